@@ -1,0 +1,40 @@
+#ifndef DW_ROOT1D_H
+#define DW_ROOT1D_H
+
+/**
+ * @file root1d.h
+ * Zero of a function of one variable inside a bracket.
+ *
+ * Layer: numerics. GSL's Brent solver, run on the stack and kept away from GSL's process-wide error
+ * handler, with both tolerances and a report of how it went. No allocation, no state.
+ */
+
+#include "dw_status.h"
+
+/** f(x); NaN ends the search with DW_ERR_NO_CONVERGE. */
+typedef double (*dw_function1)(double x, void *context);
+
+typedef struct dw_root {
+    double x;            /**< the root                                     */
+    double f;            /**< what is left there                           */
+    int evaluations;     /**< of f                                         */
+} dw_root;
+
+/**
+ * Root by Brent's method [gsl].
+ *
+ * @param[in]  low, high  ends of the bracket, f of opposite signs or zero; low < high.
+ * @param[in]  x_tol      stops when the bracket is this narrow (absolute); >= 0. A few units of
+ *                        rounding of x are always allowed.
+ * @param[in]  f_tol      stops when |f| is at most this; >= 0.
+ * @param[out] root       the best point; x and f NaN on failure.
+ * @retval DW_OK
+ * @retval DW_ERR_ARG          an input is not finite or low >= high.
+ * @retval DW_ERR_DOMAIN       no change of sign between low and high.
+ * @retval DW_ERR_NO_CONVERGE  f gave NaN, or 200 iterations were not enough.
+ */
+DW_MUST_CHECK
+dw_status dw_root_find(dw_function1 f, void *context, double low, double high, double x_tol,
+                       double f_tol, dw_root *root);
+
+#endif

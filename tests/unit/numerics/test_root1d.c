@@ -1,0 +1,111 @@
+/* Roots against closed forms and against plain bisection. */
+#include "check.h"
+
+#include "root1d.h"
+
+static double cubic(double x, void *context)
+{
+    const double c = *(const double *)context;
+    return x * x * x - c;
+}
+
+/* Flat to the left, steep to the right: what plain secant steps dislike. */
+static double knee(double x, void *context)
+{
+    (void)context;
+    return x < 2.385 ? 1e-4 * (x - 2.385) : 713.0 * (x - 2.385);
+}
+
+static double never(double x, void *context)
+{
+    (void)context;
+    return x > 0.31 ? NAN : x - 0.4;
+}
+
+static void finds_cube_root(void **state)
+{
+    (void)state;
+    double c = 7.31;
+    dw_root root;
+    assert_int_equal(dw_root_find(cubic, &c, -4.7, 9.3, 0.0, 0.0, &root), DW_OK);
+    assert_close(root.x, cbrt(7.31), 1e-15, 0.0);
+    assert_true(root.evaluations < 20);
+}
+
+static double bisection(double low, double high, double c)
+{
+    for (int i = 0; i < 200; i++) {
+        const double middle = 0.5 * (low + high);
+        if (cubic(middle, &c) > 0.0) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    return 0.5 * (low + high);
+}
+
+static void agrees_with_bisection(void **state)
+{
+    (void)state;
+    for (double c = 0.017; c < 300.0; c *= 1.73) {
+        dw_root root;
+        assert_int_equal(dw_root_find(cubic, &c, -4.7, 9.3, 0.0, 0.0, &root), DW_OK);
+        assert_close(root.x, bisection(-4.7, 9.3, c), 1e-14, 0.0);
+        assert_close(root.f, 0.0, 0.0, 1e-12 * c);
+    }
+}
+
+static void survives_a_knee(void **state)
+{
+    (void)state;
+    dw_root root;
+    assert_int_equal(dw_root_find(knee, NULL, -900.0, 40.0, 1e-12, 0.0, &root), DW_OK);
+    assert_close(root.x, 2.385, 0.0, 1e-11);
+    assert_true(root.evaluations < 80);
+}
+
+static void stops_on_the_residual(void **state)
+{
+    (void)state;
+    double c = 7.31;
+    dw_root loose, tight;
+    assert_int_equal(dw_root_find(cubic, &c, 0.0, 9.3, 0.0, 1e-2, &loose), DW_OK);
+    assert_int_equal(dw_root_find(cubic, &c, 0.0, 9.3, 0.0, 1e-12, &tight), DW_OK);
+    assert_true(fabs(loose.f) <= 1e-2);
+    assert_true(fabs(tight.f) <= 1e-12);
+    assert_true(loose.evaluations < tight.evaluations);
+}
+
+static void takes_a_root_at_an_end(void **state)
+{
+    (void)state;
+    double c = 8.0;
+    dw_root root;
+    assert_int_equal(dw_root_find(cubic, &c, 2.0, 5.0, 0.0, 0.0, &root), DW_OK);
+    assert_true(root.x == 2.0);
+}
+
+static void refuses_what_has_no_root(void **state)
+{
+    (void)state;
+    double c = 7.31;
+    dw_root root;
+    assert_int_equal(dw_root_find(cubic, &c, 2.0, 5.0, 0.0, 0.0, &root), DW_ERR_DOMAIN);
+    assert_true(isnan(root.x) && isnan(root.f));
+    assert_int_equal(dw_root_find(cubic, &c, 5.0, 2.0, 0.0, 0.0, &root), DW_ERR_ARG);
+    assert_int_equal(dw_root_find(cubic, &c, NAN, 2.0, 0.0, 0.0, &root), DW_ERR_ARG);
+    assert_int_equal(dw_root_find(never, NULL, 0.0, 1.0, 0.0, 0.0, &root), DW_ERR_NO_CONVERGE);
+    assert_true(isnan(root.x));
+    assert_int_equal(dw_root_find(cubic, &c, 0.0, 5.0, 0.0, 0.0, NULL), DW_ERR_ARG);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(finds_cube_root),       cmocka_unit_test(agrees_with_bisection),
+        cmocka_unit_test(survives_a_knee),       cmocka_unit_test(stops_on_the_residual),
+        cmocka_unit_test(takes_a_root_at_an_end), cmocka_unit_test(refuses_what_has_no_root),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
