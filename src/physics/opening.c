@@ -1,0 +1,193 @@
+#include "opening.h"
+
+#include <math.h>
+#include <stddef.h>
+
+#include "constants.h"
+
+#define EPS DW_OPENING_SMOOTH_PA
+
+/** Fourth root of p^2 + eps^2. */
+static double blend(double p) { return sqrt(sqrt(p * p + EPS * EPS)); }
+
+static dw_status check_opening(double area, double cd, double rho_outside, double rho_inside)
+{
+    if (!isfinite(area) || !isfinite(cd) || !isfinite(rho_outside) || !isfinite(rho_inside)) {
+        return DW_ERR_ARG;
+    }
+    const bool in_domain = area >= 0.0 && cd > 0.0 && rho_outside > 0.0 && rho_inside > 0.0;
+    return in_domain ? DW_OK : DW_ERR_DOMAIN;
+}
+
+dw_status dw_hole_init(double area_m2, double discharge_coeff, double rho_outside_kg_m3,
+                       double rho_inside_kg_m3, dw_hole *hole)
+{
+    if (hole == NULL) return DW_ERR_ARG;
+    hole->in_coeff = hole->out_coeff = NAN;
+    const dw_status status =
+        check_opening(area_m2, discharge_coeff, rho_outside_kg_m3, rho_inside_kg_m3);
+    if (status != DW_OK) return status;
+    hole->in_coeff = discharge_coeff * area_m2 * sqrt(2.0 * rho_outside_kg_m3);
+    hole->out_coeff = discharge_coeff * area_m2 * sqrt(2.0 * rho_inside_kg_m3);
+    return DW_OK;
+}
+
+void dw_hole_flow(const dw_hole *hole, double pressure_pa, dw_opening_flow *flow)
+{
+    const double p = pressure_pa;
+    const double k = p > 0.0 ? hole->out_coeff : hole->in_coeff;
+    const double r4 = p * p + EPS * EPS;
+    const double r = sqrt(sqrt(r4));
+    flow->mass_kg_s = -k * p / r;
+    /* d/dp of p/r = (p^2/2 + eps^2)/r^5, since r^4 = p^2 + eps^2. */
+    flow->slope_kg_s_pa = -k * (0.5 * p * p + EPS * EPS) / (r * r4);
+}
+
+dw_status dw_crack_init(double area_m2, double discharge_coeff, double exponent,
+                        double reference_pressure_pa, double rho_outside_kg_m3,
+                        double rho_inside_kg_m3, dw_crack *crack)
+{
+    if (crack == NULL) return DW_ERR_ARG;
+    crack->in_coeff = crack->out_coeff = crack->exponent = NAN;
+    const dw_status status =
+        check_opening(area_m2, discharge_coeff, rho_outside_kg_m3, rho_inside_kg_m3);
+    if (status != DW_OK) return status;
+    if (!isfinite(exponent) || !isfinite(reference_pressure_pa)) return DW_ERR_ARG;
+    if (!(exponent >= 0.5 && exponent <= 1.0) || !(reference_pressure_pa > 0.0)) {
+        return DW_ERR_DOMAIN;
+    }
+    const double k = discharge_coeff * area_m2 * pow(reference_pressure_pa, 0.5 - exponent);
+    crack->in_coeff = k * sqrt(2.0 * rho_outside_kg_m3);
+    crack->out_coeff = k * sqrt(2.0 * rho_inside_kg_m3);
+    crack->exponent = exponent;
+    return DW_OK;
+}
+
+void dw_crack_flow(const dw_crack *crack, double pressure_pa, dw_opening_flow *flow)
+{
+    const double p = pressure_pa;
+    const double k = p > 0.0 ? crack->out_coeff : crack->in_coeff;
+    const double r4 = p * p + EPS * EPS;
+    const double power = pow(r4, 0.5 * (crack->exponent - 1.0));
+    flow->mass_kg_s = -k * p * power;
+    /* d/dp of p r4^((n-1)/2) = r4^((n-1)/2) (n p^2 + eps^2)/r4. */
+    flow->slope_kg_s_pa = -k * power * (crack->exponent * p * p + EPS * EPS) / r4;
+}
+
+dw_status dw_tall_init(double area_m2, double discharge_coeff, double from_m, double to_m,
+                       double rho_outside_kg_m3, double rho_inside_kg_m3, dw_tall *tall)
+{
+    if (tall == NULL) return DW_ERR_ARG;
+    *tall = (dw_tall){NAN, NAN, NAN, NAN, NAN};
+    const dw_status status =
+        check_opening(area_m2, discharge_coeff, rho_outside_kg_m3, rho_inside_kg_m3);
+    if (status != DW_OK) return status;
+    if (!isfinite(from_m) || !isfinite(to_m)) return DW_ERR_ARG;
+    if (!(from_m < to_m)) return DW_ERR_DOMAIN;
+    tall->in_coeff = discharge_coeff * area_m2 * sqrt(2.0 * rho_outside_kg_m3);
+    tall->out_coeff = discharge_coeff * area_m2 * sqrt(2.0 * rho_inside_kg_m3);
+    tall->from_m = from_m;
+    tall->height_m = to_m - from_m;
+    tall->rise_pa = (rho_outside_kg_m3 - rho_inside_kg_m3) * DW_G_M_S2 * tall->height_m;
+    return DW_OK;
+}
+
+/** Mean of the blended root over a stretch whose end pressures p, q >= 0 have one sign, and the
+ *  derivative of that mean when both ends shift alike. */
+static void mean_root(double p, double q, double *mean, double *slope)
+{
+    const double a = blend(p);
+    const double b = blend(q);
+    const double a2 = a * a;
+    const double b2 = b * b;
+    const double sum = p + q;
+    *mean = (2.0 / 3.0) * (a2 + a * b + b2) / (a + b) * sum / (a2 + b2);
+    /* (p + q)/(p b + q a) lies between 1/a and 1/b; at p = q = 0 it is either. */
+    const double cross = p * b + q * a;
+    const double quotient = cross > 0.0 ? sum / cross : 1.0 / a;
+    *slope = (a2 * b2 + EPS * EPS) * quotient / (a * b * (a2 + b2));
+}
+
+/** The opening draws in, or pushes out, over its whole height. */
+static void one_way(const dw_tall *tall, double low, double high, dw_tall_flow *flow)
+{
+    double mean, slope;
+    mean_root(fabs(low), fabs(high), &mean, &slope);
+    const double middle = tall->from_m + 0.5 * tall->height_m;
+    if (low > 0.0 || high > 0.0) {
+        flow->out_kg_s = tall->out_coeff * mean;
+        flow->out_slope_kg_s_pa = tall->out_coeff * slope;
+        flow->out_height_m = middle;
+    } else {
+        flow->in_kg_s = tall->in_coeff * mean;
+        flow->in_slope_kg_s_pa = -tall->in_coeff * slope;
+        flow->in_height_m = middle;
+    }
+}
+
+/** Signs differ: the neutral plane cuts the opening in two. */
+static void two_way(const dw_tall *tall, double low, double high, dw_tall_flow *flow)
+{
+    const double span = fabs(low) + fabs(high);
+    const double low_share = fabs(low) / span;
+    const double high_share = fabs(high) / span;
+    const bool draws_low = low < 0.0;
+    const double draw_pa = draws_low ? fabs(low) : fabs(high);
+    const double push_pa = draws_low ? fabs(high) : fabs(low);
+
+    /* Over one side: share times mean root from 0 to its end. Its slope by a shift of both ends is
+     * the root at the end divided by the span: the moving inner end adds nothing, as the root is 0
+     * there. */
+    double mean, unused;
+    mean_root(draw_pa, 0.0, &mean, &unused);
+    flow->in_kg_s = tall->in_coeff * (draws_low ? low_share : high_share) * mean;
+    flow->in_slope_kg_s_pa = -tall->in_coeff * draw_pa / blend(draw_pa) / span;
+    mean_root(push_pa, 0.0, &mean, &unused);
+    flow->out_kg_s = tall->out_coeff * (draws_low ? high_share : low_share) * mean;
+    flow->out_slope_kg_s_pa = tall->out_coeff * push_pa / blend(push_pa) / span;
+
+    const double low_middle_m = tall->from_m + 0.5 * low_share * tall->height_m;
+    const double high_middle_m = tall->from_m + (1.0 - 0.5 * high_share) * tall->height_m;
+    flow->in_height_m = draws_low ? low_middle_m : high_middle_m;
+    flow->out_height_m = draws_low ? high_middle_m : low_middle_m;
+    flow->neutral_m = tall->from_m + low_share * tall->height_m;
+}
+
+void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, dw_tall_flow *flow)
+{
+    const double low = pressure_from_pa;
+    const double high = pressure_from_pa + tall->rise_pa;
+    *flow = (dw_tall_flow){0};
+    flow->in_height_m = flow->out_height_m = flow->neutral_m = NAN;
+    const bool differ = (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0);
+    if (differ) {
+        two_way(tall, low, high, flow);
+    } else {
+        one_way(tall, low, high, flow);
+    }
+    flow->net_kg_s = flow->in_kg_s - flow->out_kg_s;
+    flow->net_slope_kg_s_pa = flow->in_slope_kg_s_pa - flow->out_slope_kg_s_pa;
+}
+
+dw_status dw_restriction_flow(double area_m2, double discharge_coeff, double rho_kg_m3,
+                              double dp_pa, dw_restriction_state *state)
+{
+    if (state == NULL) return DW_ERR_ARG;
+    *state = (dw_restriction_state){NAN, NAN, false};
+    if (!isfinite(area_m2) || !isfinite(discharge_coeff) || !isfinite(rho_kg_m3) ||
+        !isfinite(dp_pa)) {
+        return DW_ERR_ARG;
+    }
+    if (!(area_m2 > 0.0 && discharge_coeff > 0.0 && rho_kg_m3 > 0.0)) return DW_ERR_DOMAIN;
+    state->reversed = dp_pa <= 0.0;
+    if (state->reversed) {
+        state->mass_kg_s = 0.0;
+        state->slope_kg_s_pa = 0.0;
+        return DW_OK;
+    }
+    const double k = discharge_coeff * area_m2 * sqrt(2.0 * rho_kg_m3);
+    const double r = blend(dp_pa);
+    state->mass_kg_s = k * dp_pa / r;
+    state->slope_kg_s_pa = k * (0.5 * dp_pa * dp_pa + EPS * EPS) / (r * r * r * r * r);
+    return DW_OK;
+}

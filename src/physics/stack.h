@@ -1,0 +1,90 @@
+#ifndef DW_STACK_H
+#define DW_STACK_H
+
+/**
+ * @file stack.h
+ * What pressure a stack needs at its base to carry a given flow, upwards or downwards.
+ *
+ * Layer: physics. Pure functions, no state, no allocation. The mass flow is the input, so nothing
+ * is iterated here; the network finds the flow whose base pressure fits.
+ *
+ * Pressures at the base are against OUTSIDE air at the height of the base. The network's stack-base
+ * pressure p_s is against room air: base_pa = p_s + room pressure (room minus outside) at the base.
+ */
+
+#include "dw_status.h"
+
+/** A stack and the air outside. */
+typedef struct dw_stack_law {
+    double height_m; /**< H > 0: top (or hood gap) above base; also the friction length */
+    double area_m2;  /**< inside, > 0 */
+    double hydraulic_diameter_m;  /**< 4 area/perimeter, > 0 */
+    double roughness_m;           /**< >= 0, at most 0.2 of the diameter */
+    double loss_sum;              /**< bends + cap + exit on stack area, >= 0 */
+    double ntu;                   /**< heat loss UA/(m cp), >= 0; NaN: use ua_w_k */
+    double ua_w_k;                /**< heat loss, >= 0; NaN: use ntu; exactly one is given */
+    double outside_temperature_k; /**< > 0 */
+    double outside_density_kg_m3; /**< > 0 */
+    double pressure_pa_abs;       /**< of the site, > 0 */
+} dw_stack_law;
+
+/** One state of a stack. */
+typedef struct dw_stack_state {
+    double mean_temperature_k;
+    double top_temperature_k;
+    double density_kg_m3; /**< at the mean temperature */
+    double velocity_m_s;  /**< > 0 in the direction of flow */
+    double reynolds;      /**< before the floor of 4000 */
+    double friction_factor;
+    double loss_pa;     /**< friction and local losses, > 0 */
+    double buoyancy_pa; /**< (rho_out - rho_mean) g H: the theoretical draft */
+    double base_pa;     /**< pressure needed at the base against outside air */
+} dw_stack_state;
+
+/** Checks a stack once, so that the two functions below need not.
+ *  @retval DW_OK, DW_ERR_ARG (NULL, not finite, neither or both of ntu and ua), DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_stack_law_check(const dw_stack_law *law);
+
+/**
+ * Upward flow: state of the stack and the base pressure needed.
+ *
+ *     NTU = ntu, or UA/(m cp)
+ *     T_mean = T_out + (T_base - T_out)(1 - e^-NTU)/NTU
+ *     rho = p M/(R T_mean),  v = m/(rho A),  Re = v D rho/mu(T_mean)
+ *     loss = (f H/D + loss_sum) rho v^2/2
+ *     base = loss - (rho_out - rho) g H
+ *
+ * For given NTU and base temperature the base pressure rises strictly with the flow. With UA given
+ * it need not: a small flow cools and loses its draft, so two flows may fit one pressure.
+ *
+ * @param[in]  law                 checked; not NULL.
+ * @param[in]  mass_kg_s           upwards, > 0.
+ * @param[in]  base_temperature_k  of the gas at the base, > 0.
+ * @param[in]  molar_mass_kg_mol   of the gas, > 0.
+ * @param[in]  cp_j_kg_k           of the gas, > 0; used only with UA.
+ * @param[out] state               NaN on failure.
+ * @retval DW_OK, DW_ERR_ARG (NULL or not finite), DW_ERR_DOMAIN (not positive)
+ *
+ * @par Holds when  one mean temperature stands for the stack; the exit loss is taken at it too.
+ * @par Source      [stack-balance] derived; friction [churchill1977].
+ * @par Checked by  tests/unit/physics/test_stack.c, tests/reference/stack.csv
+ */
+DW_MUST_CHECK
+dw_status dw_stack_up(const dw_stack_law *law, double mass_kg_s, double base_temperature_k,
+                      double molar_mass_kg_mol, double cp_j_kg_k, dw_stack_state *state);
+
+/**
+ * Downward flow of outside air, as in a stalled stack: base = -loss, buoyancy 0.
+ *
+ * The stack is full of outside air. The loss sum is that of upward flow: the top is then an entry
+ * and the base an exit, which costs about the same.
+ *
+ * @param[in]  mass_kg_s  downwards, > 0.
+ * @param[out] state      NaN on failure; base_pa falls strictly as the flow grows, from 0.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN
+ */
+DW_MUST_CHECK
+dw_status dw_stack_down(const dw_stack_law *law, double mass_kg_s, dw_stack_state *state);
+
+#endif
