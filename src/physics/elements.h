@@ -1,0 +1,42 @@
+#ifndef DW_ELEMENTS_H
+#define DW_ELEMENTS_H
+
+/**
+ * @file elements.h
+ * How much of each element a gas holds, per kilogram or per second.
+ *
+ * Layer: physics. Plain values, pure functions.
+ *
+ * The oxygen excess `E = O - 2 C - H/2` is carried beside the elements instead of being worked
+ * out from them: near the stoichiometric point it is a small difference of large numbers, and
+ * it decides everything. Every stream brings its own E; streams add.
+ */
+
+#include "species.h"
+
+typedef struct dw_elements {
+    double n[DW_ELEMENT_COUNT]; /**< atoms [mol], order of dw_element         */
+    double excess_o;            /**< O - 2 C - H/2 [mol], > 0 when oxygen is left */
+} dw_elements;
+
+/** Elements of a mixture of mole fractions x over the table, per mole of mixture. */
+dw_elements dw_elements_from_moles(const dw_species_table *table, const double *x);
+
+/** a*x + b*y, element by element. */
+dw_elements dw_elements_combine(double a, dw_elements x, double b, dw_elements y);
+
+/** Mass [kg] of the atoms, by the table of atomic masses that goes with NASA-9 [nasa9]. */
+double dw_elements_mass_kg(const dw_elements *elements);
+
+/** Mole-fraction weighted molar mass [kg/mol] of a mixture over the table. */
+double dw_mixture_molar_mass(const dw_species_table *table, const double *x);
+
+/** Molar enthalpy [J/mol] of an ideal mixture at a temperature; NaN outside 200..6000 K. */
+double dw_mixture_enthalpy_j_mol(const dw_species_table *table, const double *x,
+                                 double temperature_k);
+
+/** Molar heat capacity [J/(mol K)] likewise. */
+double dw_mixture_heat_capacity_j_mol_k(const dw_species_table *table, const double *x,
+                                        double temperature_k);
+
+#endif

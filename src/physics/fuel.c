@@ -1,0 +1,110 @@
+#include "fuel.h"
+
+#include <math.h>
+#include <stddef.h>
+
+#include "constants.h"
+
+static const double sum_tolerance = 1.0e-6;
+
+/* The products into which a fuel burns completely, by name in the table. */
+typedef struct products {
+    const dw_species *co2, *h2o, *o2, *n2;
+} products;
+
+static const dw_species *find(const dw_species_table *table, const char *name)
+{
+    const int i = dw_species_find(table, name);
+    return i < 0 ? NULL : &table->species[i];
+}
+
+static dw_status check_mixture(const dw_species_table *table, const double *x)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < table->count; i++) {
+        if (!isfinite(x[i])) return DW_ERR_ARG;
+        if (x[i] < 0.0 || (x[i] > 0.0 && table->species[i].condensed)) return DW_ERR_DOMAIN;
+        sum += x[i];
+    }
+    return fabs(sum - 1.0) <= sum_tolerance ? DW_OK : DW_ERR_DOMAIN;
+}
+
+/* Molar enthalpy at 298.15 K; NaN if the polynomial does not reach it. */
+static double h_298(const dw_species *species)
+{
+    double h_j_mol;
+    const dw_status status =
+        dw_species_standard_state(species, DW_T_REFERENCE_K, NULL, &h_j_mol, NULL);
+    return status == DW_OK ? h_j_mol : NAN;
+}
+
+dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const double *x,
+                                        dw_fuel_properties *out)
+{
+    if (out == NULL) return DW_ERR_ARG;
+    *out = (dw_fuel_properties){NAN, NAN, NAN, NAN, NAN, NAN};
+    if (table == NULL || x == NULL) return DW_ERR_ARG;
+    const dw_status status = check_mixture(table, x);
+    if (status != DW_OK) return status;
+    const products p = {find(table, "CO2"), find(table, "H2O"), find(table, "O2"),
+                        find(table, "N2")};
+    if (p.co2 == NULL || p.h2o == NULL || p.o2 == NULL || p.n2 == NULL) return DW_ERR_DOMAIN;
+
+    /* Argon is in the mixture's enthalpy and, unchanged, in the products': it drops out. */
+    const dw_elements e = dw_elements_from_moles(table, x);
+    const int argon = dw_species_find(table, "Ar");
+    const double h_argon = e.n[DW_AR] > 0.0 && argon >= 0 ? h_298(&table->species[argon]) : 0.0;
+    const double oxygen = -0.5 * e.excess_o;
+    const double lhv = dw_mixture_enthalpy_j_mol(table, x, DW_T_REFERENCE_K) +
+                       oxygen * h_298(p.o2) - e.n[DW_C] * h_298(p.co2) -
+                       0.5 * e.n[DW_H] * h_298(p.h2o) - 0.5 * e.n[DW_N] * h_298(p.n2) -
+                       e.n[DW_AR] * h_argon;
+    const double hhv = lhv + 0.5 * e.n[DW_H] * DW_WATER_VAPORIZATION_298_J_MOL;
+    const double molar_mass = dw_mixture_molar_mass(table, x);
+
+    out->molar_mass_kg_mol = molar_mass;
+    out->hhv_j_mol = hhv;
+    out->lhv_j_mol = lhv;
+    out->hhv_j_kg = hhv / molar_mass;
+    out->lhv_j_kg = lhv / molar_mass;
+    out->oxygen_mol_mol = oxygen;
+    return DW_OK;
+}
+
+dw_status dw_fuel_volumetric_at(const dw_fuel_properties *fuel, double air_molar_mass_kg_mol,
+                                double metering_temperature_k, double metering_pressure_pa_abs,
+                                dw_fuel_volumetric *out)
+{
+    if (out == NULL) return DW_ERR_ARG;
+    *out = (dw_fuel_volumetric){NAN, NAN, NAN, NAN, NAN};
+    if (fuel == NULL || !isfinite(fuel->molar_mass_kg_mol) || !isfinite(fuel->hhv_j_mol) ||
+        !isfinite(fuel->lhv_j_mol) || !isfinite(air_molar_mass_kg_mol) ||
+        !isfinite(metering_temperature_k) || !isfinite(metering_pressure_pa_abs)) {
+        return DW_ERR_ARG;
+    }
+    if (!(fuel->molar_mass_kg_mol > 0.0) || !(air_molar_mass_kg_mol > 0.0) ||
+        !(metering_temperature_k > 0.0) || !(metering_pressure_pa_abs > 0.0)) {
+        return DW_ERR_DOMAIN;
+    }
+    const double mol_m3 = metering_pressure_pa_abs / (DW_R_J_MOL_K * metering_temperature_k);
+    const double density = fuel->molar_mass_kg_mol / air_molar_mass_kg_mol;
+    out->hhv_j_m3 = fuel->hhv_j_mol * mol_m3;
+    out->lhv_j_m3 = fuel->lhv_j_mol * mol_m3;
+    out->relative_density = density;
+    out->wobbe_gross_j_m3 = out->hhv_j_m3 / sqrt(density);
+    out->wobbe_net_j_m3 = out->lhv_j_m3 / sqrt(density);
+    return DW_OK;
+}
+
+double dw_fuel_stoichiometric_air_mol_mol(double oxygen_mol_mol, double x_o2_air)
+{
+    if (!(oxygen_mol_mol > 0.0) || !(x_o2_air > 0.0 && x_o2_air <= 1.0)) return NAN;
+    return oxygen_mol_mol / x_o2_air;
+}
+
+double dw_heat_capacity_ratio(const dw_species_table *table, const double *x, double temperature_k)
+{
+    if (table == NULL || x == NULL || check_mixture(table, x) != DW_OK) return NAN;
+    const double cp = dw_mixture_heat_capacity_j_mol_k(table, x, temperature_k);
+    return cp / (cp - DW_R_NASA_J_MOL_K);
+}

@@ -1,0 +1,64 @@
+/* Which gases may form, and their standard potentials at a temperature. */
+#include "equilibrium.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "constants.h"
+
+dw_status dw_gas_set_init(dw_gas_set *set, const dw_species_table *table)
+{
+    static const char *const role_name[DW_ROLE_COUNT] = {"CO2", "H2O", "CO", "H2",
+                                                         "O2",  "N2",  "Ar"};
+    if (set == NULL || table == NULL) return DW_ERR_ARG;
+    memset(set, 0, sizeof *set);
+    set->table = table;
+    set->graphite = -1;
+    for (int r = 0; r < DW_ROLE_COUNT; r++) set->role[r] = -1;
+
+    for (size_t i = 0; i < table->count; i++) {
+        const dw_species *s = &table->species[i];
+        if (s->condensed) {
+            if (strcmp(s->name, "C(gr)") == 0) set->graphite = (int)i;
+            continue;
+        }
+        if (!s->in_equilibrium) continue;
+        const int j = set->count++;
+        set->species[j] = (int)i;
+        set->basis[j][0] = s->atoms[DW_C];
+        set->basis[j][1] = s->atoms[DW_H];
+        set->basis[j][2] = s->atoms[DW_O] - 2.0 * s->atoms[DW_C] - 0.5 * s->atoms[DW_H];
+        set->basis[j][3] = s->atoms[DW_N];
+        for (int r = 0; r < DW_ROLE_COUNT; r++) {
+            if (strcmp(s->name, role_name[r]) == 0) set->role[r] = j;
+        }
+    }
+    for (int r = 0; r < DW_ROLE_COUNT; r++) {
+        if (set->role[r] < 0) return DW_ERR_INPUT;
+    }
+    return DW_OK;
+}
+
+dw_status dw_gas_potentials_at(const dw_gas_set *set, double temperature_k,
+                               dw_gas_potentials *potentials)
+{
+    if (set == NULL || potentials == NULL) return DW_ERR_ARG;
+    potentials->temperature_k = temperature_k;
+    potentials->graphite_g_rt = NAN;
+    for (int j = -1; j < set->count; j++) {
+        const int i = j < 0 ? set->graphite : set->species[j];
+        if (i < 0) continue;
+        double h_j_mol, s_j_mol_k;
+        const dw_status status = dw_species_standard_state(&set->table->species[i], temperature_k,
+                                                           NULL, &h_j_mol, &s_j_mol_k);
+        if (status != DW_OK) return status;
+        const double g_rt =
+            (h_j_mol - temperature_k * s_j_mol_k) / (DW_R_NASA_J_MOL_K * temperature_k);
+        if (j < 0) {
+            potentials->graphite_g_rt = g_rt;
+        } else {
+            potentials->g_rt[j] = g_rt;
+        }
+    }
+    return DW_OK;
+}

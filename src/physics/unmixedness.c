@@ -1,0 +1,155 @@
+#include "unmixedness.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Gauss-Legendre, 14 points on [-1, 1]: positive half, abscissa and weight (computed; the unit test
+ * checks them against gsl_integration_glfixed). */
+enum { HALF = 7 };
+static const double gauss[HALF][2] = {
+    {0.10805494870734367, 0.21526385346315766}, {0.31911236892788974, 0.20519846372129555},
+    {0.5152486363581541, 0.18553839747793763},  {0.68729290481168548, 0.15720316715819341},
+    {0.82720131506976502, 0.12151857068790296}, {0.92843488366357352, 0.080158087159760305},
+    {0.98628380869681231, 0.035119460331752374},
+};
+
+/* The density is followed down to e^-DROP of its peak; points below LEAST_WEIGHT are left out. */
+static const double drop = 30.0;
+static const double least_weight = 1e-11;
+
+/* ln of the beta density against its peak. */
+typedef struct beta {
+    double a, b, mode, ln_peak;
+} beta;
+
+static double ln_density(const beta *d, double z)
+{
+    return (d->a - 1.0) * log(z) + (d->b - 1.0) * log1p(-z) - d->ln_peak;
+}
+
+/* Where the density has fallen by `drop`, on the side that step points to. */
+static double edge(const beta *d, double step)
+{
+    double inside = d->mode, z = d->mode + step;
+    while (z > 0.0 && z < 1.0 && ln_density(d, z) > -drop) {
+        inside = z;
+        z += step;
+    }
+    double outside = z <= 0.0 ? 0.0 : z >= 1.0 ? 1.0 : z;
+    for (int i = 0; i < 12; i++) {
+        const double middle = 0.5 * (inside + outside);
+        if (ln_density(d, middle) > -drop) {
+            inside = middle;
+        } else {
+            outside = middle;
+        }
+    }
+    return inside;
+}
+
+dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, double *z,
+                                double *weight, int *count)
+{
+    if (z == NULL || weight == NULL || count == NULL) return DW_ERR_ARG;
+    *count = 0;
+    if (!(z_mean > 0.0 && z_mean < 1.0) || !(z_stoich > 0.0 && z_stoich < 1.0) ||
+        !(spread >= 0.0 && spread < 0.6)) {
+        return DW_ERR_DOMAIN;
+    }
+    const double variance = spread * spread * z_mean * z_mean;
+    const double total = z_mean * (1.0 - z_mean) / variance - 1.0; /* a + b */
+    if (spread < 1e-6) {
+        z[0] = z_mean;
+        weight[0] = 1.0;
+        *count = 1;
+        return DW_OK;
+    }
+    beta d = {z_mean * total, (1.0 - z_mean) * total, 0.0, 0.0};
+    if (!(d.a > 1.0 && d.b > 1.0)) return DW_ERR_DOMAIN;
+    d.mode = (d.a - 1.0) / (d.a + d.b - 2.0);
+    d.ln_peak = ln_density(&d, d.mode);
+
+    const double sigma = spread * z_mean;
+    const double low = edge(&d, -sigma), high = edge(&d, sigma);
+    /* Cut where the compositions have their kink, and at the peak unless the kink is near it. */
+    double cut[4] = {low, d.mode, high, high};
+    int pieces = 2;
+    if (z_stoich > low && z_stoich < high) {
+        if (fabs(z_stoich - d.mode) < 0.7 * sigma) {
+            cut[1] = z_stoich;
+        } else {
+            cut[1] = fmin(d.mode, z_stoich);
+            cut[2] = fmax(d.mode, z_stoich);
+            pieces = 3;
+        }
+    }
+
+    double sum = 0.0;
+    int n = 0;
+    for (int i = 0; i < pieces; i++) {
+        const double middle = 0.5 * (cut[i] + cut[i + 1]), half = 0.5 * (cut[i + 1] - cut[i]);
+        for (int k = -HALF; k < HALF; k++) {
+            const double *g = gauss[k < 0 ? -k - 1 : k];
+            z[n] = middle + (k < 0 ? -half : half) * g[0];
+            weight[n] = half * g[1] * exp(ln_density(&d, z[n]));
+            sum += weight[n];
+            n++;
+        }
+    }
+    /* Leave out what cannot matter, normalise, and tilt the weights so that the mean is exact. */
+    int kept = 0;
+    double kept_sum = 0.0;
+    for (int i = 0; i < n; i++) {
+        if (weight[i] < least_weight * sum) continue;
+        z[kept] = z[i];
+        weight[kept] = weight[i];
+        kept_sum += weight[i];
+        kept++;
+    }
+    double mean = 0.0, square = 0.0;
+    for (int i = 0; i < kept; i++) {
+        weight[i] /= kept_sum;
+        mean += weight[i] * z[i];
+    }
+    for (int i = 0; i < kept; i++) square += weight[i] * (z[i] - mean) * (z[i] - mean);
+    const double tilt = (z_mean - mean) / square;
+    for (int i = 0; i < kept; i++) weight[i] *= 1.0 + tilt * (z[i] - mean);
+    *count = kept;
+    return DW_OK;
+}
+
+dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
+                              const dw_elements *fuel, const dw_elements *air, double z_mean,
+                              double spread, double pressure_pa_abs, bool graphite,
+                              double x[DW_GAS_MAX], double *gas_mol_kg)
+{
+    if (gas_mol_kg != NULL) *gas_mol_kg = NAN;
+    if (set == NULL || potentials == NULL || fuel == NULL || air == NULL || x == NULL ||
+        gas_mol_kg == NULL) {
+        return DW_ERR_ARG;
+    }
+    for (int j = 0; j < set->count; j++) x[j] = NAN;
+    if (!(air->excess_o > 0.0 && fuel->excess_o < 0.0)) return DW_ERR_DOMAIN;
+
+    const double z_stoich = air->excess_o / (air->excess_o - fuel->excess_o);
+    double z[DW_PARCEL_MAX], weight[DW_PARCEL_MAX];
+    int count;
+    dw_status status = dw_unmixedness_points(z_mean, z_stoich, spread, z, weight, &count);
+    if (status != DW_OK) return status;
+
+    double sum[DW_GAS_MAX] = {0.0}, moles = 0.0;
+    for (int i = 0; i < count; i++) {
+        const dw_elements parcel = dw_elements_combine(z[i], *fuel, 1.0 - z[i], *air);
+        dw_equilibrium state;
+        state.started = false;
+        status =
+            dw_equilibrium_solve(set, potentials, &parcel, pressure_pa_abs, graphite, &state);
+        if (status != DW_OK) return status;
+        const double w = weight[i] * state.gas_mol;
+        for (int j = 0; j < set->count; j++) sum[j] += w * state.x[j];
+        moles += w;
+    }
+    for (int j = 0; j < set->count; j++) x[j] = sum[j] / moles;
+    *gas_mol_kg = moles;
+    return DW_OK;
+}

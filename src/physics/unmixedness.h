@@ -1,0 +1,47 @@
+#ifndef DW_UNMIXEDNESS_H
+#define DW_UNMIXEDNESS_H
+
+/**
+ * @file unmixedness.h
+ * Gas of an imperfectly mixed chamber: the mean of equilibrium parcels of different richness.
+ *
+ * Layer: physics. No allocation, no state.
+ */
+
+#include "equilibrium.h"
+
+enum { DW_PARCEL_MAX = 64 };
+
+/**
+ * Points and weights that integrate over a beta-distributed mixture fraction.
+ *
+ * The weights sum to 1 and the points keep the mean exactly. The range is cut at the
+ * stoichiometric mixture fraction, where compositions have a kink.
+ *
+ * @param[in]  z_mean   mean mixture fraction, kg fuel per kg mixture, 0 < z < 1.
+ * @param[in]  z_stoich where the kink is, 0 < z < 1.
+ * @param[in]  spread   s = standard deviation / mean, 0 <= s < 0.6.
+ * @param[out] z, weight  DW_PARCEL_MAX each; count used in *count. s = 0 gives one point.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN
+ */
+DW_MUST_CHECK
+dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, double *z,
+                                double *weight, int *count);
+
+/**
+ * Mean composition over the parcels, each at equilibrium at the same temperature.
+ *
+ * @param[in]  fuel, air       elements per kilogram of fuel and of (moist) air.
+ * @param[in]  z_mean          kg fuel per kg mixture.
+ * @param[out] x               mole fractions over the set's gases (mean moles per kg, normalised).
+ * @param[out] gas_mol_kg      moles of gas per kilogram.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN, DW_ERR_NO_CONVERGE
+ * @par Checked by  tests/reference/unmixedness.csv
+ */
+DW_MUST_CHECK
+dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
+                              const dw_elements *fuel, const dw_elements *air, double z_mean,
+                              double spread, double pressure_pa_abs, bool graphite,
+                              double x[DW_GAS_MAX], double *gas_mol_kg);
+
+#endif
