@@ -1,0 +1,195 @@
+/* The solved network once more, opening by opening: the flow table and what is wrong with it. */
+#include "network.h"
+
+#include <math.h>
+
+#include "draft.h"
+
+/* Less than this out of one opening is no spill worth a line [kg/s]: 0.04 kg an hour. */
+static const double spill_from_kg_s = 1e-5;
+
+void dw_result_find(dw_result *result, dw_finding_code code, int index, double value)
+{
+    if (result->finding_count >= DW_FINDING_MAX) return;
+    result->finding[result->finding_count++] = (dw_finding){code, index, value};
+}
+
+static void add(dw_result *r, dw_flow_kind kind, int index, double mass_kg_s, double height_m,
+                double dp_pa)
+{
+    if (r->flow_count >= DW_FLOW_MAX) return;
+    r->flow[r->flow_count++] = (dw_flow){kind, index, mass_kg_s, height_m, dp_pa};
+}
+
+static void report_burner(const dw_network_at *at, const dw_network_state *state, int i,
+                          dw_result *r)
+{
+    const dw_network *net = at->net;
+    const dw_burner *input = &net->kiln->burner[i];
+    const dw_burner_law *b = &net->burner[i];
+    const double p = dw_network_pressure_pa(at, state->pressure_pa, b->height_m);
+    if (!b->lit) {
+        if (!b->open_when_unlit) return;
+        dw_opening_flow flow;
+        dw_hole_flow(&at->unlit[i], p, &flow);
+        add(r, DW_FLOW_UNLIT_BURNER, i, flow.mass_kg_s, b->height_m, fabs(p));
+        if (flow.mass_kg_s < 0.0) dw_result_find(r, DW_FIND_BURNER_PUSHED_BACK, i, p);
+        return;
+    }
+    bool reversed = false, choked = b->choked || b->air_jet_choked;
+    double gas = b->gas_kg_s, air = 0.0, dp_air = -p;
+    if (b->blown) {
+        dw_jet_flow jet;
+        dw_jet_discharge(&b->gas_jet, net->pressure_pa_abs + p, &jet);
+        gas = jet.mass_kg_s * b->pieces;
+        choked = jet.choked;
+        reversed = !(gas > 0.0);
+        air = b->blown_flow_kg_s;
+        if (!isnan(b->blown_area_m2)) {
+            dp_air = b->blown_pressure_pa - p;
+            dw_restriction_state flow;
+            if (dw_restriction_flow(b->blown_area_m2, b->blown_coeff, net->rho_room_kg_m3, dp_air,
+                                    &flow) == DW_OK) {
+                air = flow.mass_kg_s * b->pieces;
+                reversed = reversed || flow.reversed;
+            }
+        }
+        add(r, DW_FLOW_GAS_JET, i, gas, b->height_m, input->gas_pressure_pa - p);
+    } else {
+        dw_injector_flow flow;
+        dw_injector_air(&b->injector, p, &flow);
+        air = flow.air_kg_s * b->pieces;
+        reversed = flow.reversed;
+        add(r, DW_FLOW_GAS_JET, i, gas, b->height_m, input->gas_pressure_pa);
+        if (b->air_jet_kg_s > 0.0) {
+            add(r, DW_FLOW_AIR_JET, i, b->air_jet_kg_s, b->height_m, input->air_pressure_pa);
+        }
+        if (b->shutter_closed) dw_result_find(r, DW_FIND_SHUTTER_CLOSED, i, 0.0);
+    }
+    add(r, DW_FLOW_PRIMARY_AIR, i, air, b->height_m, dp_air);
+    if (reversed) dw_result_find(r, DW_FIND_BURNER_PUSHED_BACK, i, p);
+    if (choked) dw_result_find(r, DW_FIND_JET_CHOKED, i, input->gas_pressure_pa);
+}
+
+static void report_tall(const dw_tall *tall, double pressure_from_pa, double rise_pa_m, int index,
+                        dw_flow_kind in_kind, dw_flow_kind out_kind, dw_result *r)
+{
+    dw_tall_flow flow;
+    dw_tall_opening_flow(tall, pressure_from_pa, &flow);
+    if (flow.in_kg_s > 0.0) {
+        add(r, in_kind, index, flow.in_kg_s, flow.in_height_m,
+            fabs(pressure_from_pa + rise_pa_m * (flow.in_height_m - tall->from_m)));
+    }
+    if (flow.out_kg_s > 0.0) {
+        add(r, out_kind, index, -flow.out_kg_s, flow.out_height_m,
+            fabs(pressure_from_pa + rise_pa_m * (flow.out_height_m - tall->from_m)));
+    }
+}
+
+static void report_opening(const dw_network_at *at, const dw_network_state *state, int i,
+                           dw_result *r)
+{
+    const dw_opening *o = &at->net->kiln->opening[i];
+    const double rise_pa_m =
+        dw_network_pressure_pa(at, 0.0, at->net->datum_m + 1.0); /* d pressure / d height */
+    if (!(o->open_frac > 0.0)) return;
+    if (o->kind == DW_OPENING_TALL) {
+        report_tall(&at->opening_tall[i], dw_network_pressure_pa(at, state->pressure_pa, o->from_m),
+                    rise_pa_m, i, DW_FLOW_TALL_IN, DW_FLOW_TALL_OUT, r);
+        return;
+    }
+    const double p = dw_network_pressure_pa(at, state->pressure_pa, o->height_m);
+    dw_opening_flow flow;
+    if (o->kind == DW_OPENING_HOLE) {
+        dw_hole_flow(&at->opening_hole[i], p, &flow);
+    } else {
+        dw_crack_flow(&at->opening_crack[i], p, &flow);
+    }
+    add(r, DW_FLOW_OPENING, i, flow.mass_kg_s, o->height_m, fabs(p));
+    if (flow.mass_kg_s < -spill_from_kg_s) dw_result_find(r, DW_FIND_POSITIVE_AT_OPENING, i, p);
+}
+
+static void report_flues(const dw_network_at *at, const dw_network_state *state, dw_result *r)
+{
+    const dw_network *net = at->net;
+    const dw_network_sums *s = &state->sums;
+    for (int i = 0; i < net->kiln->flue_count; i++) {
+        const dw_flue_law *f = &net->flue[i];
+        if (f->outside_published) dw_result_find(r, DW_FIND_DAMPER_RANGE, i, f->open_frac);
+        if (f->at_leak) dw_result_find(r, DW_FIND_DAMPER_LEAK, i, f->open_frac);
+        double mass_kg_s, dp_pa;
+        dw_network_flue(at, state->pressure_pa, state->stack_base_pa, s, i, &mass_kg_s, &dp_pa);
+        add(r, DW_FLOW_FLUE, i, mass_kg_s, f->height_m, dp_pa);
+        if (mass_kg_s < 0.0) dw_result_find(r, DW_FIND_FLUE_REVERSED, i, -mass_kg_s);
+    }
+    r->flue_flow_kg_s = s->flue_out_kg_s - s->flue_back_kg_s;
+    r->has_stack = net->has_stack;
+    if (!net->has_stack) return;
+    if (net->kiln->stack.relief_area_m2 > 0.0) {
+        add(r, DW_FLOW_RELIEF, -1, s->relief_kg_s, net->base_height_m,
+            fabs(state->stack_base_pa));
+        if (s->relief_kg_s < 0.0) dw_result_find(r, DW_FIND_RELIEF_SPILLS, -1, -s->relief_kg_s);
+    }
+    add(r, DW_FLOW_STACK, -1, state->stack_kg_s, net->base_height_m, state->stack.loss_pa);
+    if (state->down) dw_result_find(r, DW_FIND_STACK_REVERSED, -1, -state->stack_kg_s);
+}
+
+void dw_network_report(const dw_network_at *at, const dw_network_state *state, dw_result *r)
+{
+    const dw_network *net = at->net;
+    const dw_kiln *kiln = net->kiln;
+    const dw_network_sums *s = &state->sums;
+    r->flow_count = 0;
+    for (int i = 0; i < kiln->burner_count; i++) report_burner(at, state, i, r);
+    for (int i = 0; i < kiln->opening_count; i++) report_opening(at, state, i, r);
+    report_tall(&at->leak, dw_network_pressure_pa(at, state->pressure_pa, 0.0),
+                dw_network_pressure_pa(at, 0.0, net->datum_m + 1.0), -1, DW_FLOW_LEAK_IN, DW_FLOW_LEAK_OUT, r);
+    report_flues(at, state, r);
+
+    r->gas_flow_kg_s = s->gas_kg_s;
+    r->air_flow_kg_s = s->air_kg_s;
+    r->spill_kg_s = s->out_kg_s + fmax(-s->relief_kg_s, 0.0);
+    if (r->spill_kg_s > spill_from_kg_s) dw_result_find(r, DW_FIND_SPILL, -1, r->spill_kg_s);
+
+    r->datum_height_m = net->datum_m;
+    r->pressure_datum_pa = state->pressure_pa;
+    r->pressure_floor_pa = dw_network_pressure_pa(at, state->pressure_pa, 0.0);
+    r->pressure_top_pa = dw_network_pressure_pa(at, state->pressure_pa, kiln->chamber.height_m);
+    r->draft_floor_pa = -r->pressure_floor_pa;
+    r->draft_top_pa = -r->pressure_top_pa;
+    const double neutral_m =
+        net->datum_m + dw_draft_neutral_plane_m(state->pressure_pa, net->rho_room_kg_m3,
+                                                at->rho_kg_m3);
+    r->neutral_plane_m = NAN;
+    if (neutral_m >= 0.0 && neutral_m <= kiln->chamber.height_m) {
+        r->neutral = DW_NEUTRAL_INSIDE;
+        r->neutral_plane_m = neutral_m;
+    } else {
+        r->neutral = r->pressure_floor_pa + r->pressure_top_pa < 0.0 ? DW_NEUTRAL_ALL_IN
+                                                                     : DW_NEUTRAL_ALL_OUT;
+    }
+
+    r->draft_theoretical_pa = 0.0;
+    r->draft_stack_base_pa = r->draft_flue_exit_pa = r->stack_flow_kg_s = NAN;
+    r->stack_mean_temperature_k = r->stack_base_temperature_k = NAN;
+    if (net->has_stack) {
+        r->draft_theoretical_pa = state->stack.buoyancy_pa;
+        r->draft_stack_base_pa = -state->stack_base_pa;
+        r->draft_flue_exit_pa = -dw_network_flue_far_pa(at, state->stack_base_pa, 0);
+        r->stack_flow_kg_s = state->stack_kg_s;
+        r->stack_mean_temperature_k = state->stack.mean_temperature_k;
+        r->stack_base_temperature_k = s->base_temperature_k;
+    }
+
+    /* Node by node: the chamber, and the stack base by the flow its pressure gap stands for. */
+    const double chamber = fabs(s->net_kg_s), enters = s->in_kg_s;
+    const double stack = fabs(state->base_residual_pa) / fmax(state->base_slope_pa_s_kg, 1e-300);
+    const double stack_enters =
+        s->flue_out_kg_s + fmax(s->relief_kg_s, 0.0) + fmax(-state->stack_kg_s, 0.0);
+    r->closure_mass = chamber / enters;
+    r->worst_residual_kg_s = chamber;
+    if (net->has_stack) {
+        r->closure_mass = fmax(r->closure_mass, stack / stack_enters);
+        r->worst_residual_kg_s = fmax(chamber, stack);
+    }
+}

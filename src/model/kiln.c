@@ -1,0 +1,194 @@
+#include "kiln.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "atmosphere.h"
+#include "constants.h"
+
+/* Defaults that several objects share (model.md 15). */
+#define JET_DISCHARGE 0.85
+#define OPENING_DISCHARGE 0.62
+#define LEAK_AREA_PER_SURFACE 10.0e-4 /* m2 per m2 */
+
+void dw_burner_init(dw_burner *burner)
+{
+    *burner = (dw_burner){
+        .count = 1,
+        .kind = DW_BURNER_INSPIRATING,
+        .lit = true,
+        .height_m = NAN,
+        .gas_pressure_pa = NAN,
+        .air_pressure_pa = NAN,
+        .jet_diameter_m = NAN,
+        .jet_discharge_coeff = JET_DISCHARGE,
+        .jet_velocity_coeff = 0.97,
+        .throat_diameter_m = NAN,
+        .port_diameter_m = NAN,
+        .shutter_open_frac = 1.0,
+        .shutter_area_m2 = NAN,
+        .shutter_discharge_coeff = OPENING_DISCHARGE,
+        .inlet_loss = 0.5,
+        .throat_friction = 0.18,
+        .diffuser_recovery = 0.40,
+        .port_loss = 1.6,
+        .port_temperature_ratio = 1.0,
+        .air_jet_diameter_m = 0.0,
+        .air_jet_discharge_coeff = JET_DISCHARGE,
+        .air_restriction_area_m2 = NAN,
+        .air_restriction_coeff = OPENING_DISCHARGE,
+        .air_flow_m3_s = NAN,
+    };
+}
+
+void dw_opening_init(dw_opening *opening)
+{
+    *opening = (dw_opening){
+        .kind = DW_OPENING_HOLE,
+        .count = 1,
+        .area_m2 = NAN,
+        .open_frac = 1.0,
+        .height_m = NAN,
+        .from_m = NAN,
+        .to_m = NAN,
+        .discharge_coeff = OPENING_DISCHARGE,
+        .exponent = 0.65,
+        .reference_pressure_pa = 10.0,
+    };
+}
+
+void dw_flue_init(dw_flue *flue)
+{
+    *flue = (dw_flue){
+        .area_m2 = NAN,
+        .height_m = NAN,
+        .entry_loss = 0.5,
+        .downstream_area_m2 = NAN,
+        .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0},
+    };
+}
+
+static void stack_init(dw_stack *stack)
+{
+    *stack = (dw_stack){
+        .height_m = NAN,
+        .area_m2 = NAN,
+        .base_height_m = NAN,
+        .roughness_m = 3.0e-3, /* brick; from memory */
+        .bend_count = 1.0,
+        .bend_loss = 1.2,
+        .exit_loss = 1.0,
+        .relief_discharge_coeff = OPENING_DISCHARGE,
+        .heat_loss_ntu = 0.35,
+        .heat_loss_ua_w_k = NAN,
+        .hood_gap_height_m = NAN,
+    };
+}
+
+void dw_kiln_init(dw_kiln *kiln)
+{
+    memset(kiln, 0, sizeof *kiln);
+    memcpy(kiln->name, "kiln", sizeof "kiln");
+    kiln->site = (dw_site){
+        .pressure_pa_abs = NAN,
+        .air_temperature_k = 293.15,
+        .relative_humidity = 0.5,
+        .outside_temperature_k = NAN,
+        .room_temperature_k = NAN,
+    };
+    kiln->chamber = (dw_chamber){
+        .width_m = NAN,
+        .depth_m = NAN,
+        .height_m = NAN,
+        .leak_area_m2 = NAN,
+        .leak_discharge_coeff = OPENING_DISCHARGE,
+    };
+    for (int i = 0; i < DW_BURNER_MAX; i++) dw_burner_init(&kiln->burner[i]);
+    for (int i = 0; i < DW_OPENING_MAX; i++) dw_opening_init(&kiln->opening[i]);
+    for (int i = 0; i < DW_FLUE_MAX; i++) dw_flue_init(&kiln->flue[i]);
+    stack_init(&kiln->stack);
+    kiln->operating = (dw_operating){
+        .gas_pressure_pa = NAN,
+        .gas_temperature_k = NAN,
+        .chamber_temperature_k = NAN,
+    };
+    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0};
+}
+
+double dw_kiln_datum_height_m(const dw_kiln *kiln)
+{
+    if (kiln->burner_count == 0) return 0.0;
+    double lowest_m = kiln->burner[0].height_m;
+    for (int i = 1; i < kiln->burner_count; i++) {
+        lowest_m = fmin(lowest_m, kiln->burner[i].height_m);
+    }
+    return lowest_m;
+}
+
+double dw_chamber_surface_m2(const dw_chamber *chamber)
+{
+    const double w = chamber->width_m, d = chamber->depth_m, h = chamber->height_m;
+    return 2.0 * (w * d + w * h + d * h);
+}
+
+double dw_chamber_volume_m3(const dw_chamber *chamber)
+{
+    return chamber->width_m * chamber->depth_m * chamber->height_m;
+}
+
+static void fill(double *value, double derived)
+{
+    if (isnan(*value)) *value = derived;
+}
+
+static void resolve_burner(dw_burner *burner, const dw_operating *operating)
+{
+    fill(&burner->gas_pressure_pa, operating->gas_pressure_pa);
+    fill(&burner->air_pressure_pa, operating->air_pressure_pa);
+    fill(&burner->port_diameter_m, burner->throat_diameter_m);
+    /* The shutter that has the inlet loss when full: (A_t/(Cd A))^2 - 1 = zeta_in. */
+    const double throat_m2 = 0.25 * DW_PI * burner->throat_diameter_m * burner->throat_diameter_m;
+    fill(&burner->shutter_area_m2,
+         throat_m2 / (burner->shutter_discharge_coeff * sqrt(1.0 + burner->inlet_loss)));
+}
+
+static void resolve_flues(dw_kiln *kiln)
+{
+    double flues_m2 = 0.0;
+    for (int i = 0; i < kiln->flue_count; i++) flues_m2 += kiln->flue[i].area_m2;
+    for (int i = 0; i < kiln->flue_count; i++) {
+        dw_flue *flue = &kiln->flue[i];
+        if (flue->downstream_is_plenum || !isnan(flue->downstream_area_m2)) continue;
+        if (kiln->stack.present) {
+            /* k = all flues / stack, at most 1, the same for each flue. */
+            const double k = flues_m2 < kiln->stack.area_m2 ? flues_m2 / kiln->stack.area_m2 : 1.0;
+            flue->downstream_area_m2 = flue->area_m2 / k;
+        } else {
+            flue->downstream_is_plenum = true;
+        }
+    }
+}
+
+void dw_kiln_resolve(dw_kiln *kiln)
+{
+    dw_site *site = &kiln->site;
+    fill(&site->pressure_pa_abs, dw_atmosphere_pressure_pa(site->elevation_m));
+    fill(&site->outside_temperature_k, site->air_temperature_k);
+    fill(&site->room_temperature_k, site->air_temperature_k);
+    fill(&kiln->operating.gas_temperature_k, site->room_temperature_k);
+    fill(&kiln->chamber.leak_area_m2,
+         LEAK_AREA_PER_SURFACE * dw_chamber_surface_m2(&kiln->chamber));
+
+    for (int i = 0; i < kiln->burner_count; i++) {
+        resolve_burner(&kiln->burner[i], &kiln->operating);
+    }
+    resolve_flues(kiln);
+
+    if (kiln->stack.present && kiln->flue_count > 0) {
+        double lowest_m = kiln->flue[0].height_m;
+        for (int i = 1; i < kiln->flue_count; i++) {
+            lowest_m = fmin(lowest_m, kiln->flue[i].height_m);
+        }
+        fill(&kiln->stack.base_height_m, lowest_m);
+    }
+}

@@ -1,0 +1,415 @@
+#include "kiln.h"
+
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+#include "constants.h"
+#include "injector.h"
+#include "key_path.h"
+#include "units.h"
+
+/* The gas laws of the model hold from 200 K to 2000 K; what leaves that is refused here. */
+#define GAS_LOWEST_K 200.0
+#define GAS_HIGHEST_K 2000.0
+#define BASE_LOWEST_M (-5.0) /* a stack may begin below the floor of the chamber */
+#define FRACTION_SUM_TOLERANCE 1.0e-9
+
+/* Where the first fault goes, and the path of the object being looked at. */
+typedef struct checker {
+    char *message;
+    size_t size;
+    char path[DW_PATH_SIZE];
+} checker;
+
+static bool fault(const checker *c, const char *format, ...) DW_PRINTF(2, 3);
+
+static bool fault(const checker *c, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    (void)vsnprintf(c->message, c->size, format, arguments);
+    va_end(arguments);
+    return false;
+}
+
+static void look_at(checker *c, const char *list, const char *name)
+{
+    (void)dw_path_join(c->path, sizeof c->path, list, name);
+}
+
+/* A quantity as a message shows it. */
+typedef struct shown {
+    char text[40];
+} shown;
+
+static shown show(double si, dw_dim dim)
+{
+    const char *unit;
+    shown s;
+    const double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
+    const bool bare = dim == DW_DIM_NUMBER;
+    (void)snprintf(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
+    return s;
+}
+
+static bool is_missing(const checker *c, const char *key)
+{
+    return fault(c, "'%s.%s' is missing", c->path, key);
+}
+
+/* True when value lies in low..high, ends included; NaN does not. */
+static bool within(const checker *c, const char *key, double value, dw_dim dim, double low,
+                   double high)
+{
+    if (value >= low && value <= high) return true;
+    if (isnan(value)) return is_missing(c, key);
+    return fault(c, "'%s.%s' is %s, expected %s to %s", c->path, key, show(value, dim).text,
+                 show(low, dim).text, show(high, dim).text);
+}
+
+static bool share(const checker *c, const char *key, double value)
+{
+    return within(c, key, value, DW_DIM_RATIO, 0.0, 1.0);
+}
+
+/* True when value is a finite number above zero. */
+static bool positive(const checker *c, const char *key, double value, dw_dim dim)
+{
+    if (value > 0.0 && isfinite(value)) return true;
+    if (isnan(value)) return is_missing(c, key);
+    return fault(c, "'%s.%s' is %s, expected more than 0", c->path, key, show(value, dim).text);
+}
+
+static bool not_negative(const checker *c, const char *key, double value, dw_dim dim)
+{
+    if (value >= 0.0 && isfinite(value)) return true;
+    if (isnan(value)) return is_missing(c, key);
+    return fault(c, "'%s.%s' is %s, expected 0 or more", c->path, key, show(value, dim).text);
+}
+
+/* A discharge or velocity coefficient. */
+static bool coefficient(const checker *c, const char *key, double value)
+{
+    if (value > 0.0 && value <= 1.0) return true;
+    if (isnan(value)) return is_missing(c, key);
+    return fault(c, "'%s.%s' is %.5g, expected more than 0 and at most 1", c->path, key, value);
+}
+
+static bool in_chamber(const checker *c, const char *key, double height_m, const dw_kiln *kiln)
+{
+    const double top_m = kiln->chamber.height_m;
+    if (height_m >= 0.0 && height_m <= top_m) return true;
+    if (isnan(height_m)) return is_missing(c, key);
+    return fault(c, "'%s.%s' is %s, expected 0 m (floor) to %s (roof of the chamber)", c->path, key,
+                 show(height_m, DW_DIM_LENGTH).text, show(top_m, DW_DIM_LENGTH).text);
+}
+
+static bool gas_range(const checker *c, const char *key, double temperature_k)
+{
+    return within(c, key, temperature_k, DW_DIM_TEMPERATURE, GAS_LOWEST_K, GAS_HIGHEST_K);
+}
+
+static double circle_m2(double diameter_m)
+{
+    return 0.25 * DW_PI * diameter_m * diameter_m;
+}
+
+static bool check_site(checker *c, const dw_site *site)
+{
+    look_at(c, "kiln", "site");
+    return within(c, "elevation", site->elevation_m, DW_DIM_LENGTH, -400.0, 5500.0) &&
+           positive(c, "pressure", site->pressure_pa_abs, DW_DIM_PRESSURE_ABS) &&
+           gas_range(c, "air_temperature", site->air_temperature_k) &&
+           share(c, "relative_humidity", site->relative_humidity) &&
+           gas_range(c, "outside_temperature", site->outside_temperature_k) &&
+           gas_range(c, "room_temperature", site->room_temperature_k) &&
+           within(c, "room_pressure", site->room_pressure_pa, DW_DIM_PRESSURE_GAUGE,
+                  -site->pressure_pa_abs, site->pressure_pa_abs);
+}
+
+/* Carbon, hydrogen, and oxygen wanted: what the laws of combustion here are made for. */
+static bool check_fuel(const checker *c, const dw_fuel *fuel, const dw_species_table *table)
+{
+    double sum = 0.0, atoms[DW_ELEMENT_COUNT] = {0.0};
+    for (size_t i = 0; i < table->count; i++) {
+        const double x = fuel->x[i];
+        if (!(x >= 0.0 && x <= 1.0)) {
+            return fault(c, "'kiln.fuel.%s' is %g, expected 0 to 1", table->species[i].name, x);
+        }
+        if (x > 0.0 && table->species[i].condensed) {
+            return fault(c, "'kiln.fuel.%s' is no gas", table->species[i].name);
+        }
+        sum += x;
+        for (int e = 0; e < DW_ELEMENT_COUNT; e++) atoms[e] += x * table->species[i].atoms[e];
+    }
+    if (!(fabs(sum - 1.0) <= FRACTION_SUM_TOLERANCE)) {
+        return fault(c, "'kiln.fuel' has shares that sum to %.8g, expected 1", sum);
+    }
+    const double oxygen_wanted = 2.0 * atoms[DW_C] + 0.5 * atoms[DW_H] - atoms[DW_O];
+    if (!(oxygen_wanted > 0.0)) return fault(c, "'kiln.fuel' does not burn: it needs no oxygen");
+    if (!(atoms[DW_C] > 0.0)) return fault(c, "'kiln.fuel' has no carbon, expected a hydrocarbon");
+    if (!(atoms[DW_H] > 0.0)) return fault(c, "'kiln.fuel' has no hydrogen, expected a hydrocarbon");
+    return true;
+}
+
+static bool check_chamber(checker *c, const dw_chamber *chamber)
+{
+    look_at(c, "kiln", "chamber");
+    if (!positive(c, "width", chamber->width_m, DW_DIM_LENGTH) || !positive(c, "depth", chamber->depth_m, DW_DIM_LENGTH) ||
+        !positive(c, "height", chamber->height_m, DW_DIM_LENGTH) ||
+        !not_negative(c, "leak_area", chamber->leak_area_m2, DW_DIM_AREA) ||
+        !coefficient(c, "leak_discharge_coefficient", chamber->leak_discharge_coeff)) {
+        return false;
+    }
+    if (chamber->packed_frac >= 0.0 && chamber->packed_frac < 1.0) return true;
+    return fault(c, "'kiln.chamber.packed' is %g, expected 0 or more and less than 1",
+                 chamber->packed_frac);
+}
+
+/* Momentum balance of the burner: without kappa_m > kappa_a it has no answer (model.md 5). */
+static bool check_kappa(const checker *c, const dw_burner *burner)
+{
+    const double throat_m2 = circle_m2(burner->throat_diameter_m);
+    const double kappa_m = dw_injector_kappa_m(
+        burner->throat_friction, burner->diffuser_recovery, burner->port_loss,
+        throat_m2 / circle_m2(burner->port_diameter_m), burner->port_temperature_ratio);
+    const double kappa_a = dw_injector_kappa_a(
+        dw_injector_shutter_loss(throat_m2, burner->shutter_area_m2 * burner->shutter_open_frac,
+                                 burner->shutter_discharge_coeff));
+    if (kappa_m > kappa_a) return true;
+    return fault(c,
+                 "'%s' loses too little: mixture coefficient %.4g, expected more than the air "
+                 "coefficient %.4g; check diffuser_recovery, port_loss and inlet_loss",
+                 c->path, kappa_m, kappa_a);
+}
+
+/* Throat, port and shutter; of a blown burner only needed as the opening it is when off. */
+static bool check_venturi(const checker *c, const dw_burner *burner)
+{
+    const double jets_m2 = circle_m2(burner->jet_diameter_m) + circle_m2(burner->air_jet_diameter_m);
+    if (!positive(c, "throat_diameter", burner->throat_diameter_m, DW_DIM_LENGTH) ||
+        !positive(c, "port_diameter", burner->port_diameter_m, DW_DIM_LENGTH) ||
+        !share(c, "shutter", burner->shutter_open_frac) ||
+        !not_negative(c, "shutter_area", burner->shutter_area_m2, DW_DIM_AREA) ||
+        !coefficient(c, "shutter_discharge_coefficient", burner->shutter_discharge_coeff) ||
+        !not_negative(c, "throat_friction", burner->throat_friction, DW_DIM_NUMBER) ||
+        !share(c, "diffuser_recovery", burner->diffuser_recovery) ||
+        !not_negative(c, "port_loss", burner->port_loss, DW_DIM_NUMBER) ||
+        !positive(c, "port_temperature_ratio", burner->port_temperature_ratio, DW_DIM_NUMBER)) {
+        return false;
+    }
+    if (!(circle_m2(burner->throat_diameter_m) > jets_m2)) {
+        return fault(c, "'%s.throat_diameter' is %s, expected more than the jet in it", c->path,
+                     show(burner->throat_diameter_m, DW_DIM_LENGTH).text);
+    }
+    return check_kappa(c, burner);
+}
+
+static bool check_air_supply(const checker *c, const dw_burner *burner)
+{
+    const bool restriction = !isnan(burner->air_restriction_area_m2);
+    const bool flow = !isnan(burner->air_flow_m3_s);
+    if (restriction == flow) {
+        return fault(c, "'%s' has %s, expected one of air_restriction and air_flow", c->path,
+                     flow ? "air_restriction and air_flow" : "no air supply");
+    }
+    if (flow) return not_negative(c, "air_flow", burner->air_flow_m3_s, DW_DIM_VOLUME_FLOW);
+    return positive(c, "air_restriction.area", burner->air_restriction_area_m2, DW_DIM_AREA) &&
+           coefficient(c, "air_restriction.discharge_coefficient", burner->air_restriction_coeff);
+}
+
+static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner *burner)
+{
+    if (burner->count < 1) return fault(c, "'%s.count' is %d, expected 1 or more", c->path,
+                                        burner->count);
+    if (burner->lit && burner->plugged) {
+        return fault(c, "'%s' is lit and plugged, expected one of them at most", c->path);
+    }
+    if (!in_chamber(c, "height", burner->height_m, kiln) ||
+        !not_negative(c, "gas_pressure", burner->gas_pressure_pa, DW_DIM_PRESSURE_GAUGE) ||
+        !not_negative(c, "air_pressure", burner->air_pressure_pa, DW_DIM_PRESSURE_GAUGE) ||
+        !positive(c, "jet.diameter", burner->jet_diameter_m, DW_DIM_LENGTH) ||
+        !coefficient(c, "jet.discharge_coefficient", burner->jet_discharge_coeff) ||
+        !coefficient(c, "jet.velocity_coefficient", burner->jet_velocity_coeff) ||
+        !not_negative(c, "air_jet.diameter", burner->air_jet_diameter_m, DW_DIM_LENGTH) ||
+        !coefficient(c, "air_jet.discharge_coefficient", burner->air_jet_discharge_coeff)) {
+        return false;
+    }
+    const bool blown = burner->kind == DW_BURNER_BLOWN;
+    const bool open_and_off = !burner->lit && !burner->plugged;
+    if (blown && !check_air_supply(c, burner)) return false;
+    return (blown && !open_and_off) || check_venturi(c, burner);
+}
+
+static bool check_burners(checker *c, const dw_kiln *kiln)
+{
+    if (kiln->burner_count < 1) return fault(c, "'kiln.burners' is empty, expected a burner");
+    bool burning = false;
+    for (int i = 0; i < kiln->burner_count; i++) {
+        const dw_burner *burner = &kiln->burner[i];
+        look_at(c, "kiln.burners", burner->name);
+        if (!check_burner(c, kiln, burner)) return false;
+        burning = burning || (burner->lit && burner->gas_pressure_pa > 0.0);
+    }
+    if (burning) return true;
+    return fault(c, "'kiln.burners': nothing burns, expected a lit burner with gas pressure");
+}
+
+static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
+{
+    if (opening->count < 1) return fault(c, "'%s.count' is %d, expected 1 or more", c->path,
+                                         opening->count);
+    if (!not_negative(c, "area", opening->area_m2, DW_DIM_AREA) || !share(c, "open", opening->open_frac) ||
+        !coefficient(c, "discharge_coefficient", opening->discharge_coeff)) {
+        return false;
+    }
+    if (opening->kind == DW_OPENING_TALL) {
+        if (!in_chamber(c, "from", opening->from_m, kiln) ||
+            !in_chamber(c, "to", opening->to_m, kiln)) {
+            return false;
+        }
+        if (opening->from_m < opening->to_m) return true;
+        return fault(c, "'%s.from' is %s, expected less than to, %s", c->path,
+                     show(opening->from_m, DW_DIM_LENGTH).text,
+                     show(opening->to_m, DW_DIM_LENGTH).text);
+    }
+    if (!in_chamber(c, "height", opening->height_m, kiln)) return false;
+    return opening->kind != DW_OPENING_CRACK ||
+           (within(c, "exponent", opening->exponent, DW_DIM_NUMBER, 0.5, 1.0) &&
+            positive(c, "reference_pressure", opening->reference_pressure_pa, DW_DIM_PRESSURE_GAUGE));
+}
+
+static bool check_damper_table(const checker *c, const dw_damper *damper)
+{
+    if (damper->row_count < 2 || damper->row_count > DW_DAMPER_ROW_MAX) {
+        return fault(c, "'%s.damper.rows' has %d rows, expected 2 to %d", c->path,
+                     damper->row_count, DW_DAMPER_ROW_MAX);
+    }
+    for (int i = 0; i < damper->row_count; i++) {
+        const double open = damper->row_open_frac[i], loss = damper->row_loss[i];
+        if (!(open > 0.0 && open <= 1.0)) {
+            return fault(c, "'%s.damper.rows' opens %s in row %d, expected more than 0 %% and at "
+                            "most 100 %%", c->path, show(open, DW_DIM_RATIO).text, i + 1);
+        }
+        if (!(loss >= 0.0 && isfinite(loss))) {
+            return fault(c, "'%s.damper.rows' has loss %g in row %d, expected 0 or more", c->path,
+                         loss, i + 1);
+        }
+        if (i == 0) continue;
+        if (!(open > damper->row_open_frac[i - 1])) {
+            return fault(c, "'%s.damper.rows' does not rise at row %d, expected rising openings",
+                         c->path, i + 1);
+        }
+        if (!(loss < damper->row_loss[i - 1])) {
+            return fault(c, "'%s.damper.rows' does not fall at row %d, expected falling losses",
+                         c->path, i + 1);
+        }
+    }
+    return true;
+}
+
+static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
+{
+    const dw_damper *damper = &flue->damper;
+    if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) || !in_chamber(c, "height", flue->height_m, kiln) ||
+        !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
+        !share(c, "damper.open", damper->open_frac) ||
+        !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER)) {
+        return false;
+    }
+    if (!(damper->leak_frac > 0.0 && damper->leak_frac < 1.0)) {
+        return fault(c, "'%s.damper.leak' is %g, expected more than 0 and less than 1", c->path,
+                     damper->leak_frac);
+    }
+    /* Narrower than the flue means k > 1, which the law of the sudden widening does not cover;
+     * a rounding error in a derived area must not trip this. */
+    if (!flue->downstream_is_plenum &&
+        !(flue->downstream_area_m2 >= flue->area_m2 * (1.0 - 1.0e-12))) {
+        return fault(c, "'%s.damper_downstream_area' is %s, expected at least the flue's %s",
+                     c->path, show(flue->downstream_area_m2, DW_DIM_AREA).text,
+                     show(flue->area_m2, DW_DIM_AREA).text);
+    }
+    return damper->kind != DW_DAMPER_TABLE || check_damper_table(c, damper);
+}
+
+static bool check_stack(checker *c, const dw_kiln *kiln)
+{
+    const dw_stack *stack = &kiln->stack;
+    look_at(c, "kiln", "stack");
+    if (!positive(c, "height", stack->height_m, DW_DIM_LENGTH) || !positive(c, "area", stack->area_m2, DW_DIM_AREA) ||
+        !within(c, "base_height", stack->base_height_m, DW_DIM_LENGTH, BASE_LOWEST_M,
+                kiln->chamber.height_m) ||
+        !not_negative(c, "bends", stack->bend_count, DW_DIM_NUMBER) ||
+        !not_negative(c, "bend_loss", stack->bend_loss, DW_DIM_NUMBER) ||
+        !not_negative(c, "cap_loss", stack->cap_loss, DW_DIM_NUMBER) ||
+        !not_negative(c, "exit_loss", stack->exit_loss, DW_DIM_NUMBER) ||
+        !not_negative(c, "relief_opening", stack->relief_area_m2, DW_DIM_AREA) ||
+        !coefficient(c, "relief_discharge_coefficient", stack->relief_discharge_coeff)) {
+        return false;
+    }
+    const double width_m = stack->round ? sqrt(4.0 * stack->area_m2 / DW_PI) : sqrt(stack->area_m2);
+    if (!(stack->roughness_m >= 0.0 && stack->roughness_m <= 0.2 * width_m)) {
+        return fault(c, "'kiln.stack.roughness' is %s, expected at most a fifth of the stack's "
+                        "width, %s", show(stack->roughness_m, DW_DIM_LENGTH).text,
+                     show(0.2 * width_m, DW_DIM_LENGTH).text);
+    }
+    const double gap_m = stack->hood_gap_height_m;
+    if (!isnan(gap_m) && !(gap_m > 0.0 && gap_m <= stack->height_m)) {
+        return fault(c, "'kiln.stack.hood_gap_height' is %s, expected more than 0 m and at most "
+                        "the stack's %s", show(gap_m, DW_DIM_LENGTH).text,
+                     show(stack->height_m, DW_DIM_LENGTH).text);
+    }
+    if (!isnan(stack->heat_loss_ua_w_k)) {
+        return not_negative(c, "heat_loss_ua", stack->heat_loss_ua_w_k, DW_DIM_CONDUCTANCE);
+    }
+    return not_negative(c, "heat_loss_ntu", stack->heat_loss_ntu, DW_DIM_NUMBER);
+}
+
+static bool check_settings(checker *c, const dw_kiln *kiln)
+{
+    const dw_settings *settings = &kiln->settings;
+    (void)dw_path_join(c->path, sizeof c->path, "", "operating");
+    if (!gas_range(c, "gas_temperature", kiln->operating.gas_temperature_k) ||
+        !gas_range(c, "chamber_temperature", kiln->operating.chamber_temperature_k)) {
+        return false;
+    }
+    look_at(c, "kiln", "model");
+    if (!within(c, "unmixedness", settings->unmixedness, DW_DIM_RATIO, 0.0, 0.5) ||
+        !within(c, "quench_temperature", settings->quench_temperature_k, DW_DIM_TEMPERATURE, 900.0,
+                1500.0)) {
+        return false;
+    }
+    const double gas_k =
+        kiln->operating.chamber_temperature_k + settings->gas_minus_reading_dk;
+    if (gas_k >= GAS_LOWEST_K && gas_k <= GAS_HIGHEST_K) return true;
+    return fault(c, "'kiln.model.gas_minus_reading' makes the gas %s, expected %s to %s",
+                 show(gas_k, DW_DIM_TEMPERATURE).text, show(GAS_LOWEST_K, DW_DIM_TEMPERATURE).text,
+                 show(GAS_HIGHEST_K, DW_DIM_TEMPERATURE).text);
+}
+
+dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char *message,
+                        size_t size)
+{
+    checker c = {.message = message, .size = size};
+    if (size > 0) message[0] = '\0';
+    if (!check_site(&c, &kiln->site) || !check_fuel(&c, &kiln->fuel, table) ||
+        !check_chamber(&c, &kiln->chamber) || !check_settings(&c, kiln) ||
+        !check_burners(&c, kiln)) {
+        return DW_ERR_DOMAIN;
+    }
+    for (int i = 0; i < kiln->opening_count; i++) {
+        look_at(&c, "kiln.openings", kiln->opening[i].name);
+        if (!check_opening(&c, kiln, &kiln->opening[i])) return DW_ERR_DOMAIN;
+    }
+    if (kiln->flue_count < 1) {
+        (void)fault(&c, "'kiln.flues' is empty, expected a flue");
+        return DW_ERR_DOMAIN;
+    }
+    for (int i = 0; i < kiln->flue_count; i++) {
+        look_at(&c, "kiln.flues", kiln->flue[i].name);
+        if (!check_flue(&c, kiln, &kiln->flue[i])) return DW_ERR_DOMAIN;
+    }
+    if (kiln->stack.present && !check_stack(&c, kiln)) return DW_ERR_DOMAIN;
+    return DW_OK;
+}

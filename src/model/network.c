@@ -1,0 +1,296 @@
+/* Flows of every part at given pressures, and their sums. */
+#include "network.h"
+
+#include <math.h>
+
+#include "draft.h"
+
+double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m)
+{
+    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3,
+                                   height_m - at->net->datum_m);
+}
+
+/* Far side of a flue, without a stack the room. The connection to the base holds chamber gas, or
+ * outside air when the stack runs backwards. */
+double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue)
+{
+    const dw_network *net = at->net;
+    if (!net->has_stack) return 0.0;
+    const double height_m = net->flue[flue].height_m;
+    const double rho = at->down ? net->far_density_kg_m3 : at->rho_kg_m3;
+    return dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3, rho,
+                                   height_m - net->base_height_m);
+}
+
+dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at)
+{
+    const dw_kiln *kiln = net->kiln;
+    at->net = net;
+    at->gas = gas;
+    at->down = false;
+    at->rho_kg_m3 = dw_ideal_gas_density_kg_m3(gas.molar_mass_kg_mol, net->gas_temperature_k,
+                                               net->pressure_pa_abs);
+    const double rho_room = net->rho_room_kg_m3, rho = at->rho_kg_m3;
+    dw_status status = DW_OK;
+    for (int i = 0; i < kiln->opening_count && status == DW_OK; i++) {
+        const dw_opening *o = &kiln->opening[i];
+        const double area_m2 = o->area_m2 * o->open_frac * o->count;
+        switch (o->kind) {
+        case DW_OPENING_HOLE:
+            status = dw_hole_init(area_m2, o->discharge_coeff, rho_room, rho, &at->opening_hole[i]);
+            break;
+        case DW_OPENING_CRACK:
+            status = dw_crack_init(area_m2, o->discharge_coeff, o->exponent,
+                                   o->reference_pressure_pa, rho_room, rho, &at->opening_crack[i]);
+            break;
+        case DW_OPENING_TALL:
+            status = dw_tall_init(area_m2, o->discharge_coeff, o->from_m, o->to_m, rho_room, rho,
+                                  &at->opening_tall[i]);
+            break;
+        }
+    }
+    if (status == DW_OK) {
+        status = dw_tall_init(kiln->chamber.leak_area_m2, kiln->chamber.leak_discharge_coeff, 0.0,
+                              kiln->chamber.height_m, rho_room, rho, &at->leak);
+    }
+    for (int i = 0; i < kiln->burner_count && status == DW_OK; i++) {
+        const dw_burner_law *b = &net->burner[i];
+        if (b->lit) continue;
+        status = dw_hole_init(b->open_when_unlit ? b->unlit_area_m2 * b->pieces : 0.0, 1.0,
+                              rho_room, rho, &at->unlit[i]);
+    }
+    for (int i = 0; i < kiln->flue_count && status == DW_OK; i++) {
+        const dw_flue_law *f = &net->flue[i];
+        status = dw_hole_init(f->area_m2, f->coeff, net->has_stack ? rho : rho_room, rho,
+                              &at->flue[i]);
+    }
+    if (status == DW_OK && net->has_stack) {
+        status = dw_hole_init(kiln->stack.relief_area_m2, kiln->stack.relief_discharge_coeff,
+                              rho_room, rho, &at->relief);
+    }
+    return status == DW_OK ? DW_OK : DW_ERR_DOMAIN;
+}
+
+/* Temperature of chamber gas and room air mixed at the stack base, by enthalpy. */
+static double mixed_temperature_k(const dw_network_at *at, double gas_frac)
+{
+    const dw_network *net = at->net;
+    const dw_species_table *table = &net->model->data->species;
+    const double t_gas = net->gas_temperature_k, t_air = net->kiln->site.room_temperature_k;
+    const double n_gas = gas_frac / at->gas.molar_mass_kg_mol;
+    const double n_air = (1.0 - gas_frac) / net->air.molar_mass_kg_mol;
+    const double h = n_gas * dw_mixture_enthalpy_j_mol(table, at->gas.x, t_gas) +
+                     n_air * dw_mixture_enthalpy_j_mol(table, net->x_air, t_air);
+    double t = gas_frac * t_gas + (1.0 - gas_frac) * t_air;
+    for (int i = 0; i < 30; i++) {
+        const double gap = n_gas * dw_mixture_enthalpy_j_mol(table, at->gas.x, t) +
+                           n_air * dw_mixture_enthalpy_j_mol(table, net->x_air, t) - h;
+        const double cp = n_gas * dw_mixture_heat_capacity_j_mol_k(table, at->gas.x, t) +
+                          n_air * dw_mixture_heat_capacity_j_mol_k(table, net->x_air, t);
+        const double step = gap / cp;
+        t -= step;
+        if (!(fabs(step) > 1e-9 * t)) break;
+    }
+    return t;
+}
+
+double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac)
+{
+    return 1.0 / (gas_frac / at->gas.molar_mass_kg_mol +
+                  (1.0 - gas_frac) / at->net->air.molar_mass_kg_mol);
+}
+
+static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
+{
+    const dw_network *net = at->net;
+    const dw_burner_law *b = &net->burner[i];
+    const double p = dw_network_pressure_pa(at, pressure_pa, b->height_m);
+    if (!b->lit) {
+        dw_opening_flow flow;
+        dw_hole_flow(&at->unlit[i], p, &flow);
+        if (flow.mass_kg_s > 0.0) {
+            s->air_kg_s += flow.mass_kg_s;
+            s->burner_air_kg_s += flow.mass_kg_s;
+        } else {
+            s->out_kg_s -= flow.mass_kg_s;
+        }
+        s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
+        return;
+    }
+    double air = 0.0, slope = 0.0, gas = b->gas_kg_s;
+    if (b->blown) {
+        dw_jet_flow jet;
+        dw_jet_discharge(&b->gas_jet, net->pressure_pa_abs + p, &jet);
+        gas = jet.mass_kg_s * b->pieces;
+        if (isnan(b->blown_area_m2)) {
+            air = b->blown_flow_kg_s;
+        } else {
+            dw_restriction_state state;
+            if (dw_restriction_flow(b->blown_area_m2, b->blown_coeff, net->rho_room_kg_m3,
+                                    b->blown_pressure_pa - p, &state) == DW_OK) {
+                air = state.mass_kg_s * b->pieces;
+                slope = -state.slope_kg_s_pa * b->pieces;
+            }
+        }
+    } else {
+        dw_injector_flow flow;
+        dw_injector_air(&b->injector, p, &flow);
+        air = flow.air_kg_s * b->pieces + b->air_jet_kg_s;
+        slope = flow.slope_kg_s_pa * b->pieces;
+    }
+    s->gas_kg_s += gas;
+    s->air_kg_s += air;
+    s->burner_air_kg_s += air;
+    s->net_slope_kg_s_pa += slope;
+}
+
+static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *s)
+{
+    if (mass_kg_s > 0.0) {
+        s->air_kg_s += mass_kg_s;
+    } else {
+        s->out_kg_s -= mass_kg_s;
+    }
+    s->net_slope_kg_s_pa += slope_kg_s_pa;
+}
+
+static void add_tall(const dw_tall *tall, double pressure_from_pa, dw_network_sums *s)
+{
+    dw_tall_flow flow;
+    dw_tall_opening_flow(tall, pressure_from_pa, &flow);
+    s->air_kg_s += flow.in_kg_s;
+    s->out_kg_s += flow.out_kg_s;
+    s->net_slope_kg_s_pa += flow.net_slope_kg_s_pa;
+}
+
+static void add_openings(const dw_network_at *at, double pressure_pa, dw_network_sums *s)
+{
+    const dw_kiln *kiln = at->net->kiln;
+    for (int i = 0; i < kiln->opening_count; i++) {
+        const dw_opening *o = &kiln->opening[i];
+        dw_opening_flow flow;
+        switch (o->kind) {
+        case DW_OPENING_HOLE:
+            dw_hole_flow(&at->opening_hole[i], dw_network_pressure_pa(at, pressure_pa, o->height_m), &flow);
+            add_stream(flow.mass_kg_s, flow.slope_kg_s_pa, s);
+            break;
+        case DW_OPENING_CRACK:
+            dw_crack_flow(&at->opening_crack[i], dw_network_pressure_pa(at, pressure_pa, o->height_m), &flow);
+            add_stream(flow.mass_kg_s, flow.slope_kg_s_pa, s);
+            break;
+        case DW_OPENING_TALL:
+            add_tall(&at->opening_tall[i], dw_network_pressure_pa(at, pressure_pa, o->from_m), s);
+            break;
+        }
+    }
+    add_tall(&at->leak, dw_network_pressure_pa(at, pressure_pa, 0.0), s);
+}
+
+/* Gas on the far side of the flues: room air without a stack, else what is at the stack base. */
+static double far_density_kg_m3(const dw_network_at *at, const dw_network_sums *s)
+{
+    const dw_network *net = at->net;
+    if (!net->has_stack) return net->rho_room_kg_m3;
+    if (at->down) return net->far_density_kg_m3;
+    return dw_ideal_gas_density_kg_m3(dw_network_mixed_molar_mass(at, s->base_gas_frac), s->base_temperature_k,
+                                      net->pressure_pa_abs);
+}
+
+static double flue_drive_pa(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                            int i)
+{
+    return dw_network_pressure_pa(at, pressure_pa, at->net->flue[i].height_m) -
+           dw_network_flue_far_pa(at, stack_base_pa, i);
+}
+
+static void reversed_flue_flow(const dw_network_at *at, int i, double drive_pa,
+                               double rho_far_kg_m3, dw_opening_flow *flow)
+{
+    const dw_flue_law *f = &at->net->flue[i];
+    dw_hole back = at->flue[i];
+    back.in_coeff = f->coeff * f->area_m2 * sqrt(2.0 * rho_far_kg_m3);
+    dw_hole_flow(&back, drive_pa, flow);
+}
+
+void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                     const dw_network_sums *sums, int flue, double *mass_kg_s, double *drive_pa)
+{
+    dw_opening_flow flow;
+    *drive_pa = flue_drive_pa(at, pressure_pa, stack_base_pa, flue);
+    if (*drive_pa < 0.0) {
+        reversed_flue_flow(at, flue, *drive_pa, far_density_kg_m3(at, sums), &flow);
+    } else {
+        dw_hole_flow(&at->flue[flue], *drive_pa, &flow);
+    }
+    *mass_kg_s = -flow.mass_kg_s;
+}
+
+/* What gathers at the stack base from forward flues and the relief opening. */
+static void mix_at_base(const dw_network_at *at, double stack_base_pa, dw_network_sums *s)
+{
+    const dw_network *net = at->net;
+    dw_hole relief = at->relief;
+    dw_opening_flow flow;
+    if (at->down) {
+        s->base_gas_frac = 0.0;
+        s->base_temperature_k = net->far_temperature_k;
+        relief.out_coeff *= sqrt(net->far_density_kg_m3 / at->rho_kg_m3);
+    }
+    dw_hole_flow(&relief, stack_base_pa, &flow);
+    s->relief_kg_s = flow.mass_kg_s;
+    const double air = fmax(s->relief_kg_s, 0.0), all = air + s->flue_out_kg_s;
+    if (!at->down && air > 0.0 && all > 0.0) {
+        s->base_gas_frac = s->flue_out_kg_s / all;
+        s->base_temperature_k = mixed_temperature_k(at, s->base_gas_frac);
+    }
+}
+
+static void add_flues(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                      dw_network_sums *s)
+{
+    const dw_network *net = at->net;
+    const int count = net->kiln->flue_count;
+    double drive_pa[DW_FLUE_MAX];
+    bool reversed = false;
+    dw_opening_flow flow;
+    for (int i = 0; i < count; i++) {
+        drive_pa[i] = flue_drive_pa(at, pressure_pa, stack_base_pa, i);
+        if (drive_pa[i] < 0.0) {
+            reversed = true;
+            continue;
+        }
+        dw_hole_flow(&at->flue[i], drive_pa[i], &flow);
+        s->flue_out_kg_s -= flow.mass_kg_s;
+        s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
+    }
+    s->base_gas_frac = 1.0;
+    s->base_temperature_k = net->gas_temperature_k;
+    if (net->has_stack) mix_at_base(at, stack_base_pa, s);
+    if (!reversed) return;
+
+    const double rho_far = far_density_kg_m3(at, s);
+    for (int i = 0; i < count; i++) {
+        if (!(drive_pa[i] < 0.0)) continue;
+        reversed_flue_flow(at, i, drive_pa[i], rho_far, &flow);
+        s->flue_back_kg_s += flow.mass_kg_s;
+        s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
+    }
+    /* Without a stack, and from a stack full of air, all of it is fresh air; otherwise the share that
+     * the relief opening brought. */
+    const double fresh = net->has_stack ? 1.0 - s->base_gas_frac : 1.0;
+    s->air_kg_s += fresh * s->flue_back_kg_s;
+}
+
+void dw_network_evaluate(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                         dw_network_sums *sums)
+{
+    dw_network_sums s = {0};
+    for (int i = 0; i < at->net->kiln->burner_count; i++) add_burner(at, i, pressure_pa, &s);
+    add_openings(at, pressure_pa, &s);
+    const double air_but_flues = s.air_kg_s;
+    add_flues(at, pressure_pa, stack_base_pa, &s);
+    s.in_kg_s = s.gas_kg_s + air_but_flues + s.flue_back_kg_s;
+    s.net_kg_s = s.in_kg_s - s.out_kg_s - s.flue_out_kg_s;
+    *sums = s;
+}

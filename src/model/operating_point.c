@@ -1,0 +1,239 @@
+#include "operating_point.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "chamber_gas.h"
+#include "fuel.h"
+#include "network.h"
+#include "steepness.h"
+
+/* The loop around the density: molar mass in, molar mass of the gas that then burns out. */
+static const double molar_mass_low = 0.012, molar_mass_high = 0.040;
+static const double molar_mass_rtol = 1e-13;
+enum { MAX_ROUNDS = 60 };
+
+/* Richer than this the gas alone has no sensible equilibrium: refused unless graphite is on. */
+static const double phi_refused = 3.0;
+
+/* Below this a flame may go out and the gas not relight: 760 degC [recalled, common practice]. */
+static const double ignition_k = 1033.15;
+
+/* Leaner than this the flue gas holds no flammable share worth a hazard (judgement). */
+static const double unburnt_from_phi = 1.5;
+
+dw_status dw_model_init(dw_model *model, const dw_data *data)
+{
+    if (model == NULL || data == NULL) return DW_ERR_ARG;
+    model->data = data;
+    return dw_gas_set_init(&model->gases, &data->species);
+}
+
+typedef struct round {
+    const dw_network *net;
+    const dw_reactants *reactants;
+    dw_network_at at;
+    dw_network_state state;
+    dw_equilibrium mean;
+    dw_gas gas;                 /* composition that the stack base mixes with */
+    int steps;
+} round_state;
+
+/* One round: solve the network at this molar mass, burn what meets; the new molar mass. */
+static dw_status burn(round_state *r, double molar_mass, double *next, char *reason)
+{
+    const dw_chamber_gas gas = {molar_mass, r->gas.x};
+    dw_status status = dw_network_at_density(r->net, gas, &r->at);
+    if (status != DW_OK) {
+        (void)snprintf(reason, DW_REASON_SIZE, "an opening cannot be worked out");
+        return DW_ERR_NO_CONVERGE;
+    }
+    status = dw_network_solve(&r->at, &r->state, reason);
+    r->steps += r->state.evaluations;
+    if (status != DW_OK) return status;
+    const dw_network_sums *s = &r->state.sums;
+    if (!(s->gas_kg_s > 0.0)) {
+        (void)snprintf(reason, DW_REASON_SIZE,
+                       "no gas flows: every burner is off or pushed back by the chamber");
+        return DW_ERR_NO_CONVERGE;
+    }
+    status = dw_reactants_mean(r->reactants, &r->net->model->gases, s->air_kg_s / s->gas_kg_s,
+                               &r->mean, next);
+    if (status != DW_OK) {
+        (void)snprintf(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
+                       r->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s);
+        return DW_ERR_NO_CONVERGE;
+    }
+    dw_gas_from_set(&r->net->model->gases, r->mean.x, &r->gas);
+    return DW_OK;
+}
+
+/* Secant inside a bracket: the new molar mass less the old is above zero at the low end and below at
+ * the high end. Plain substitution diverges in a cool chamber: richer is lighter, pulls harder, gets
+ * leaner. */
+static dw_status find_density(round_state *r, dw_result *result)
+{
+    double low = molar_mass_low, high = molar_mass_high;
+    double m = 0.0282, previous = NAN, previous_gap = NAN;
+    for (int i = 0; i < MAX_ROUNDS; i++) {
+        double next;
+        const dw_status status = burn(r, m, &next, result->reason);
+        result->density_rounds = i + 1;
+        if (status != DW_OK) return status;
+        const double gap = next - m;
+        if (fabs(gap) <= molar_mass_rtol * m) return DW_OK;
+        if (gap > 0.0) {
+            low = m;
+        } else {
+            high = m;
+        }
+        double guess = next;
+        if (!isnan(previous) && gap != previous_gap) {
+            guess = m - gap * (m - previous) / (gap - previous_gap);
+        }
+        if (!(guess > low && guess < high)) guess = 0.5 * (low + high);
+        if (fabs(guess - m) <= 1e-15 * m) return DW_OK;
+        previous = m;
+        previous_gap = gap;
+        m = guess;
+    }
+    (void)snprintf(result->reason, sizeof result->reason,
+                   "the density of the chamber gas does not settle");
+    return DW_ERR_NO_CONVERGE;
+}
+
+/* Would a stack full of cold air start by itself? Asked only where heat loss depends on the flow. */
+static void look_at_cold_start(const round_state *r, dw_result *result)
+{
+    const dw_network *net = r->net;
+    if (!net->has_stack || isnan(net->stack.ua_w_k) || r->state.down) return;
+    dw_network_sums sums;
+    double p = r->state.pressure_pa;
+    int evaluations = 0;
+    if (dw_network_chamber(&r->at, -net->room_minus_far_pa, &p, &sums, &evaluations) != DW_OK) {
+        return;
+    }
+    if (!(sums.flue_out_kg_s - sums.flue_back_kg_s + sums.relief_kg_s > 0.0)) {
+        dw_result_find(result, DW_FIND_COLD_STACK_START, -1, 0.0);
+    }
+}
+
+static void look_around(const round_state *r, dw_result *result)
+{
+    const dw_network *net = r->net;
+    const dw_kiln *kiln = net->kiln;
+    if (result->equivalence_ratio >= unburnt_from_phi) {
+        dw_result_find(result, DW_FIND_UNBURNT_GAS, -1, result->equivalence_ratio);
+    }
+    if (net->gas_temperature_k < ignition_k) {
+        dw_result_find(result, DW_FIND_COLD_CHAMBER, -1, net->gas_temperature_k);
+    }
+    if (net->gas_temperature_k < kiln->settings.quench_temperature_k) {
+        dw_result_find(result, DW_FIND_QUENCHED, -1, kiln->settings.quench_temperature_k);
+    }
+    /* The vapour formula is published for 15..27 degC; ordinary weather is fine. */
+    if (kiln->site.air_temperature_k < 253.15 || kiln->site.air_temperature_k > 323.15) {
+        dw_result_find(result, DW_FIND_MOIST_AIR_RANGE, -1, kiln->site.air_temperature_k);
+    }
+    if (net->room_saturated) {
+        dw_result_find(result, DW_FIND_SATURATED_ROOM, -1, kiln->site.relative_humidity);
+    }
+    look_at_cold_start(r, result);
+}
+
+static void report_ratios(const round_state *r, dw_result *result)
+{
+    const dw_network_sums *s = &r->state.sums;
+    const double need = r->reactants->stoichiometric_kg_kg;
+    result->stoichiometric_air_kg_kg = need;
+    result->air_ratio = s->air_kg_s / (s->gas_kg_s * need);
+    result->equivalence_ratio = 1.0 / result->air_ratio;
+    result->primary_aeration = s->burner_air_kg_s / (s->gas_kg_s * need);
+}
+
+static dw_status report_heat_input(const dw_network *net, dw_result *result)
+{
+    dw_fuel_properties fuel;
+    const dw_status status = dw_fuel_properties_from_moles(&net->model->data->species,
+                                                           net->kiln->fuel.x, &fuel);
+    if (status != DW_OK) return status;
+    result->heat_input_net_w = result->gas_flow_kg_s * fuel.lhv_j_kg;
+    result->heat_input_gross_w = result->gas_flow_kg_s * fuel.hhv_j_kg;
+    return DW_OK;
+}
+
+/* The limits of model.md section 14. What misses them is not printed as numbers. */
+static bool closes(const dw_result *r)
+{
+    if (!(r->closure_mass <= 1e-10)) return false;
+    for (int e = 0; e < DW_ELEMENT_COUNT; e++) {
+        if (!(fabs(r->closure_element[e]) <= 1e-12)) return false;
+    }
+    return fabs(r->closure_energy) <= 1e-6;
+}
+
+static dw_status fail(dw_result *result, dw_status status)
+{
+    /* Nothing half-worked-out may be read: keep the reason and the counters. */
+    dw_result empty = {0};
+    memcpy(empty.reason, result->reason, sizeof empty.reason);
+    empty.density_rounds = result->density_rounds;
+    empty.pressure_steps = result->pressure_steps;
+    *result = empty;
+    return status;
+}
+
+dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+{
+    if (result == NULL) return DW_ERR_ARG;
+    memset(result, 0, sizeof *result);
+    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
+
+    dw_kiln resolved = *kiln;
+    dw_kiln_resolve(&resolved);
+    dw_status status = dw_kiln_check(&resolved, &model->data->species, result->reason,
+                                     sizeof result->reason);
+    if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
+
+    dw_network net;
+    dw_reactants reactants;
+    status = dw_network_init(&net, model, &resolved, result->reason);
+    if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
+    if (dw_reactants_init(&reactants, &net) != DW_OK) {
+        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
+        return fail(result, DW_ERR_DOMAIN);
+    }
+
+    round_state r = {.net = &net, .reactants = &reactants};
+    r.state.pressure_pa = 0.0;
+    r.state.stack_base_pa = NAN;
+    memcpy(r.gas.x, net.x_air, sizeof r.gas.x);
+    status = find_density(&r, result);
+    result->pressure_steps = r.steps;
+    if (status != DW_OK) return fail(result, DW_ERR_NO_CONVERGE);
+
+    report_ratios(&r, result);
+    if (result->equivalence_ratio > (reactants.graphite ? DW_PHI_LIMIT : phi_refused)) {
+        (void)snprintf(result->reason, sizeof result->reason,
+                       "far too rich: equivalence ratio above %.3g%s",
+                       reactants.graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants.graphite ? "" : " (only with model.graphite: yes)");
+        return fail(result, DW_ERR_NO_CONVERGE);
+    }
+    dw_network_report(&r.at, &r.state, result);
+    if (report_heat_input(&net, result) != DW_OK) return fail(result, DW_ERR_BUG);
+    status = dw_chamber_gas_report(&net, &reactants, &r.mean, result);
+    if (status != DW_OK) return fail(result, status);
+    dw_steepness(&net, &reactants, &r.at, &r.state, &r.mean, result);
+    look_around(&r, result);
+    if (!closes(result)) {
+        (void)snprintf(result->reason, sizeof result->reason,
+                       "the balances do not close: mass %.1e, energy %.1e",
+                       result->closure_mass, result->closure_energy);
+        return fail(result, DW_ERR_NO_CONVERGE);
+    }
+    result->solved = true;
+    result->reason[0] = '\0';
+    return DW_OK;
+}
