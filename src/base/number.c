@@ -24,7 +24,7 @@ static size_t measure(const char *text, size_t length, size_t *point)
     *point = length;
     if (i < length && text[i] == '.') {
         const size_t behind = count_digits(text, i + 1, length);
-        if (digits + behind > 0) *point = i;
+        *point = i;
         digits += behind;
         i += 1 + behind;
     }

@@ -226,9 +226,8 @@ static size_t read_number(const reading *r, double *value, int *fraction)
     size_t next = used, gap;
     while ((gap = space(text + next, r->length - next)) > 0)
         next += gap;
-    if (used == 0 || next == used || *value != floor(*value) || memchr(text, '.', used) != NULL) {
-        return used;
-    }
+    const int whole = sign + strspn(text + sign, "0123456789") == used;
+    if (used == 0 || next == used || !whole) return used;
     const size_t more = read_fraction(text + next, r->length - next, &part);
     if (more == 0) return used;
     *fraction = 1;

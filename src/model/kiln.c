@@ -103,9 +103,12 @@ void dw_kiln_init(dw_kiln *kiln)
         .leak_area_m2 = NAN,
         .leak_discharge_coeff = OPENING_DISCHARGE,
     };
-    for (int i = 0; i < DW_BURNER_MAX; i++) dw_burner_init(&kiln->burner[i]);
-    for (int i = 0; i < DW_OPENING_MAX; i++) dw_opening_init(&kiln->opening[i]);
-    for (int i = 0; i < DW_FLUE_MAX; i++) dw_flue_init(&kiln->flue[i]);
+    for (int i = 0; i < DW_BURNER_MAX; i++)
+        dw_burner_init(&kiln->burner[i]);
+    for (int i = 0; i < DW_OPENING_MAX; i++)
+        dw_opening_init(&kiln->opening[i]);
+    for (int i = 0; i < DW_FLUE_MAX; i++)
+        dw_flue_init(&kiln->flue[i]);
     stack_init(&kiln->stack);
     kiln->operating = (dw_operating){
         .gas_pressure_pa = NAN,
@@ -155,7 +158,8 @@ static void resolve_burner(dw_burner *burner, const dw_operating *operating)
 static void resolve_flues(dw_kiln *kiln)
 {
     double flues_m2 = 0.0;
-    for (int i = 0; i < kiln->flue_count; i++) flues_m2 += kiln->flue[i].area_m2;
+    for (int i = 0; i < kiln->flue_count; i++)
+        flues_m2 += kiln->flue[i].area_m2;
     for (int i = 0; i < kiln->flue_count; i++) {
         dw_flue *flue = &kiln->flue[i];
         if (flue->downstream_is_plenum || !isnan(flue->downstream_area_m2)) continue;

@@ -110,10 +110,7 @@ static bool gas_range(const checker *c, const char *key, double temperature_k)
     return within(c, key, temperature_k, DW_DIM_TEMPERATURE, GAS_LOWEST_K, GAS_HIGHEST_K);
 }
 
-static double circle_m2(double diameter_m)
-{
-    return 0.25 * DW_PI * diameter_m * diameter_m;
-}
+static double circle_m2(double diameter_m) { return 0.25 * DW_PI * diameter_m * diameter_m; }
 
 static bool check_site(checker *c, const dw_site *site)
 {
@@ -141,7 +138,8 @@ static bool check_fuel(const checker *c, const dw_fuel *fuel, const dw_species_t
             return fault(c, "'kiln.fuel.%s' is no gas", table->species[i].name);
         }
         sum += x;
-        for (int e = 0; e < DW_ELEMENT_COUNT; e++) atoms[e] += x * table->species[i].atoms[e];
+        for (int e = 0; e < DW_ELEMENT_COUNT; e++)
+            atoms[e] += x * table->species[i].atoms[e];
     }
     if (!(fabs(sum - 1.0) <= FRACTION_SUM_TOLERANCE)) {
         return fault(c, "'kiln.fuel' has shares that sum to %.8g, expected 1", sum);
@@ -149,14 +147,16 @@ static bool check_fuel(const checker *c, const dw_fuel *fuel, const dw_species_t
     const double oxygen_wanted = 2.0 * atoms[DW_C] + 0.5 * atoms[DW_H] - atoms[DW_O];
     if (!(oxygen_wanted > 0.0)) return fault(c, "'kiln.fuel' does not burn: it needs no oxygen");
     if (!(atoms[DW_C] > 0.0)) return fault(c, "'kiln.fuel' has no carbon, expected a hydrocarbon");
-    if (!(atoms[DW_H] > 0.0)) return fault(c, "'kiln.fuel' has no hydrogen, expected a hydrocarbon");
+    if (!(atoms[DW_H] > 0.0))
+        return fault(c, "'kiln.fuel' has no hydrogen, expected a hydrocarbon");
     return true;
 }
 
 static bool check_chamber(checker *c, const dw_chamber *chamber)
 {
     look_at(c, "kiln", "chamber");
-    if (!positive(c, "width", chamber->width_m, DW_DIM_LENGTH) || !positive(c, "depth", chamber->depth_m, DW_DIM_LENGTH) ||
+    if (!positive(c, "width", chamber->width_m, DW_DIM_LENGTH) ||
+        !positive(c, "depth", chamber->depth_m, DW_DIM_LENGTH) ||
         !positive(c, "height", chamber->height_m, DW_DIM_LENGTH) ||
         !not_negative(c, "leak_area", chamber->leak_area_m2, DW_DIM_AREA) ||
         !coefficient(c, "leak_discharge_coefficient", chamber->leak_discharge_coeff)) {
@@ -167,13 +167,15 @@ static bool check_chamber(checker *c, const dw_chamber *chamber)
                  chamber->packed_frac);
 }
 
-/* Momentum balance of the burner: without kappa_m > kappa_a it has no answer (model.md 5). */
+/* Momentum balance of the burner: without kappa_m > kappa_a it has no answer. What
+ * flows through a burner that is off is no hot mixture. */
 static bool check_kappa(const checker *c, const dw_burner *burner)
 {
     const double throat_m2 = circle_m2(burner->throat_diameter_m);
-    const double kappa_m = dw_injector_kappa_m(
-        burner->throat_friction, burner->diffuser_recovery, burner->port_loss,
-        throat_m2 / circle_m2(burner->port_diameter_m), burner->port_temperature_ratio);
+    const double kappa_m =
+        dw_injector_kappa_m(burner->throat_friction, burner->diffuser_recovery, burner->port_loss,
+                            throat_m2 / circle_m2(burner->port_diameter_m),
+                            burner->lit ? burner->port_temperature_ratio : 1.0);
     const double kappa_a = dw_injector_kappa_a(
         dw_injector_shutter_loss(throat_m2, burner->shutter_area_m2 * burner->shutter_open_frac,
                                  burner->shutter_discharge_coeff));
@@ -187,7 +189,8 @@ static bool check_kappa(const checker *c, const dw_burner *burner)
 /* Throat, port and shutter; of a blown burner only needed as the opening it is when off. */
 static bool check_venturi(const checker *c, const dw_burner *burner)
 {
-    const double jets_m2 = circle_m2(burner->jet_diameter_m) + circle_m2(burner->air_jet_diameter_m);
+    const double jets_m2 =
+        circle_m2(burner->jet_diameter_m) + circle_m2(burner->air_jet_diameter_m);
     if (!positive(c, "throat_diameter", burner->throat_diameter_m, DW_DIM_LENGTH) ||
         !positive(c, "port_diameter", burner->port_diameter_m, DW_DIM_LENGTH) ||
         !share(c, "shutter", burner->shutter_open_frac) ||
@@ -221,8 +224,8 @@ static bool check_air_supply(const checker *c, const dw_burner *burner)
 
 static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner *burner)
 {
-    if (burner->count < 1) return fault(c, "'%s.count' is %d, expected 1 or more", c->path,
-                                        burner->count);
+    if (burner->count < 1)
+        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, burner->count);
     if (burner->lit && burner->plugged) {
         return fault(c, "'%s' is lit and plugged, expected one of them at most", c->path);
     }
@@ -258,9 +261,10 @@ static bool check_burners(checker *c, const dw_kiln *kiln)
 
 static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
 {
-    if (opening->count < 1) return fault(c, "'%s.count' is %d, expected 1 or more", c->path,
-                                         opening->count);
-    if (!not_negative(c, "area", opening->area_m2, DW_DIM_AREA) || !share(c, "open", opening->open_frac) ||
+    if (opening->count < 1)
+        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, opening->count);
+    if (!not_negative(c, "area", opening->area_m2, DW_DIM_AREA) ||
+        !share(c, "open", opening->open_frac) ||
         !coefficient(c, "discharge_coefficient", opening->discharge_coeff)) {
         return false;
     }
@@ -277,7 +281,8 @@ static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_openin
     if (!in_chamber(c, "height", opening->height_m, kiln)) return false;
     return opening->kind != DW_OPENING_CRACK ||
            (within(c, "exponent", opening->exponent, DW_DIM_NUMBER, 0.5, 1.0) &&
-            positive(c, "reference_pressure", opening->reference_pressure_pa, DW_DIM_PRESSURE_GAUGE));
+            positive(c, "reference_pressure", opening->reference_pressure_pa,
+                     DW_DIM_PRESSURE_GAUGE));
 }
 
 static bool check_damper_table(const checker *c, const dw_damper *damper)
@@ -289,8 +294,10 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
     for (int i = 0; i < damper->row_count; i++) {
         const double open = damper->row_open_frac[i], loss = damper->row_loss[i];
         if (!(open > 0.0 && open <= 1.0)) {
-            return fault(c, "'%s.damper.rows' opens %s in row %d, expected more than 0 %% and at "
-                            "most 100 %%", c->path, show(open, DW_DIM_RATIO).text, i + 1);
+            return fault(c,
+                         "'%s.damper.rows' opens %s in row %d, expected more than 0 %% and at "
+                         "most 100 %%",
+                         c->path, show(open, DW_DIM_RATIO).text, i + 1);
         }
         if (!(loss >= 0.0 && isfinite(loss))) {
             return fault(c, "'%s.damper.rows' has loss %g in row %d, expected 0 or more", c->path,
@@ -312,7 +319,8 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
 static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
 {
     const dw_damper *damper = &flue->damper;
-    if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) || !in_chamber(c, "height", flue->height_m, kiln) ||
+    if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) ||
+        !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
         !share(c, "damper.open", damper->open_frac) ||
         !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER)) {
@@ -337,7 +345,8 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
 {
     const dw_stack *stack = &kiln->stack;
     look_at(c, "kiln", "stack");
-    if (!positive(c, "height", stack->height_m, DW_DIM_LENGTH) || !positive(c, "area", stack->area_m2, DW_DIM_AREA) ||
+    if (!positive(c, "height", stack->height_m, DW_DIM_LENGTH) ||
+        !positive(c, "area", stack->area_m2, DW_DIM_AREA) ||
         !within(c, "base_height", stack->base_height_m, DW_DIM_LENGTH, BASE_LOWEST_M,
                 kiln->chamber.height_m) ||
         !not_negative(c, "bends", stack->bend_count, DW_DIM_NUMBER) ||
@@ -350,15 +359,18 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
     }
     const double width_m = stack->round ? sqrt(4.0 * stack->area_m2 / DW_PI) : sqrt(stack->area_m2);
     if (!(stack->roughness_m >= 0.0 && stack->roughness_m <= 0.2 * width_m)) {
-        return fault(c, "'kiln.stack.roughness' is %s, expected at most a fifth of the stack's "
-                        "width, %s", show(stack->roughness_m, DW_DIM_LENGTH).text,
+        return fault(c,
+                     "'kiln.stack.roughness' is %s, expected at most a fifth of the stack's "
+                     "width, %s",
+                     show(stack->roughness_m, DW_DIM_LENGTH).text,
                      show(0.2 * width_m, DW_DIM_LENGTH).text);
     }
     const double gap_m = stack->hood_gap_height_m;
     if (!isnan(gap_m) && !(gap_m > 0.0 && gap_m <= stack->height_m)) {
-        return fault(c, "'kiln.stack.hood_gap_height' is %s, expected more than 0 m and at most "
-                        "the stack's %s", show(gap_m, DW_DIM_LENGTH).text,
-                     show(stack->height_m, DW_DIM_LENGTH).text);
+        return fault(c,
+                     "'kiln.stack.hood_gap_height' is %s, expected more than 0 m and at most "
+                     "the stack's %s",
+                     show(gap_m, DW_DIM_LENGTH).text, show(stack->height_m, DW_DIM_LENGTH).text);
     }
     if (!isnan(stack->heat_loss_ua_w_k)) {
         return not_negative(c, "heat_loss_ua", stack->heat_loss_ua_w_k, DW_DIM_CONDUCTANCE);
@@ -380,8 +392,7 @@ static bool check_settings(checker *c, const dw_kiln *kiln)
                 1500.0)) {
         return false;
     }
-    const double gas_k =
-        kiln->operating.chamber_temperature_k + settings->gas_minus_reading_dk;
+    const double gas_k = kiln->operating.chamber_temperature_k + settings->gas_minus_reading_dk;
     if (gas_k >= GAS_LOWEST_K && gas_k <= GAS_HIGHEST_K) return true;
     return fault(c, "'kiln.model.gas_minus_reading' makes the gas %s, expected %s to %s",
                  show(gas_k, DW_DIM_TEMPERATURE).text, show(GAS_LOWEST_K, DW_DIM_TEMPERATURE).text,

@@ -53,8 +53,8 @@ static void steps_come_off_one_by_one(void **state)
 static void what_is_no_step_is_refused(void **state)
 {
     (void)state;
-    static const char *const bad[] = {"", ".a", "a.", "\"open", "'open", "\"a\"b", "\"\".a",
-                                      "sixteen letters!"};
+    static const char *const bad[] = {"",      ".a",     "a.",     "\"open",
+                                      "'open", "\"a\"b", "\"\".a", "sixteen letters!"};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         const char *path = bad[i];
         char step[16] = "old";

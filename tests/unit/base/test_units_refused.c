@@ -123,6 +123,7 @@ static void fractions_are_refused_elsewhere(void **state)
     refused("1 1/2 in2", DW_DIM_AREA, "a fraction is read for lengths only");
     refused("1/0 in", DW_DIM_LENGTH, "unknown unit '/0 in'");
     refused("1.5 1/2 in", DW_DIM_LENGTH, "unknown unit '1/2 in'");
+    refused("15e-1 1/2 in", DW_DIM_LENGTH, "unknown unit '1/2 in'");
     refused("1/2", DW_DIM_LENGTH, "has no unit");
     refused("1//2 in", DW_DIM_LENGTH, "unknown unit");
 }
@@ -144,6 +145,8 @@ static void huge_and_tiny_numbers_are_refused(void **state)
     assert_int_equal(dw_quantity_from_text("0e-999 m", 8, DW_DIM_LENGTH, &si, message), DW_OK);
     assert_close(si, 0, 0, 0);
     assert_int_equal(dw_quantity_from_text("-0 m", 4, DW_DIM_LENGTH, &si, message), DW_OK);
+    assert_false(signbit(si));
+    assert_int_equal(dw_quantity_from_text("-0", 2, DW_DIM_NUMBER, &si, message), DW_OK);
     assert_false(signbit(si));
 }
 

@@ -233,7 +233,7 @@ static void resolving_twice_changes_nothing(void **state)
 
 typedef void (*spoil)(dw_kiln *kiln);
 
-#define SPOIL(name_, statement_) \
+#define SPOIL(name_, statement_)                                                                   \
     static void name_(dw_kiln *kiln) { statement_; }
 
 SPOIL(no_spoil, (void)kiln)
@@ -263,13 +263,13 @@ SPOIL(high_burner, kiln->burner[0].height_m = 1.13)
 SPOIL(no_jet, kiln->burner[0].jet_diameter_m = NAN)
 SPOIL(strong_jet, kiln->burner[0].jet_discharge_coeff = 1.1)
 SPOIL(no_throat, kiln->burner[0].throat_diameter_m = NAN)
-SPOIL(wide_jets, (kiln->burner[0].jet_diameter_m = 0.02, kiln->burner[0].air_jet_diameter_m = 0.035))
+SPOIL(wide_jets,
+      (kiln->burner[0].jet_diameter_m = 0.02, kiln->burner[0].air_jet_diameter_m = 0.035))
 SPOIL(open_shutter, kiln->burner[0].shutter_open_frac = 1.01)
 SPOIL(no_losses, (kiln->burner[0].throat_friction = 0.0, kiln->burner[0].port_loss = 0.0,
                   kiln->burner[0].diffuser_recovery = 0.95, kiln->burner[0].shutter_area_m2 = 0.1))
 SPOIL(no_air, kiln->burner[0].kind = DW_BURNER_BLOWN)
-SPOIL(two_airs, (kiln->burner[0].kind = DW_BURNER_BLOWN,
-                 kiln->burner[0].air_flow_m3_s = 0.01,
+SPOIL(two_airs, (kiln->burner[0].kind = DW_BURNER_BLOWN, kiln->burner[0].air_flow_m3_s = 0.01,
                  kiln->burner[0].air_restriction_area_m2 = 3e-4))
 SPOIL(spyhole_in_roof, kiln->opening[0].height_m = 1.2)
 SPOIL(opening_half_shut, kiln->opening[0].open_frac = -0.5)
@@ -318,7 +318,8 @@ static const struct {
     {no_spoil, ""},
     {high_site, "'kiln.site.elevation' is 6100 m, expected -400 m to 5500 m"},
     {wet_air, "'kiln.site.relative_humidity' is 130 %, expected 0 % to 100 %"},
-    {cold_room, "'kiln.site.room_temperature' is -133.15 degC, expected -73.15 degC to 1726.8 degC"},
+    {cold_room,
+     "'kiln.site.room_temperature' is -133.15 degC, expected -73.15 degC to 1726.8 degC"},
     {no_width, "'kiln.chamber.width' is missing"},
     {flat_chamber, "'kiln.chamber.height' is 0 m, expected more than 0"},
     {full_chamber, "'kiln.chamber.packed' is 1, expected 0 or more and less than 1"},
@@ -338,7 +339,8 @@ static const struct {
     {not_lit, "'kiln.burners': nothing burns"},
     {lit_and_plugged, "'kiln.burners.left pair' is lit and plugged"},
     {no_count, "'kiln.burners.left pair.count' is 0, expected 1 or more"},
-    {high_burner, "'kiln.burners.left pair.height' is 1.13 m, expected 0 m (floor) to 1.12 m (roof"},
+    {high_burner,
+     "'kiln.burners.left pair.height' is 1.13 m, expected 0 m (floor) to 1.12 m (roof"},
     {no_jet, "'kiln.burners.left pair.jet.diameter' is missing"},
     {strong_jet, "'kiln.burners.left pair.jet.discharge_coefficient' is 1.1, expected more than 0"},
     {no_throat, "'kiln.burners.left pair.throat_diameter' is missing"},
@@ -381,8 +383,8 @@ static void every_nonsense_is_named(void **state)
         dw_kiln_resolve(&kiln);
         const dw_status status = dw_kiln_check(&kiln, &table, message, sizeof message);
         const char *wanted = cases[i].message;
-        const int right = wanted[0] == '\0' ? message[0] == '\0'
-                                            : strncmp(message, wanted, strlen(wanted)) == 0;
+        const int right =
+            wanted[0] == '\0' ? message[0] == '\0' : strncmp(message, wanted, strlen(wanted)) == 0;
         if (!right || (status == DW_OK) != (wanted[0] == '\0')) {
             print_error("case %zu: got (%s) %s\n    expected %s\n", i, dw_status_text(status),
                         message, wanted);
@@ -422,6 +424,26 @@ static void what_is_sound_passes(void **state)
     assert_string_equal(message, "");
 }
 
+static void a_hot_port_counts_only_while_the_burner_burns(void **state)
+{
+    (void)state;
+    char message[200];
+    dw_kiln kiln = sound_kiln();
+    kiln.burner_count = 2;
+    kiln.burner[1] = kiln.burner[0];
+    dw_burner *burner = &kiln.burner[1];
+    burner->throat_friction = 0.0;
+    burner->diffuser_recovery = 0.95;
+    burner->shutter_area_m2 = 0.1; /* air coefficient close to 1 */
+    burner->port_loss = 0.6;       /* mixture coefficient 0.525 + 0.3 times the ratio */
+    burner->port_temperature_ratio = 2.0;
+    dw_kiln_resolve(&kiln);
+    assert_int_equal(dw_kiln_check(&kiln, &table, message, sizeof message), DW_OK);
+    burner->lit = false;
+    assert_int_equal(dw_kiln_check(&kiln, &table, message, sizeof message), DW_ERR_DOMAIN);
+    assert_non_null(strstr(message, "mixture coefficient 0.825"));
+}
+
 static void names_with_dots_are_quoted_in_messages(void **state)
 {
     (void)state;
@@ -450,6 +472,7 @@ int main(void)
         cmocka_unit_test(resolving_twice_changes_nothing),
         cmocka_unit_test(every_nonsense_is_named),
         cmocka_unit_test(what_is_sound_passes),
+        cmocka_unit_test(a_hot_port_counts_only_while_the_burner_burns),
         cmocka_unit_test(names_with_dots_are_quoted_in_messages),
     };
     return cmocka_run_group_tests_name("kiln", tests, NULL, NULL);

@@ -1,0 +1,47 @@
+#!/bin/sh
+# From a fresh clone to a first answer: installs what is missing (Debian, as root or with sudo),
+# builds the program in build/ beside the sources, and estimates one of the example kilns.
+# Works from any folder:  sh examples/first-estimate.sh
+set -eu
+
+root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd -P)
+# shellcheck source=../tests/support/packages.sh
+. "$root/tests/support/packages.sh"
+
+# shellcheck disable=SC2086
+dw_need $dw_packages_build
+
+build=$root/build
+if [ ! -x "$build/src/damperwise" ]; then
+  dw_say "building in $build (about a minute the first time)"
+fi
+if [ -f "$build/CMakeCache.txt" ]; then
+  dw_configure "$build"       # keeps the options it was configured with
+else
+  dw_configure "$build" -DCMAKE_BUILD_TYPE=Release -DBUILD_TESTING=OFF
+fi
+dw_compile "$build" --target dw_cli
+
+# Shows a command as it would be typed in the top folder, and runs it; its answer goes to file $1.
+answer() {
+  file=$1
+  shift
+  printf '\n$ damperwise'
+  printf ' %s' "$@"
+  printf '\n\n'
+  "$build/src/damperwise" "$@" >"$file"
+}
+
+cd "$root"
+answer "$build/first-estimate.txt" estimate examples/juniper-flat.yaml
+# The first screen; all the details after it stay in the file.
+sed '/^Hazards, warnings and notes$/,$d' "$build/first-estimate.txt"
+printf '(the details that follow are in %s)\n' "$build/first-estimate.txt"
+
+answer "$build/first-sweep.txt" sweep examples/juniper-flat.yaml --vary 'damper=10..100%:10%'
+cat "$build/first-sweep.txt"
+
+printf '\nThe program is %s\n' "$build/src/damperwise"
+printf 'The kiln is described in %s: copy it, put in your own numbers, run it again.\n' \
+  "$root/examples/juniper-flat.yaml"
+printf 'Before any firing, read %s\n' "$root/SAFETY.md"

@@ -1,0 +1,228 @@
+/* For clock_gettime, isatty and fileno. */
+#define _POSIX_C_SOURCE 200809L
+
+#include <math.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "damperwise.h"
+#include "input_file.h"
+#include "options.h"
+#include "output_file.h"
+
+/* ---- talking ------------------------------------------------------------------------------ */
+
+/* A diagnostic as one line; bytes that could steer a terminal are shown as '?'. */
+static void print_diag(const dw_diag *diag)
+{
+    char line[1200];
+    (void)dw_diag_format(diag, line, sizeof line);
+    for (char *p = line; *p != '\0'; ++p) {
+        if ((unsigned char)*p < 0x20U || *p == 0x7F) *p = '?';
+    }
+    (void)fprintf(stderr, "%s%s\n", diag->file[0] == '\0' ? "damperwise: " : "", line);
+}
+
+static void print_diags(const dw_diag_list *list, dw_grade least)
+{
+    for (size_t i = 0; i < dw_diag_count(list); ++i) {
+        const dw_diag *diag = dw_diag_get(list, i);
+        if (diag->grade >= least) print_diag(diag);
+    }
+}
+
+/* ---- progress ----------------------------------------------------------------------------- */
+
+typedef struct meter {
+    double start_s, last_s;
+    int is_terminal, was_shown;
+} meter;
+
+static double now_s(void)
+{
+    struct timespec t;
+    if (clock_gettime(CLOCK_MONOTONIC, &t) != 0) return 0.0;
+    return (double)t.tv_sec + 1.0e-9 * (double)t.tv_nsec;
+}
+
+/* Quiet in the first second; then in place on a terminal, else a line every five seconds. */
+static int show_progress(void *user, size_t done, size_t total)
+{
+    meter *m = user;
+    const double now = now_s();
+    if (now - m->start_s < 1.0 || now - m->last_s < (m->is_terminal ? 0.2 : 5.0)) return 0;
+    m->last_s = now;
+    m->was_shown = 1;
+    (void)fprintf(stderr, "%sdamperwise: %zu of %zu points%s", m->is_terminal ? "\r" : "", done,
+                  total, m->is_terminal ? "" : "\n");
+    (void)fflush(stderr);
+    return 0;
+}
+
+static void end_progress(const meter *m)
+{
+    if (m->was_shown && m->is_terminal) (void)fputs("\r\033[K", stderr);
+}
+
+/* ---- the work ----------------------------------------------------------------------------- */
+
+/** What one run owns. */
+typedef struct session {
+    const dw_options *options;
+    dw_diag_list *reading;    /* about the description */
+    dw_diag_list *running;    /* about the results */
+    dw_engine *engine;
+    dw_case *kiln;
+    char *input;
+    char *text;
+    size_t length;
+} session;
+
+static dw_exit exit_code(dw_status status)
+{
+    switch (status) {
+    case DW_OK: return DW_EXIT_OK;
+    case DW_ERR_INPUT:
+    case DW_ERR_IO:
+    case DW_ERR_DOMAIN: return DW_EXIT_INPUT;
+    case DW_ERR_NO_CONVERGE: return DW_EXIT_NOT_SOLVED;
+    default: return DW_EXIT_INTERNAL;
+    }
+}
+
+/* A failure that no diagnostic speaks of still needs a line. */
+static dw_exit fail(const dw_diag_list *list, dw_status status)
+{
+    if (dw_diag_count_grade(list, DW_ERROR) == 0) {
+        (void)fprintf(stderr, "damperwise: error: %s\n", dw_status_text(status));
+    }
+    return exit_code(status);
+}
+
+static dw_exit read_kiln(session *s)
+{
+    const dw_options *o = s->options;
+    dw_status status = dw_engine_create(o->config, s->reading, &s->engine);
+    if (status != DW_OK) {
+        print_diags(s->reading, DW_NOTE);
+        return fail(s->reading, status);
+    }
+    const char *why = "";
+    size_t length = 0;
+    status = dw_input_read(o->kiln, &s->input, &length, &why);
+    if (status != DW_OK) {
+        (void)fprintf(stderr, "damperwise: error: cannot read '%s': %s\n", o->kiln, why);
+        return exit_code(status);
+    }
+    const char *name = strcmp(o->kiln, "-") == 0 ? "<stdin>" : o->kiln;
+    status = dw_case_read(s->engine, name, s->input, length, o->setting, o->setting_count,
+                          s->reading, &s->kiln);
+    print_diags(s->reading, DW_NOTE);
+    return status == DW_OK ? DW_EXIT_OK : fail(s->reading, status);
+}
+
+static dw_status answer(session *s)
+{
+    const dw_options *o = s->options;
+    switch (o->command) {
+    case DW_COMMAND_ESTIMATE:
+        return dw_case_estimate(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
+    case DW_COMMAND_CHECK:
+        return dw_case_check(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
+    case DW_COMMAND_SWEEP: break;
+    }
+    meter m = {.start_s = now_s(), .is_terminal = isatty(STDERR_FILENO)};
+    m.last_s = m.start_s;
+    const dw_status status =
+        dw_case_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->show, show_progress, &m,
+                      s->running, &s->text, &s->length);
+    end_progress(&m);
+    return status;
+}
+
+/* What the results themselves do not say on the screen. */
+static void print_findings(const session *s, dw_status status)
+{
+    const dw_options *o = s->options;
+    const int seen_anyway = o->command != DW_COMMAND_SWEEP && o->output == NULL &&
+                            o->show.format != DW_FORMAT_CSV && s->text != NULL;
+    print_diags(s->running, seen_anyway ? DW_ERROR : DW_WARNING);
+    if (status != DW_OK && dw_diag_count_grade(s->running, DW_ERROR) == 0) {
+        (void)fprintf(stderr, "damperwise: error: %s\n",
+                      status == DW_ERR_NO_CONVERGE ? "no point has a solution"
+                                                   : dw_status_text(status));
+    }
+}
+
+static dw_exit write_results(const session *s)
+{
+    const dw_options *o = s->options;
+    const char *why = "";
+    if (o->output == NULL) {
+        if (dw_output_print(s->text, s->length, &why) == DW_OK) return DW_EXIT_OK;
+        (void)fprintf(stderr, "damperwise: error: cannot write to standard output: %s\n", why);
+        return DW_EXIT_INTERNAL;
+    }
+    if (dw_output_write(o->output, o->kiln, s->text, s->length, &why) == DW_OK) return DW_EXIT_OK;
+    (void)fprintf(stderr, "damperwise: error: cannot write '%s': %s\n", o->output, why);
+    return DW_EXIT_INTERNAL;
+}
+
+static dw_exit run(session *s)
+{
+    const dw_options *o = s->options;
+    dw_status status;
+    if (o->keys) {
+        status = dw_keys_write(o->show, &s->text, &s->length);
+    } else {
+        const dw_exit code = read_kiln(s);
+        if (code != DW_EXIT_OK) return code;
+        status = answer(s);
+    }
+    print_findings(s, status);
+    if (s->text != NULL) {
+        const dw_exit code = write_results(s);
+        if (code != DW_EXIT_OK) return code;
+    }
+    if (status != DW_OK) return exit_code(status);
+    /* Hazards do not count: they say what the kiln does, and hardly a kiln has none; warnings say
+     * that input or numbers are doubtful. */
+    const size_t warnings = dw_diag_count_grade(s->reading, DW_WARNING) +
+                            dw_diag_count_grade(s->running, DW_WARNING);
+    if (o->strict && warnings > 0) {
+        (void)fprintf(stderr, "damperwise: error: %zu warning%s, and --strict is set\n", warnings,
+                      warnings == 1 ? "" : "s");
+        return DW_EXIT_INPUT;
+    }
+    return DW_EXIT_OK;
+}
+
+int main(int argc, char **argv)
+{
+    /* A reader that closes the pipe is then a write error with a message, not a silent death. */
+    (void)signal(SIGPIPE, SIG_IGN);
+    dw_options options;
+    dw_exit code = DW_EXIT_INTERNAL;
+    if (dw_options_read(argc, argv, &options, &code) == DW_NEXT_RUN) {
+        session s = {.options = &options,
+                     .reading = dw_diag_list_create(),
+                     .running = dw_diag_list_create()};
+        if (s.reading != NULL && s.running != NULL) {
+            code = run(&s);
+        } else {
+            (void)fputs("damperwise: error: out of memory\n", stderr);
+        }
+        dw_text_free(s.text);
+        dw_case_destroy(s.kiln);
+        dw_engine_destroy(s.engine);
+        dw_diag_list_destroy(s.running);
+        dw_diag_list_destroy(s.reading);
+        free(s.input);
+    }
+    dw_options_free(&options);
+    return (int)code;
+}

@@ -1,0 +1,314 @@
+#include "options.h"
+
+#include <getopt.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "usage.h"
+
+enum {
+    OPT_SET = 256,
+    OPT_DAMPER,
+    OPT_GAS_PRESSURE,
+    OPT_AIR_PRESSURE,
+    OPT_TEMPERATURE,
+    OPT_VARY,
+    OPT_FORMAT,
+    OPT_UNITS,
+    OPT_OUTPUT,
+    OPT_CONFIG,
+    OPT_STRICT,
+    OPT_KEYS,
+    OPT_HELP,
+    OPT_VERSION
+};
+
+static const struct option long_options[] = {
+    {"set", required_argument, NULL, OPT_SET},
+    {"damper", required_argument, NULL, OPT_DAMPER},
+    {"gas-pressure", required_argument, NULL, OPT_GAS_PRESSURE},
+    {"air-pressure", required_argument, NULL, OPT_AIR_PRESSURE},
+    {"temperature", required_argument, NULL, OPT_TEMPERATURE},
+    {"vary", required_argument, NULL, OPT_VARY},
+    {"format", required_argument, NULL, OPT_FORMAT},
+    {"units", required_argument, NULL, OPT_UNITS},
+    {"output", required_argument, NULL, OPT_OUTPUT},
+    {"config", required_argument, NULL, OPT_CONFIG},
+    {"strict", no_argument, NULL, OPT_STRICT},
+    {"keys", no_argument, NULL, OPT_KEYS},
+    {"help", no_argument, NULL, OPT_HELP},
+    {"version", no_argument, NULL, OPT_VERSION},
+    {NULL, 0, NULL, 0}};
+
+enum { OPTION_COUNT = sizeof long_options / sizeof long_options[0] - 1 };
+
+/* In the order of their enums. */
+static const char *const commands[] = {"estimate", "sweep", "check", NULL};
+static const char *const formats[] = {"text", "json", "csv", NULL};
+static const char *const systems[] = {"metric", "us", NULL};
+
+enum { WORD_MAX = 40 };
+
+/* Edit distance (insert, delete, replace, swap neighbours); large for long words. */
+static size_t distance(const char *a, const char *b)
+{
+    const size_t n = strlen(a), m = strlen(b);
+    if (n > WORD_MAX || m > WORD_MAX) return WORD_MAX;
+    size_t d[WORD_MAX + 1][WORD_MAX + 1];
+    for (size_t i = 0; i <= n; ++i) {
+        for (size_t j = 0; j <= m; ++j) {
+            if (i == 0 || j == 0) {
+                d[i][j] = i + j;
+                continue;
+            }
+            size_t best = d[i - 1][j - 1] + (a[i - 1] != b[j - 1]);
+            if (d[i - 1][j] + 1 < best) best = d[i - 1][j] + 1;
+            if (d[i][j - 1] + 1 < best) best = d[i][j - 1] + 1;
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] &&
+                d[i - 2][j - 2] + 1 < best) {
+                best = d[i - 2][j - 2] + 1;
+            }
+            d[i][j] = best;
+        }
+    }
+    return d[n][m];
+}
+
+static const char *nearest(const char *word, const char *const *words)
+{
+    const char *best = NULL;
+    size_t best_distance = 3;
+    for (; *words != NULL; ++words) {
+        const size_t own = distance(word, *words);
+        if (own < best_distance && 2 * own < strlen(word) + 1) {
+            best = *words;
+            best_distance = own;
+        }
+    }
+    return best;
+}
+
+/* "unknown X 'word', did you mean 'Y'?" or the list of what there is. */
+static void say_unknown(const char *what, const char *word, const char *const *words,
+                        const char *dashes)
+{
+    (void)fprintf(stderr, "damperwise: unknown %s '%s%s'", what, dashes, word);
+    const char *near = nearest(word, words);
+    if (near != NULL) {
+        (void)fprintf(stderr, ", did you mean '%s%s'?\n", dashes, near);
+        return;
+    }
+    (void)fputs("; allowed:", stderr);
+    for (size_t i = 0; words[i] != NULL; ++i) {
+        (void)fprintf(stderr, "%s %s%s", i > 0 ? "," : "", dashes, words[i]);
+    }
+    (void)fputs("\n", stderr);
+}
+
+static int index_of(const char *word, const char *const *words)
+{
+    for (int i = 0; words[i] != NULL; ++i) {
+        if (strcmp(word, words[i]) == 0) return i;
+    }
+    return -1;
+}
+
+static bool choose(const char *what, const char *word, const char *const *words, int *index)
+{
+    *index = index_of(word, words);
+    if (*index < 0) say_unknown(what, word, words, "");
+    return *index >= 0;
+}
+
+/* Cuts `path=value` in two. */
+static bool split(const char *option, char *text, const char **path, const char **value)
+{
+    char *equals = strchr(text, '=');
+    if (equals == NULL || equals == text || equals[1] == '\0') {
+        (void)fprintf(stderr, "damperwise: %s takes PATH=VALUE, such as %s; it was given '%s'\n",
+                      option, strcmp(option, "--vary") == 0 ? "damper=0..100%:5%" : "damper=35%",
+                      text);
+        return false;
+    }
+    *equals = '\0';
+    *path = text;
+    *value = equals + 1;
+    return true;
+}
+
+static void add_setting(dw_options *o, const char *path, const char *value)
+{
+    o->setting[o->setting_count++] = (dw_setting){path, value};
+}
+
+static bool add_vary(dw_options *o, char *text)
+{
+    if (o->vary_count == DW_SWEEP_AXES) {
+        (void)fprintf(stderr, "damperwise: --vary may be given once or twice\n");
+        return false;
+    }
+    dw_vary *vary = &o->vary[o->vary_count];
+    if (!split("--vary", text, &vary->path, &vary->range)) return false;
+    ++o->vary_count;
+    return true;
+}
+
+static bool take_path(const char *option, const char *text, const char **path)
+{
+    *path = text;
+    if (text[0] != '\0') return true;
+    (void)fprintf(stderr, "damperwise: %s needs a name that is not empty\n", option);
+    return false;
+}
+
+/* One option. False when it is wrong and that has been said. */
+static bool take_option(dw_options *o, int option)
+{
+    const char *path, *value;
+    int index;
+    switch (option) {
+    case OPT_SET:
+        if (!split("--set", optarg, &path, &value)) return false;
+        add_setting(o, path, value);
+        return true;
+    case OPT_DAMPER: add_setting(o, "damper", optarg); return true;
+    case OPT_GAS_PRESSURE: add_setting(o, "gas_pressure", optarg); return true;
+    case OPT_AIR_PRESSURE: add_setting(o, "air_pressure", optarg); return true;
+    case OPT_TEMPERATURE: add_setting(o, "temperature", optarg); return true;
+    case OPT_VARY: return add_vary(o, optarg);
+    case OPT_FORMAT:
+        if (!choose("format", optarg, formats, &index)) return false;
+        o->show.format = (dw_format)index;
+        return true;
+    case OPT_UNITS:
+        if (!choose("system of units", optarg, systems, &index)) return false;
+        o->show.units = (dw_units)index;
+        return true;
+    case OPT_OUTPUT: return take_path("--output", optarg, &o->output);
+    case OPT_CONFIG: return take_path("--config", optarg, &o->config);
+    case OPT_STRICT: o->strict = true; return true;
+    case OPT_KEYS: o->keys = true; return true;
+    default: return true;
+    }
+}
+
+/* getopt_long() answered '?' or ':'. */
+static void say_bad_option(int answer, char **argv)
+{
+    const char *text = argv[optind - 1];
+    if (answer == ':') {
+        (void)fprintf(stderr, "damperwise: option '%s' needs a value\n", text);
+        return;
+    }
+    if (strncmp(text, "--", 2) != 0) {
+        (void)fprintf(stderr, "damperwise: unknown option '%s'; all options are long ones\n", text);
+        return;
+    }
+    char word[WORD_MAX + 1];
+    (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(text + 2, "="), text + 2);
+    const char *names[OPTION_COUNT + 1] = {NULL};
+    for (size_t i = 0; i < OPTION_COUNT; ++i) {
+        names[i] = long_options[i].name;
+        if (strcmp(word, names[i]) == 0) {
+            (void)fprintf(stderr, "damperwise: option '--%s' takes no value\n", word);
+            return;
+        }
+    }
+    say_unknown("option", word, names, "--");
+}
+
+/* The words that are no options: a command and a file. */
+static bool take_words(dw_options *o, int count, char **words)
+{
+    if (count == 0) {
+        (void)fputs("damperwise: a command is missing; allowed: estimate, sweep, check\n", stderr);
+        return false;
+    }
+    int index;
+    if (!choose("command", words[0], commands, &index)) return false;
+    o->command = (dw_command)index;
+    const char *command = commands[index];
+    if (o->vary_count > 0 && o->command != DW_COMMAND_SWEEP) {
+        (void)fprintf(stderr, "damperwise: --vary belongs to sweep, not to %s\n", command);
+        return false;
+    }
+    if (o->keys && o->command != DW_COMMAND_CHECK) {
+        (void)fprintf(stderr, "damperwise: --keys belongs to check, not to %s\n", command);
+        return false;
+    }
+    const int wanted = o->keys ? 0 : 1;
+    if (count - 1 < wanted) {
+        (void)fprintf(stderr, "damperwise: %s needs a kiln description, or - for standard input\n",
+                      command);
+        return false;
+    }
+    if (count - 1 > wanted) {
+        (void)fprintf(stderr, "damperwise: '%s' is one word too many%s\n", words[1 + wanted],
+                      o->keys ? "; check --keys takes no description" : "");
+        return false;
+    }
+    o->kiln = o->keys ? NULL : words[1];
+    if (o->command == DW_COMMAND_SWEEP && o->vary_count == 0) {
+        (void)fputs("damperwise: sweep needs --vary PATH=RANGE, such as --vary damper=0..100%:5%\n",
+                    stderr);
+        return false;
+    }
+    return true;
+}
+
+static dw_options_next finish(dw_exit *code, dw_exit value)
+{
+    if (value == DW_EXIT_USAGE) (void)fputs("Try 'damperwise --help'.\n", stderr);
+    *code = value;
+    return DW_NEXT_EXIT;
+}
+
+static dw_options_next show(dw_exit *code, const char *first, const char *second)
+{
+    const bool written = fputs(first, stdout) >= 0 && fputs(second, stdout) >= 0 &&
+                         fflush(stdout) == 0;
+    if (!written) perror("damperwise: cannot write to standard output");
+    return finish(code, written ? DW_EXIT_OK : DW_EXIT_INTERNAL);
+}
+
+dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_exit *code)
+{
+    *options = (dw_options){.setting_count = 0};
+    /* No more settings than words. */
+    options->setting = calloc((size_t)argc + 1, sizeof *options->setting);
+    if (options->setting == NULL) {
+        (void)fputs("damperwise: out of memory\n", stderr);
+        return finish(code, DW_EXIT_INTERNAL);
+    }
+    bool help = false, version = false;
+    opterr = 0;
+    for (;;) {
+        const int option = getopt_long(argc, argv, ":", long_options, NULL);
+        if (option == -1) break;
+        if (option == '?' || option == ':') {
+            say_bad_option(option, argv);
+            return finish(code, DW_EXIT_USAGE);
+        }
+        help = help || option == OPT_HELP;
+        version = version || option == OPT_VERSION;
+        if (!take_option(options, option)) return finish(code, DW_EXIT_USAGE);
+    }
+    if (help) {
+        const int index = optind < argc ? index_of(argv[optind], commands) : -1;
+        return show(code, index >= 0 ? dw_usage_command[index] : dw_usage_general, "");
+    }
+    if (version) {
+        char first[80];
+        (void)snprintf(first, sizeof first, "damperwise %s\n", dw_version());
+        return show(code, first, dw_usage_licence);
+    }
+    if (!take_words(options, argc - optind, argv + optind)) return finish(code, DW_EXIT_USAGE);
+    return DW_NEXT_RUN;
+}
+
+void dw_options_free(dw_options *options)
+{
+    free(options->setting);
+    *options = (dw_options){.setting_count = 0};
+}

@@ -1,0 +1,368 @@
+#include "damperwise.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "diag.h"
+#include "finding_text.h"
+#include "operating_point.h"
+#include "read_data.h"
+#include "read_kiln.h"
+#include "reports.h"
+#include "sweep.h"
+#include "vary_range.h"
+#include "writers.h"
+
+#ifndef DW_VERSION
+#error "the build defines DW_VERSION, the project's version as a string"
+#endif
+
+struct dw_engine {
+    dw_data data;
+    dw_model model;
+};
+
+struct dw_case {
+    dw_kiln_file file;
+    dw_kiln resolved;
+};
+
+const char *dw_version(void)
+{
+    return DW_VERSION;
+}
+
+dw_status dw_engine_create(const char *config_dir, dw_diag_list *diag, dw_engine **engine)
+{
+    if (engine == NULL) return DW_ERR_ARG;
+    *engine = NULL;
+    dw_engine *e = calloc(1, sizeof *e);
+    if (e == NULL) return DW_ERR_NOMEM;
+    dw_status status = dw_read_data(config_dir, diag, &e->data);
+    if (status == DW_OK) {
+        status = dw_model_init(&e->model, &e->data);
+        if (status != DW_OK) {
+            dw_diag_add(diag, DW_ERROR, "data-incomplete", (dw_place){"species.yaml", 0, 0},
+                        "the species table lacks a gas the model needs");
+        }
+    }
+    if (status != DW_OK) {
+        free(e);
+        return status;
+    }
+    *engine = e;
+    return DW_OK;
+}
+
+void dw_engine_destroy(dw_engine *engine)
+{
+    free(engine);
+}
+
+dw_status dw_case_read(const dw_engine *engine, const char *file, const char *text, size_t length,
+                       const dw_setting *settings, size_t setting_count, dw_diag_list *diag,
+                       dw_case **kiln)
+{
+    if (kiln == NULL) return DW_ERR_ARG;
+    *kiln = NULL;
+    if (engine == NULL || file == NULL || text == NULL || (settings == NULL && setting_count > 0)) {
+        return DW_ERR_ARG;
+    }
+    dw_case *c = calloc(1, sizeof *c);
+    if (c == NULL) return DW_ERR_NOMEM;
+    const dw_status status = dw_read_kiln(&engine->data, file, text, length, settings,
+                                          setting_count, diag, &c->file);
+    if (status != DW_OK) {
+        free(c);
+        return status;
+    }
+    c->resolved = c->file.kiln;
+    dw_kiln_resolve(&c->resolved);
+    *kiln = c;
+    return DW_OK;
+}
+
+void dw_case_destroy(dw_case *kiln)
+{
+    free(kiln);
+}
+
+/* ---- writing ------------------------------------------------------------------------------ */
+
+static dw_unit_system units_of(dw_output output)
+{
+    return output.units == DW_SHOW_US ? DW_UNITS_US : DW_UNITS_METRIC;
+}
+
+static dw_status write_report(const dw_report *report, dw_output output, char **text,
+                              size_t *text_length)
+{
+    dw_strbuf out;
+    dw_strbuf_init(&out);
+    dw_status status = DW_ERR_ARG;
+    switch (output.format) {
+    case DW_FORMAT_TEXT: status = dw_write_text(report, units_of(output), &out); break;
+    case DW_FORMAT_JSON: status = dw_write_json(report, &out); break;
+    case DW_FORMAT_CSV: status = dw_write_csv(report, units_of(output), &out); break;
+    }
+    const size_t length = out.length;
+    char *taken = status == DW_OK ? dw_strbuf_take(&out) : NULL;
+    if (status == DW_OK && taken == NULL) status = DW_ERR_NOMEM;
+    dw_strbuf_free(&out);
+    *text = taken;
+    *text_length = taken != NULL ? length : 0;
+    return status;
+}
+
+/* True, with the outputs emptied, when the arguments of a question are all there. */
+static bool begin(const dw_engine *engine, const dw_case *kiln, char **text, size_t *text_length)
+{
+    if (text != NULL) *text = NULL;
+    if (text_length != NULL) *text_length = 0;
+    return engine != NULL && kiln != NULL && text != NULL && text_length != NULL;
+}
+
+static dw_report_source source_of(const dw_engine *engine, const dw_case *kiln, const char *command)
+{
+    return (dw_report_source){.version = DW_VERSION,
+                              .command = command,
+                              .data = &engine->data,
+                              .file = &kiln->file,
+                              .kiln = &kiln->resolved};
+}
+
+void dw_text_free(char *text)
+{
+    free(text);
+}
+
+/* ---- estimate and check ------------------------------------------------------------------- */
+
+/* Not solved is an answer, whatever the reason: only what is no answer at all stays an error. */
+static dw_status solve(const dw_engine *engine, const dw_case *kiln, dw_result *result)
+{
+    const dw_status status = dw_operating_point(&engine->model, &kiln->file.kiln, result);
+    return status == DW_ERR_DOMAIN ? DW_ERR_NO_CONVERGE : status;
+}
+
+/* What was found, as diagnostics of the kind's brief sentence. */
+static dw_status add_findings(const dw_case *kiln, const dw_result *result, dw_diag_list *diag)
+{
+    if (diag == NULL) return DW_OK;
+    dw_report *scratch = dw_report_create();
+    dw_strbuf line;
+    dw_strbuf_init(&line);
+    for (int code = 0; code < DW_FINDING_CODE_COUNT; ++code) {
+        dw_finding_words words;
+        const dw_item *item =
+            dw_finding_brief(scratch, dw_report_root(scratch), NULL, &kiln->resolved, result,
+                             (dw_finding_code)code);
+        if (item == NULL || !dw_finding_words_of((dw_finding_code)code, &words)) continue;
+        dw_write_plain(item, DW_UNITS_METRIC, &line);
+        if (line.text != NULL) {
+            dw_diag_add(diag, words.grade, words.code, (dw_place){NULL, 0, 0}, "%s", line.text);
+        }
+        if (line.failed) break;
+        dw_strbuf_free(&line);
+    }
+    const bool failed = dw_report_failed(scratch) || line.failed;
+    dw_strbuf_free(&line);
+    dw_report_destroy(scratch);
+    return failed ? DW_ERR_NOMEM : DW_OK;
+}
+
+dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                           dw_diag_list *diag, char **text, size_t *text_length)
+{
+    if (!begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    dw_result *result = calloc(1, sizeof *result);
+    dw_report *report = dw_report_create();
+    dw_status status = result != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
+    dw_status solved = DW_OK;
+    if (status == DW_OK) {
+        solved = solve(engine, kiln, result);
+        if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
+    }
+    if (status == DW_OK) {
+        const dw_report_source source = source_of(engine, kiln, "estimate");
+        dw_build_estimate(report, &source, result);
+        status = write_report(report, output, text, text_length);
+    }
+    if (status == DW_OK && solved == DW_OK) status = add_findings(kiln, result, diag);
+    if (status == DW_OK && solved != DW_OK) {
+        dw_diag_add(diag, DW_ERROR, "not-solved", (dw_place){NULL, 0, 0}, "%s", result->reason);
+    }
+    if (status != DW_OK) {
+        dw_text_free(*text);
+        *text = NULL;
+        *text_length = 0;
+    }
+    dw_report_destroy(report);
+    free(result);
+    return status != DW_OK ? status : solved;
+}
+
+dw_status dw_case_check(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                        dw_diag_list *diag, char **text, size_t *text_length)
+{
+    if (!begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    dw_result *result = calloc(1, sizeof *result);
+    dw_report *report = dw_report_create();
+    dw_status status = result != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
+    if (status == DW_OK) {
+        /* A description can be looked at whether or not its setting balances. */
+        const dw_status solved = solve(engine, kiln, result);
+        if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
+    }
+    if (status == DW_OK) {
+        const dw_report_source source = source_of(engine, kiln, "check");
+        dw_build_check(report, &source, result, diag);
+        status = write_report(report, output, text, text_length);
+    }
+    dw_report_destroy(report);
+    free(result);
+    return status;
+}
+
+dw_status dw_keys_write(dw_output output, char **text, size_t *text_length)
+{
+    if (text != NULL) *text = NULL;
+    if (text_length != NULL) *text_length = 0;
+    if (text == NULL || text_length == NULL) return DW_ERR_ARG;
+    dw_report *report = dw_report_create();
+    if (report == NULL) return DW_ERR_NOMEM;
+    dw_build_keys(report, DW_VERSION);
+    const dw_status status = write_report(report, output, text, text_length);
+    dw_report_destroy(report);
+    return status;
+}
+
+/* ---- sweep -------------------------------------------------------------------------------- */
+
+enum { AXIS_MAX = 2 };
+
+typedef struct sweep_run {
+    dw_kiln_field field[AXIS_MAX];
+    double *value[AXIS_MAX];   /* owned */
+    size_t length[AXIS_MAX];
+    size_t axis_count, total;
+    dw_sweep_table table;
+    dw_report *report;
+    dw_progress progress;
+    void *user;
+    bool stopped;
+} sweep_run;
+
+static void put_point(void *user, const double *values, dw_kiln *kiln)
+{
+    const sweep_run *run = user;
+    for (size_t i = 0; i < run->axis_count; ++i) {
+        dw_kiln_field_put(&run->field[i], kiln, values[i]);
+    }
+}
+
+static int take_point(void *user, size_t index, const double *values, const dw_result *result)
+{
+    sweep_run *run = user;
+    dw_build_sweep_row(&run->table, values, result);
+    run->stopped = run->progress != NULL && run->progress(run->user, index + 1, run->total) != 0;
+    return run->stopped || dw_report_failed(run->report);
+}
+
+static dw_status read_axis(sweep_run *run, size_t i, const dw_case *kiln, const dw_vary *vary,
+                           dw_diag_list *diag)
+{
+    dw_status status = dw_kiln_field_find(&kiln->file.kiln, vary->path, diag, &run->field[i]);
+    if (status != DW_OK) return status;
+    char message[DW_VARY_MESSAGE_SIZE];
+    const dw_kiln_field *field = &run->field[i];
+    status = dw_vary_range_parse(vary->range, field->dim, field->low, field->high, &run->value[i],
+                                 &run->length[i], message);
+    if (status == DW_ERR_INPUT) {
+        dw_diag_add(diag, DW_ERROR, "bad-range", (dw_place){"--vary", 0, 0}, "'%.100s=%.100s': %s",
+                    vary->path, vary->range, message);
+    }
+    return status;
+}
+
+static dw_status read_axes(sweep_run *run, const dw_case *kiln, const dw_vary *vary, size_t count,
+                           dw_diag_list *diag)
+{
+    run->axis_count = count;
+    run->total = 1;
+    for (size_t i = 0; i < count; ++i) {
+        const dw_status status = read_axis(run, i, kiln, &vary[i], diag);
+        if (status != DW_OK) return status;
+        if (run->length[i] > DW_VARY_POINT_MAX / run->total) {
+            dw_diag_add(diag, DW_ERROR, "too-many-points", (dw_place){"--vary", 0, 0},
+                        "%zu times %zu points are too many; allowed: at most %d together",
+                        run->total, run->length[i], DW_VARY_POINT_MAX);
+            return DW_ERR_INPUT;
+        }
+        run->total *= run->length[i];
+    }
+    if (count == 2 && run->field[0].place_count > 0 && run->field[1].place_count > 0 &&
+        run->field[0].offset[0] == run->field[1].offset[0]) {
+        dw_diag_add(diag, DW_ERROR, "same-quantity", (dw_place){"--vary", 0, 0},
+                    "'%.100s' and '%.100s' are the same quantity; allowed: two different ones",
+                    vary[0].path, vary[1].path);
+        return DW_ERR_INPUT;
+    }
+    return DW_OK;
+}
+
+static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_case *kiln,
+                            dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
+{
+    const dw_report_source source = source_of(engine, kiln, "sweep");
+    dw_sweep_axis axes[AXIS_MAX];
+    dw_sweep sweep = {.axis_count = run->axis_count, .put = put_point, .take = take_point,
+                      .user = run};
+    for (size_t i = 0; i < run->axis_count; ++i) {
+        axes[i] = (dw_sweep_axis){&run->field[i], run->value[i], run->length[i]};
+        sweep.axis[i] = run->value[i];
+        sweep.length[i] = run->length[i];
+    }
+    dw_build_sweep(&run->table, run->report, &source, axes, run->axis_count);
+    dw_status status = dw_sweep_run(&engine->model, &kiln->file.kiln, &sweep);
+    if (status != DW_OK) return status;
+    dw_build_sweep_end(&run->table);
+    status = write_report(run->report, output, text, text_length);
+    if (status != DW_OK) return status;
+    if (run->stopped) {
+        dw_diag_add(diag, DW_WARNING, "stopped", (dw_place){NULL, 0, 0},
+                    "stopped after %zu of %zu points", run->table.row_count, run->total);
+    }
+    if (run->table.hazard_count > 0) {
+        dw_diag_add(diag, DW_HAZARD, "hazards-in-sweep", (dw_place){NULL, 0, 0},
+                    "%zu of %zu points have a hazard; estimate at that setting says which and what "
+                    "to do", run->table.hazard_count, run->table.row_count);
+    }
+    return run->table.solved_count > 0 ? DW_OK : DW_ERR_NO_CONVERGE;
+}
+
+dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                        size_t vary_count, dw_output output, dw_progress progress, void *user,
+                        dw_diag_list *diag, char **text, size_t *text_length)
+{
+    if (!begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    if (vary == NULL || vary_count < 1 || vary_count > AXIS_MAX) return DW_ERR_ARG;
+    for (size_t i = 0; i < vary_count; ++i) {
+        if (vary[i].path == NULL || vary[i].range == NULL) return DW_ERR_ARG;
+    }
+    sweep_run *run = calloc(1, sizeof *run);
+    if (run == NULL) return DW_ERR_NOMEM;
+    run->progress = progress;
+    run->user = user;
+    run->report = dw_report_create();
+    dw_status status = run->report != NULL ? DW_OK : DW_ERR_NOMEM;
+    if (status == DW_OK) status = read_axes(run, kiln, vary, vary_count, diag);
+    if (status == DW_OK) {
+        status = run_points(run, engine, kiln, output, diag, text, text_length);
+    }
+    dw_report_destroy(run->report);
+    for (size_t i = 0; i < AXIS_MAX; ++i) free(run->value[i]);
+    free(run);
+    return status;
+}

@@ -1,0 +1,324 @@
+#include "kiln_schema.h"
+
+/* The keys of a kiln description. To add one: a field in model/kiln.h with its default in
+ * dw_kiln_init(), a row here, and a line in the manual. A row's index is its bit in dw_kiln_given;
+ * an object holds at most DW_KEY_MAX rows. */
+
+#define AT(type, field) .offset = offsetof(type, field)
+#define RANGE(low_, high_) .low = (low_), .high = (high_)
+#define USUAL(low_, high_) .usual_low = (low_), .usual_high = (high_)
+#define NUMBER(dim_) .kind = DW_KEY_NUMBER, .dim = DW_DIM_##dim_
+#define REQUIRED .need = DW_NEED_REQUIRED
+#define DEFAULT .need = DW_NEED_DEFAULT
+#define DERIVED .need = DW_NEED_DERIVED
+#define OPTIONAL .need = DW_NEED_OPTIONAL
+#define ONLY(kind_) (1u << (kind_))
+#define DISCHARGE NUMBER(NUMBER), DEFAULT, RANGE("0.3", "1")
+
+static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
+static const char *const opening_kinds[] = {"hole", "crack", "tall", NULL};
+static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
+static const char *const sections[] = {"square", "round", NULL};
+
+static const dw_key file_keys[] = {
+    {"damperwise", .kind = DW_KEY_VERSION, REQUIRED, RANGE("1", "1"),
+     .help = "version of these keys"},
+    {"kiln", .kind = DW_KEY_OBJECT, REQUIRED, .child = DW_OBJECT_KILN, .help = "the kiln"},
+    {"operating", .kind = DW_KEY_OBJECT, REQUIRED, AT(dw_kiln, operating),
+     .child = DW_OBJECT_OPERATING, .help = "how it is being run"},
+};
+
+static const dw_key kiln_keys[] = {
+    {"name", .kind = DW_KEY_NAME, DEFAULT, AT(dw_kiln, name), .help = "what the kiln is called"},
+    {"site", .kind = DW_KEY_OBJECT, OPTIONAL, AT(dw_kiln, site), .child = DW_OBJECT_SITE,
+     .help = "where it stands and what air it breathes"},
+    {"fuel", .kind = DW_KEY_FUEL, REQUIRED, AT(dw_kiln, fuel),
+     .help = "name of a fuel, or a map of gases with their shares by mole"},
+    {"chamber", .kind = DW_KEY_OBJECT, REQUIRED, AT(dw_kiln, chamber), .child = DW_OBJECT_CHAMBER,
+     .help = "the space for the ware"},
+    {"burners", .kind = DW_KEY_LIST, REQUIRED, AT(dw_kiln, burner), .child = DW_OBJECT_BURNER,
+     .count_offset = offsetof(dw_kiln, burner_count), .list_max = DW_BURNER_MAX,
+     .help = "burners, or groups of burners that are alike"},
+    {"openings", .kind = DW_KEY_LIST, OPTIONAL, AT(dw_kiln, opening), .child = DW_OBJECT_OPENING,
+     .count_offset = offsetof(dw_kiln, opening_count), .list_max = DW_OPENING_MAX,
+     .help = "air ports, spyholes, door gaps: all between chamber and room but burners and flues"},
+    {"flues", .kind = DW_KEY_LIST, REQUIRED, AT(dw_kiln, flue), .child = DW_OBJECT_FLUE,
+     .count_offset = offsetof(dw_kiln, flue_count), .list_max = DW_FLUE_MAX,
+     .help = "ways out of the chamber, each with its damper"},
+    {"stack", .kind = DW_KEY_OBJECT, OPTIONAL, AT(dw_kiln, stack), .child = DW_OBJECT_STACK,
+     .help = "chimney or hood duct that all flues share; without one the flues end in the room"},
+    {"model", .kind = DW_KEY_OBJECT, OPTIONAL, AT(dw_kiln, settings), .child = DW_OBJECT_MODEL,
+     .help = "settings of the calculation"},
+};
+
+static const dw_key site_keys[] = {
+    {"elevation", NUMBER(LENGTH), DEFAULT, AT(dw_site, elevation_m), RANGE("-400 m", "5500 m"),
+     .help = "height above the sea"},
+    {"pressure", NUMBER(PRESSURE_ABS), DERIVED, AT(dw_site, pressure_pa_abs),
+     RANGE("45 kPa", "115 kPa"),
+     .help = "absolute air pressure at the kiln; from the elevation when absent"},
+    {"air_temperature", NUMBER(TEMPERATURE), DEFAULT, AT(dw_site, air_temperature_k),
+     RANGE("-40 degC", "60 degC"),
+     .help = "air temperature, indoors and out unless given apart; humidity is at it"},
+    {"relative_humidity", NUMBER(RATIO), DEFAULT, AT(dw_site, relative_humidity),
+     RANGE("0 %", "100 %"), .help = "relative humidity at air_temperature"},
+    {"outside_temperature", NUMBER(TEMPERATURE), DERIVED, AT(dw_site, outside_temperature_k),
+     RANGE("-50 degC", "60 degC"), .help = "air around the stack; air_temperature when absent"},
+    {"room_temperature", NUMBER(TEMPERATURE), DERIVED, AT(dw_site, room_temperature_k),
+     RANGE("-40 degC", "70 degC"), .help = "air around the kiln; air_temperature when absent"},
+    {"room_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_site, room_pressure_pa),
+     RANGE("-200 Pa", "200 Pa"), USUAL("-20 Pa", "20 Pa"),
+     .help = "room minus outside at the lowest burner; below 0 when an exhaust fan runs"},
+};
+
+static const dw_key chamber_keys[] = {
+    {"width", NUMBER(LENGTH), REQUIRED, AT(dw_chamber, width_m), RANGE("0.1 m", "10 m"),
+     .help = "inside width"},
+    {"depth", NUMBER(LENGTH), REQUIRED, AT(dw_chamber, depth_m), RANGE("0.1 m", "20 m"),
+     .help = "inside depth"},
+    {"height", NUMBER(LENGTH), REQUIRED, AT(dw_chamber, height_m), RANGE("0.1 m", "10 m"),
+     .help = "inside height, floor to roof; the mean for an arch"},
+    {"packed", NUMBER(RATIO), DEFAULT, AT(dw_chamber, packed_frac), RANGE("0 %", "95 %"),
+     .help = "share of the volume filled with ware and shelves"},
+    {"leak_area", NUMBER(AREA), DERIVED, AT(dw_chamber, leak_area_m2), RANGE("0 cm2", "1 m2"),
+     .help = "cracks of door and brickwork; 10 cm2 per m2 of inside surface when absent"},
+    {"leak_discharge_coefficient", DISCHARGE, AT(dw_chamber, leak_discharge_coeff),
+     USUAL("0.6", "0.7"), .help = "discharge coefficient of the leak"},
+};
+
+#define BLOWN_ONLY .applies = ONLY(DW_BURNER_BLOWN)
+#define AIR_SUPPLY BLOWN_ONLY, .choice = "air supply"
+
+static const dw_key burner_keys[] = {
+    {"name", .kind = DW_KEY_NAME, REQUIRED, AT(dw_burner, name), .help = "its name in paths"},
+    {"count", .kind = DW_KEY_COUNT, DEFAULT, AT(dw_burner, count), RANGE("1", "100"),
+     .help = "how many burners like this"},
+    {"kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_burner, kind), .words = burner_kinds,
+     .help = "inspirating: the gas jet draws the air in; blown: air comes under pressure"},
+    {"lit", .kind = DW_KEY_SWITCH, DEFAULT, AT(dw_burner, lit), .help = "is it burning"},
+    {"plugged", .kind = DW_KEY_SWITCH, DEFAULT, AT(dw_burner, plugged),
+     .help = "is it stopped up while off, so that no air comes in through it"},
+    {"height", NUMBER(LENGTH), REQUIRED, AT(dw_burner, height_m), RANGE("0 m", "10 m"),
+     .help = "middle of its port above the chamber floor"},
+    {"gas_pressure", NUMBER(PRESSURE_GAUGE), DERIVED, AT(dw_burner, gas_pressure_pa),
+     RANGE("0 kPa", "400 kPa"),
+     .help = "gas pressure at this jet; operating.gas_pressure when absent"},
+    {"air_pressure", NUMBER(PRESSURE_GAUGE), DERIVED, AT(dw_burner, air_pressure_pa),
+     RANGE("0 kPa", "1000 kPa"),
+     .help = "air pressure at this burner; operating.air_pressure when absent"},
+    {"jet.diameter", NUMBER(LENGTH), REQUIRED, AT(dw_burner, jet_diameter_m),
+     RANGE("0.1 mm", "20 mm"), .choice = "jet", .help = "bore of the gas jet"},
+    {"jet.drill", .kind = DW_KEY_DRILL, OPTIONAL, AT(dw_burner, jet_diameter_m), .choice = "jet",
+     .help = "drill size of the gas jet, a number or a letter, in place of its diameter"},
+    {"jet.discharge_coefficient", DISCHARGE, AT(dw_burner, jet_discharge_coeff),
+     USUAL("0.6", "0.98"), .help = "real flow of the jet / flow of an ideal nozzle of its bore"},
+    {"jet.velocity_coefficient", NUMBER(NUMBER), DEFAULT, AT(dw_burner, jet_velocity_coeff),
+     RANGE("0.5", "1"), .help = "real speed of the jet / ideal speed"},
+    {"throat_diameter", NUMBER(LENGTH), REQUIRED, AT(dw_burner, throat_diameter_m),
+     RANGE("3 mm", "300 mm"), .required_for = ONLY(DW_BURNER_INSPIRATING),
+     .help = "narrowest bore of the mixing tube"},
+    {"port_diameter", NUMBER(LENGTH), DERIVED, AT(dw_burner, port_diameter_m),
+     RANGE("3 mm", "600 mm"), .help = "bore of the burner's mouth; the throat's when absent"},
+    {"shutter", NUMBER(RATIO), DEFAULT, AT(dw_burner, shutter_open_frac), RANGE("0 %", "100 %"),
+     .help = "open share of the primary-air shutter"},
+    {"shutter_area", NUMBER(AREA), DERIVED, AT(dw_burner, shutter_area_m2),
+     RANGE("0.1 cm2", "1000 cm2"), .choice = "shutter",
+     .help = "area of the full shutter; what makes inlet_loss when absent"},
+    {"shutter_discharge_coefficient", DISCHARGE, AT(dw_burner, shutter_discharge_coeff),
+     USUAL("0.6", "0.7"), .help = "discharge coefficient of the shutter"},
+    {"inlet_loss", NUMBER(NUMBER), DEFAULT, AT(dw_burner, inlet_loss), RANGE("0", "50"),
+     .choice = "shutter", .help = "loss of the air inlet with the shutter full, on throat speed"},
+    {"throat_friction", NUMBER(NUMBER), DEFAULT, AT(dw_burner, throat_friction), RANGE("0", "2"),
+     .help = "friction loss of the mixing tube, on throat speed"},
+    {"diffuser_recovery", NUMBER(NUMBER), DEFAULT, AT(dw_burner, diffuser_recovery),
+     RANGE("0", "0.95"), .help = "share of the throat's speed head that the flare wins back"},
+    {"port_loss", NUMBER(NUMBER), DEFAULT, AT(dw_burner, port_loss), RANGE("0", "20"),
+     .help = "loss of the port with the lost exit speed, on port speed"},
+    {"port_temperature_ratio", NUMBER(NUMBER), DEFAULT, AT(dw_burner, port_temperature_ratio),
+     RANGE("0.5", "8"), USUAL("1", "3"),
+     .help = "absolute temperature of the mixture at a hot port / of the room"},
+    {"air_jet.diameter", NUMBER(LENGTH), DEFAULT, AT(dw_burner, air_jet_diameter_m),
+     RANGE("0 mm", "20 mm"), .applies = ONLY(DW_BURNER_INSPIRATING),
+     .help = "bore of a compressed-air jet in the mixer; 0 for none"},
+    {"air_jet.discharge_coefficient", DISCHARGE, AT(dw_burner, air_jet_discharge_coeff),
+     USUAL("0.6", "0.98"), .applies = ONLY(DW_BURNER_INSPIRATING),
+     .help = "discharge coefficient of the air jet"},
+    {"air_restriction.area", NUMBER(AREA), REQUIRED, AT(dw_burner, air_restriction_area_m2),
+     RANGE("0.1 cm2", "1000 cm2"), AIR_SUPPLY,
+     .help = "area of the known restriction in the air line"},
+    {"air_restriction.diameter", .kind = DW_KEY_DIAMETER, .dim = DW_DIM_LENGTH, OPTIONAL,
+     AT(dw_burner, air_restriction_area_m2), RANGE("3 mm", "350 mm"), AIR_SUPPLY,
+     .help = "its bore, in place of its area"},
+    {"air_restriction.discharge_coefficient", DISCHARGE, AT(dw_burner, air_restriction_coeff),
+     USUAL("0.6", "0.98"), BLOWN_ONLY, .help = "discharge coefficient of the restriction"},
+    {"air_flow", NUMBER(VOLUME_FLOW), OPTIONAL, AT(dw_burner, air_flow_m3_s),
+     RANGE("0 m3/h", "10000 m3/h"), AIR_SUPPLY,
+     .help = "air flow of each burner at room conditions, in place of a restriction"},
+};
+
+#define MIDDLE (ONLY(DW_OPENING_HOLE) | ONLY(DW_OPENING_CRACK))
+
+static const dw_key opening_keys[] = {
+    {"name", .kind = DW_KEY_NAME, REQUIRED, AT(dw_opening, name), .help = "its name in paths"},
+    {"kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_opening, kind), .words = opening_kinds,
+     .help = "hole, crack (a narrow gap), or tall (spread over a height)"},
+    {"count", .kind = DW_KEY_COUNT, DEFAULT, AT(dw_opening, count), RANGE("1", "1000"),
+     .help = "how many openings like this"},
+    {"area", NUMBER(AREA), REQUIRED, AT(dw_opening, area_m2), RANGE("0.01 cm2", "4 m2"),
+     .choice = "area", .help = "area of each when fully open"},
+    {"diameter", .kind = DW_KEY_DIAMETER, .dim = DW_DIM_LENGTH, OPTIONAL, AT(dw_opening, area_m2),
+     RANGE("1 mm", "2 m"), .choice = "area",
+     .help = "diameter of a round one, in place of its area"},
+    {"open", NUMBER(RATIO), DEFAULT, AT(dw_opening, open_frac), RANGE("0 %", "100 %"),
+     .help = "open share; 0 % when the bung is in"},
+    {"height", NUMBER(LENGTH), REQUIRED, AT(dw_opening, height_m), RANGE("0 m", "10 m"),
+     .applies = MIDDLE, .required_for = MIDDLE, .help = "its middle above the chamber floor"},
+    {"from", NUMBER(LENGTH), REQUIRED, AT(dw_opening, from_m), RANGE("0 m", "10 m"),
+     .applies = ONLY(DW_OPENING_TALL), .required_for = ONLY(DW_OPENING_TALL),
+     .help = "lower end above the chamber floor"},
+    {"to", NUMBER(LENGTH), REQUIRED, AT(dw_opening, to_m), RANGE("0 m", "10 m"),
+     .applies = ONLY(DW_OPENING_TALL), .required_for = ONLY(DW_OPENING_TALL),
+     .help = "upper end above the chamber floor"},
+    {"discharge_coefficient", DISCHARGE, AT(dw_opening, discharge_coeff), USUAL("0.6", "0.7"),
+     .help = "discharge coefficient"},
+    {"exponent", NUMBER(NUMBER), DEFAULT, AT(dw_opening, exponent), RANGE("0.5", "1"),
+     .applies = ONLY(DW_OPENING_CRACK), .help = "exponent of the crack's flow law"},
+    {"reference_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_opening, reference_pressure_pa),
+     RANGE("0.1 Pa", "100 Pa"), .applies = ONLY(DW_OPENING_CRACK),
+     .help = "pressure difference at which the crack flows like a hole of its area"},
+};
+
+static const dw_key flue_keys[] = {
+    {"name", .kind = DW_KEY_NAME, REQUIRED, AT(dw_flue, name), .help = "its name in paths"},
+    {"area", NUMBER(AREA), REQUIRED, AT(dw_flue, area_m2), RANGE("1 cm2", "4 m2"), .choice = "area",
+     .help = "inside area"},
+    {"diameter", .kind = DW_KEY_DIAMETER, .dim = DW_DIM_LENGTH, OPTIONAL, AT(dw_flue, area_m2),
+     RANGE("12 mm", "2.2 m"), .choice = "area",
+     .help = "diameter of a round one, in place of its area"},
+    {"height", NUMBER(LENGTH), REQUIRED, AT(dw_flue, height_m), RANGE("0 m", "10 m"),
+     .help = "middle of its mouth above the chamber floor"},
+    {"entry_loss", NUMBER(NUMBER), DEFAULT, AT(dw_flue, entry_loss), RANGE("0", "10"),
+     .help = "entry loss on flue speed"},
+    {"damper_downstream_area", .kind = DW_KEY_DOWNSTREAM, .dim = DW_DIM_AREA, DERIVED,
+     AT(dw_flue, downstream_area_m2), RANGE("1 cm2", "10 m2"),
+     .help = "area just past the damper, or plenum; from flues and stack when absent"},
+    {"damper", .kind = DW_KEY_OBJECT, OPTIONAL, AT(dw_flue, damper), .child = DW_OBJECT_DAMPER,
+     .help = "what closes it"},
+};
+
+static const dw_key damper_keys[] = {
+    {"kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_damper, kind), .words = damper_kinds,
+     .help = "slide: a plate pushed in; butterfly: a plate that turns; table: rows of your own"},
+    {"open", NUMBER(RATIO), DEFAULT, AT(dw_damper, open_frac), RANGE("0 %", "100 %"),
+     .choice = "open", .help = "open share of the flue's area"},
+    {"angle", .kind = DW_KEY_ANGLE, .dim = DW_DIM_ANGLE, OPTIONAL, AT(dw_damper, open_frac),
+     RANGE("0 deg", "90 deg"), .choice = "open", .applies = ONLY(DW_DAMPER_BUTTERFLY),
+     .help = "angle of a butterfly from fully open, in place of the open share 1 - sin(angle)"},
+    {"leak", NUMBER(RATIO), DEFAULT, AT(dw_damper, leak_frac), RANGE("0.1 %", "50 %"),
+     USUAL("0.2 %", "5 %"), .help = "open share that is left when shut: every real plate leaks"},
+    {"scale", NUMBER(NUMBER), DEFAULT, AT(dw_damper, scale), RANGE("0.1", "10"), USUAL("0.5", "2"),
+     .help = "multiplies the loss; for fitting to measurements"},
+    {"rows", .kind = DW_KEY_ROWS, REQUIRED, .applies = ONLY(DW_DAMPER_TABLE),
+     .required_for = ONLY(DW_DAMPER_TABLE),
+     .help = "table: pairs [open share, loss on full-flue speed], openings rising"},
+};
+
+static const dw_key stack_keys[] = {
+    {"height", NUMBER(LENGTH), REQUIRED, AT(dw_stack, height_m), RANGE("0.2 m", "60 m"),
+     .help = "top above its base"},
+    {"area", NUMBER(AREA), REQUIRED, AT(dw_stack, area_m2), RANGE("10 cm2", "10 m2"),
+     .choice = "area", .help = "inside area"},
+    {"diameter", .kind = DW_KEY_DIAMETER, .dim = DW_DIM_LENGTH, OPTIONAL, AT(dw_stack, area_m2),
+     RANGE("36 mm", "3.5 m"), .choice = "area",
+     .help = "inside diameter in place of the area; makes the section round"},
+    {"section", .kind = DW_KEY_FLAG_WORD, DEFAULT, AT(dw_stack, round), .words = sections,
+     .help = "shape of the inside"},
+    {"base_height", NUMBER(LENGTH), DERIVED, AT(dw_stack, base_height_m), RANGE("-5 m", "10 m"),
+     .help = "its base above the chamber floor; the lowest flue's height when absent"},
+    {"roughness", NUMBER(LENGTH), DEFAULT, AT(dw_stack, roughness_m), RANGE("0 mm", "20 mm"),
+     USUAL("0.05 mm", "5 mm"), .choice = "roughness", .help = "roughness of the inside"},
+    {"lining", .kind = DW_KEY_LINING, OPTIONAL, AT(dw_stack, roughness_m), .choice = "roughness",
+     .help = "what the inside is made of, in place of its roughness"},
+    {"bends", NUMBER(NUMBER), DEFAULT, AT(dw_stack, bend_count), RANGE("0", "20"),
+     .help = "turns of 90 degrees; 0.5 for one of 45"},
+    {"bend_loss", NUMBER(NUMBER), DEFAULT, AT(dw_stack, bend_loss), RANGE("0", "10"),
+     .help = "loss of each bend on stack speed"},
+    {"cap_loss", NUMBER(NUMBER), DEFAULT, AT(dw_stack, cap_loss), RANGE("0", "20"), .choice = "cap",
+     .help = "loss of what stands on top, on stack speed"},
+    {"cap", .kind = DW_KEY_CAP, OPTIONAL, AT(dw_stack, cap_loss), .choice = "cap",
+     .help = "what stands on top, in place of its loss"},
+    {"exit_loss", NUMBER(NUMBER), DEFAULT, AT(dw_stack, exit_loss), RANGE("0", "5"),
+     .help = "speed head lost at the top"},
+    {"relief_opening", NUMBER(AREA), DEFAULT, AT(dw_stack, relief_area_m2), RANGE("0 cm2", "1 m2"),
+     .help = "opening at the base that lets room air in to slow the draft; 0 for none"},
+    {"relief_discharge_coefficient", DISCHARGE, AT(dw_stack, relief_discharge_coeff),
+     USUAL("0.6", "0.7"), .help = "discharge coefficient of the relief opening"},
+    {"heat_loss_ntu", NUMBER(NUMBER), DEFAULT, AT(dw_stack, heat_loss_ntu), RANGE("0", "5"),
+     USUAL("0.1", "1"), .choice = "heat loss",
+     .help = "heat loss of the stack as a number of transfer units"},
+    {"heat_loss_ua", NUMBER(CONDUCTANCE), OPTIONAL, AT(dw_stack, heat_loss_ua_w_k),
+     RANGE("0 W/K", "5000 W/K"), .choice = "heat loss",
+     .help = "heat loss per kelvin of the stack, in place of the transfer units"},
+    {"hood_gap_height", NUMBER(LENGTH), OPTIONAL, AT(dw_stack, hood_gap_height_m),
+     RANGE("0.01 m", "60 m"), .help = "height of an open gap, as under a hood, above the base"},
+};
+
+static const dw_key model_keys[] = {
+    {"unmixedness", NUMBER(RATIO), DEFAULT, AT(dw_settings, unmixedness), RANGE("0", "0.5"),
+     USUAL("0.02", "0.2"), .help = "spread of gas and air in the chamber / their mean"},
+    {"quench_temperature", NUMBER(TEMPERATURE), DEFAULT, AT(dw_settings, quench_temperature_k),
+     RANGE("900 K", "1500 K"), USUAL("1000 K", "1300 K"),
+     .help = "below this the gas keeps the composition that it has there"},
+    {"gas_minus_reading", NUMBER(TEMPERATURE_DIFF), DEFAULT, AT(dw_settings, gas_minus_reading_dk),
+     RANGE("-100 K", "300 K"), USUAL("0 K", "100 K"),
+     .help = "how much hotter the gas is than the thermocouple says"},
+    {"graphite", .kind = DW_KEY_SWITCH, DEFAULT, AT(dw_settings, graphite),
+     .help = "may solid carbon form"},
+};
+
+static const dw_key operating_keys[] = {
+    {"gas_pressure", NUMBER(PRESSURE_GAUGE), REQUIRED, AT(dw_operating, gas_pressure_pa),
+     RANGE("0 kPa", "400 kPa"), .help = "gas pressure at the jets"},
+    {"gas_temperature", NUMBER(TEMPERATURE), DERIVED, AT(dw_operating, gas_temperature_k),
+     RANGE("-40 degC", "100 degC"), .help = "fuel gas at the jets; the room's when absent"},
+    {"air_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_operating, air_pressure_pa),
+     RANGE("0 kPa", "1000 kPa"), .help = "air pressure at blown burners and air jets"},
+    {"chamber_temperature", NUMBER(TEMPERATURE), REQUIRED, AT(dw_operating, chamber_temperature_k),
+     RANGE("0 degC", "1500 degC"), .help = "what the thermocouple in the chamber reads"},
+};
+
+#define TABLE(keys_, type_, kind_row_, given_)                                                     \
+    {                                                                                              \
+        .key = (keys_), .count = (int)(sizeof(keys_) / sizeof((keys_)[0])), .size = sizeof(type_), \
+        .kind_row = (kind_row_), .given = (given_)                                                 \
+    }
+#define GIVEN(field_) offsetof(dw_kiln_given, field_)
+#define FITS(keys_)                                                                                \
+    _Static_assert(sizeof(keys_) / sizeof((keys_)[0]) <= DW_KEY_MAX, "one bit for each key")
+
+FITS(kiln_keys);
+FITS(burner_keys);
+FITS(opening_keys);
+FITS(stack_keys);
+
+const dw_keys dw_kiln_key_tables[DW_OBJECT_COUNT] = {
+    [DW_OBJECT_FILE] = TABLE(file_keys, dw_kiln, DW_NO_ROW, DW_NO_GIVEN),
+    [DW_OBJECT_KILN] = TABLE(kiln_keys, dw_kiln, DW_NO_ROW, GIVEN(fuel)),
+    [DW_OBJECT_SITE] = TABLE(site_keys, dw_site, DW_NO_ROW, GIVEN(site)),
+    [DW_OBJECT_CHAMBER] = TABLE(chamber_keys, dw_chamber, DW_NO_ROW, GIVEN(chamber)),
+    [DW_OBJECT_BURNER] = TABLE(burner_keys, dw_burner, 2, GIVEN(burner)),
+    [DW_OBJECT_OPENING] = TABLE(opening_keys, dw_opening, 1, GIVEN(opening)),
+    [DW_OBJECT_FLUE] = TABLE(flue_keys, dw_flue, DW_NO_ROW, GIVEN(flue)),
+    [DW_OBJECT_DAMPER] = TABLE(damper_keys, dw_damper, 0, GIVEN(damper)),
+    [DW_OBJECT_STACK] = TABLE(stack_keys, dw_stack, DW_NO_ROW, GIVEN(stack)),
+    [DW_OBJECT_MODEL] = TABLE(model_keys, dw_settings, DW_NO_ROW, GIVEN(settings)),
+    [DW_OBJECT_OPERATING] = TABLE(operating_keys, dw_operating, DW_NO_ROW, GIVEN(operating)),
+};
+
+const dw_short_name dw_kiln_short_names[] = {
+    {"damper", "kiln.flues.*.damper.open"},
+    {"gas_pressure", "operating.gas_pressure"},
+    {"air_pressure", "operating.air_pressure"},
+    {"temperature", "operating.chamber_temperature"},
+    {NULL, NULL},
+};

@@ -1,0 +1,181 @@
+#include "read_kiln.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "kiln_reader.h"
+#include "nearest.h"
+
+enum { SETTING_PATH_SIZE = 512, CHECK_MESSAGE_SIZE = 300 };
+
+static const dw_place set_place = {"--set", 0, 0};
+
+/* Writes a setting's path from the top of the description: `kiln.` may be left out, and the short
+ * names of --vary are allowed. False after a fault. */
+static bool full_path(dw_kiln_reader *reader, const char *path, char out[SETTING_PATH_SIZE])
+{
+    for (const dw_short_name *s = dw_kiln_short_names; s->name != NULL; s++) {
+        if (strcmp(path, s->name) == 0) {
+            (void)snprintf(out, SETTING_PATH_SIZE, "%s", s->path);
+            return true;
+        }
+    }
+    const char *rest = path;
+    char first[DW_PATH_SIZE];
+    const bool has_step = dw_path_next(&rest, first, sizeof first, NULL);
+    const dw_keys *file = dw_keys_of(DW_OBJECT_FILE), *kiln = dw_keys_of(DW_OBJECT_KILN);
+    const bool in_kiln = has_step && dw_keys_row(kiln, first) != DW_NO_ROW;
+    /* What is no step is left to the tree, which says what is wrong with it. */
+    if (has_step && !in_kiln && dw_keys_row(file, first) == DW_NO_ROW) {
+        dw_words top, below;
+        const char *nearest;
+        dw_keys_words(file, NULL, &top);
+        dw_keys_words(kiln, NULL, &below);
+        nearest = dw_nearest_word(first, below.word, below.count);
+        if (nearest == NULL) nearest = dw_nearest_word(first, top.word, top.count);
+        if (nearest == NULL) {
+            char expected[SETTING_PATH_SIZE];
+            dw_words_join(below.word, below.count, expected, sizeof expected);
+            dw_kiln_fault(reader, set_place, "unknown-key",
+                          "'%.150s': '%s' is no key, expected operating, %s", path, first,
+                          expected);
+        } else {
+            dw_kiln_fault(reader, set_place, "unknown-key",
+                          "'%.150s': '%s' is no key, did you mean '%s'?", path, first, nearest);
+        }
+        return false;
+    }
+    const int length = snprintf(out, SETTING_PATH_SIZE, "%s%s", in_kiln ? "kiln." : "", path);
+    if (length >= 0 && length < SETTING_PATH_SIZE) return true;
+    dw_kiln_fault(reader, set_place, "bad-path", "path '%.60s...' is too long", path);
+    return false;
+}
+
+static dw_status apply_settings(dw_kiln_reader *reader, dw_tree *tree, const dw_setting *settings,
+                                size_t setting_count)
+{
+    for (size_t i = 0; i < setting_count; i++) {
+        char path[SETTING_PATH_SIZE];
+        if (settings[i].path == NULL || settings[i].value == NULL) return DW_ERR_ARG;
+        if (!full_path(reader, settings[i].path, path)) continue;
+        const dw_status status = dw_tree_set(tree, path, settings[i].value, reader->diag);
+        if (status == DW_ERR_INPUT) {
+            reader->error_count++;
+        } else if (status != DW_OK) {
+            return status;
+        }
+    }
+    return DW_OK;
+}
+
+/* What some keys of the stack say about others: a diameter makes it round, and a heat loss per
+ * kelvin takes the place of the transfer units. */
+static void follow_up(dw_kiln_reader *reader, const dw_node *root, dw_kiln_file *file)
+{
+    dw_stack *stack = &file->kiln.stack;
+    if (!stack->present) return;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_STACK);
+    const unsigned long long diameter = 1ULL << dw_keys_row(keys, "diameter");
+    const unsigned long long section = 1ULL << dw_keys_row(keys, "section");
+    if ((file->given.stack & diameter) != 0) {
+        const dw_node *node = dw_node_get(dw_node_get(root, "kiln"), "stack");
+        if ((file->given.stack & section) != 0 && !stack->round) {
+            dw_kiln_fault(reader, dw_node_get(node, "section")->place, "both-given",
+                          "'kiln.stack' has a diameter and section: square, expected one of them");
+        }
+        stack->round = true;
+        file->given.stack |= section;
+    }
+    if (!isnan(stack->heat_loss_ua_w_k)) stack->heat_loss_ntu = NAN;
+}
+
+static bool names_item(const dw_node *item, const char *step, int i)
+{
+    const dw_node *name = dw_node_get(item, "name");
+    char number[16];
+    (void)snprintf(number, sizeof number, "%d", i);
+    return (name != NULL && name->kind == DW_NODE_SCALAR && strcmp(name->text, step) == 0) ||
+           strcmp(number, step) == 0;
+}
+
+/* Place of the deepest node that a path quoted at the start of a message leads to. */
+static dw_place place_of_message(const dw_node *root, const char *message)
+{
+    char path[CHECK_MESSAGE_SIZE], step[DW_PATH_SIZE];
+    dw_place place = root->place;
+    if (message[0] != '\'') return place;
+    /* An apostrophe in a name is followed by a letter, the quote at the end is not. */
+    const char *end = message + 1;
+    while (*end != '\0' && !(*end == '\'' && (end[1] == ' ' || end[1] == ':')))
+        end++;
+    (void)snprintf(path, sizeof path, "%.*s", (int)(end - message - 1), message + 1);
+
+    const char *rest = path;
+    const dw_node *node = root;
+    while (node != NULL && dw_path_next(&rest, step, sizeof step, NULL)) {
+        const dw_node *child = node->first;
+        for (int i = 0; child != NULL; child = child->next, i++) {
+            if (node->kind == DW_NODE_MAP ? strcmp(child->key, step) == 0
+                                          : names_item(child, step, i)) {
+                break;
+            }
+        }
+        if (child != NULL) {
+            place = child->kind != DW_NODE_SCALAR && child->key != NULL && child->key_place.line > 0
+                        ? child->key_place
+                        : child->place;
+        }
+        node = child;
+    }
+    return place;
+}
+
+static void check_sense(dw_kiln_reader *reader, const dw_node *root, const dw_kiln *as_read)
+{
+    char message[CHECK_MESSAGE_SIZE];
+    dw_kiln resolved = *as_read;
+    dw_kiln_resolve(&resolved);
+    if (dw_kiln_check(&resolved, &reader->data->species, message, sizeof message) != DW_OK) {
+        dw_kiln_fault(reader, place_of_message(root, message), "no-sense", "%s", message);
+    }
+}
+
+dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, size_t length,
+                       const dw_setting *settings, size_t setting_count, dw_diag_list *diag,
+                       dw_kiln_file *out)
+{
+    if (data == NULL || file == NULL || out == NULL || (text == NULL && length > 0) ||
+        (settings == NULL && setting_count > 0)) {
+        return DW_ERR_ARG;
+    }
+    dw_tree *tree = NULL;
+    dw_kiln_file *made = calloc(1, sizeof *made);
+    dw_status status = made != NULL ? dw_tree_read(file, text, length, diag, &tree) : DW_ERR_NOMEM;
+    if (status != DW_OK) {
+        free(made);
+        return status;
+    }
+    dw_kiln_init(&made->kiln);
+    dw_kiln_reader reader = {.data = data, .diag = diag, .given = &made->given};
+    status = apply_settings(&reader, tree, settings, setting_count);
+    if (status == DW_OK) {
+        const dw_node *root = dw_tree_root(tree);
+        dw_kiln_read_object(&reader, DW_OBJECT_FILE, 0, root, "", &made->kiln);
+        follow_up(&reader, root, made);
+        if (reader.error_count == 0) check_sense(&reader, root, &made->kiln);
+        if (reader.error_count > DW_KILN_ERROR_MAX) {
+            dw_diag_add(diag, DW_ERROR, "more-errors", (dw_place){file, 0, 0},
+                        "%d more errors are not shown", reader.error_count - DW_KILN_ERROR_MAX);
+        }
+        if (reader.error_count == 0) {
+            *out = *made;
+        } else {
+            status = DW_ERR_INPUT;
+        }
+    }
+    dw_tree_destroy(tree);
+    free(made);
+    return status;
+}

@@ -1,0 +1,273 @@
+#include "diag.h"
+#include "kiln_listing.h"
+#include "reports.h"
+#include "rules.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- every input -------------------------------------------------------------------------- */
+
+typedef struct listing {
+    dw_report *report;
+    dw_item *inputs;        /* JSON object and the sections in it */
+    dw_item *origins;
+    dw_item *section;       /* of the object the last row belonged to */
+    char object[DW_PATH_SIZE];
+    int count, taken;       /* rows, and those not given */
+} listing;
+
+/* Bytes of the path that name the object: `kiln.burners.left pair`, `kiln.stack`, `operating`.
+ * The rest is the key, which may have a group in it (`jet.diameter`). */
+static size_t object_length(const char *path)
+{
+    const char *rest = path;
+    char step[DW_PATH_SIZE];
+    if (!dw_path_next(&rest, step, sizeof step, NULL) || rest[0] == '\0') return 0;
+    const char *after_first = rest;
+    const int row = dw_keys_row(dw_keys_of(DW_OBJECT_FILE), step);
+    const bool in_kiln = row != DW_NO_ROW &&
+                         dw_keys_of(DW_OBJECT_FILE)->key[row].child == DW_OBJECT_KILN;
+    if (in_kiln && dw_path_next(&rest, step, sizeof step, NULL) && rest[0] != '\0') {
+        const dw_keys *keys = dw_keys_of(DW_OBJECT_KILN);
+        const int inner = dw_keys_row(keys, step);
+        if (inner != DW_NO_ROW && keys->key[inner].kind == DW_KEY_LIST) {
+            (void)dw_path_next(&rest, step, sizeof step, NULL);
+            return (size_t)(rest - path);
+        }
+        if (inner != DW_NO_ROW && keys->key[inner].kind == DW_KEY_OBJECT) {
+            return (size_t)(rest - path);
+        }
+    }
+    return (size_t)(after_first - path);
+}
+
+static const char *origin_mark(dw_origin origin)
+{
+    switch (origin) {
+    case DW_ORIGIN_DEFAULT: return "default";
+    case DW_ORIGIN_DERIVED: return "derived";
+    default: return NULL;
+    }
+}
+
+static void begin_object(listing *l, const char *path, size_t length)
+{
+    char object[DW_PATH_SIZE];
+    (void)snprintf(object, sizeof object, "%.*s", (int)length, path);
+    if (l->section != NULL && strcmp(object, l->object) == 0) return;
+    memcpy(l->object, object, sizeof object);
+    const size_t own = length > 0 && object[length - 1] == '.' ? length - 1 : length;
+    const char *title = dw_report_keepf(l->report, "%.*s", (int)own, object);
+    if (title == NULL) return;
+    for (dw_item *old = l->inputs->first; old != NULL; old = old->next) {
+        if (strcmp(old->label, title) == 0) {
+            l->section = old;
+            return;
+        }
+    }
+    l->section = dw_report_group(l->report, l->inputs, NULL, title, DW_STYLE_SECTION);
+}
+
+static int take_row(void *user, const dw_listing_row *row)
+{
+    listing *l = user;
+    dw_report *r = l->report;
+    const size_t length = object_length(row->path);
+    begin_object(l, row->path, length);
+    const char *label = dw_report_keep(r, row->path + length);
+    dw_item *item;
+    const char *key;
+    if (row->is_number) {
+        key = dw_report_keepf(r, "%s%s", row->path, dw_dim_suffix(row->dim));
+        item = dw_report_number(r, l->section, key, label, dw_number_input(row->si, row->dim));
+    } else {
+        key = dw_report_keep(r, row->path);
+        /* The heading says the name of a burner, an opening or a flue. */
+        const bool said = label != NULL && strcmp(label, "name") == 0 && strchr(l->object, '.') !=
+                          strrchr(l->object, '.');
+        item = dw_report_text(r, l->section, key, said ? NULL : label, row->text);
+    }
+    dw_report_mark(item, origin_mark(row->origin));
+    dw_report_note(r, item, row->help);
+    (void)dw_report_text(r, l->origins, key, NULL, dw_origin_text(row->origin));
+    ++l->count;
+    l->taken += row->origin != DW_ORIGIN_GIVEN;
+    return dw_report_failed(r);
+}
+
+/* ---- rules of thumb ----------------------------------------------------------------------- */
+
+/* A plain ratio of two areas reads as 1.4, not as 140 %. */
+static dw_number rule_number(const dw_rule *rule, double si)
+{
+    const dw_dim dim = rule->dim == DW_DIM_RATIO ? DW_DIM_NUMBER : rule->dim;
+    dw_number number = dw_number_of(si, dim, 3);
+    number.trim = true;
+    return number;
+}
+
+static const char *state_word(dw_rule_state state)
+{
+    static const char *const words[] = {[DW_RULE_USUAL] = "usual",
+                                        [DW_RULE_LOW] = "low",
+                                        [DW_RULE_HIGH] = "high",
+                                        [DW_RULE_UNKNOWN] = "unknown"};
+    return words[state];
+}
+
+static const char *rule_subject(const dw_report_source *source, const dw_rule_finding *f)
+{
+    return f->burner >= 0 ? source->kiln->burner[f->burner].name : "the kiln";
+}
+
+static void put_rule_text(dw_report *r, dw_item *prose, const dw_report_source *source,
+                          const dw_rule_finding *f)
+{
+    static const char *const patterns[] = {
+        [DW_RULE_USUAL] = "{0}: {1}, within {3#} to {4}. {2}",
+        [DW_RULE_LOW] = "{0}: {1} is below {3#} to {4}. {2} Common practice, not a law: look again.",
+        [DW_RULE_HIGH] = "{0}: {1} is above {3#} to {4}. {2} Common practice, not a law: look again.",
+        [DW_RULE_UNKNOWN] = "{0}: no value here. {2}"};
+    const bool outside = f->state == DW_RULE_LOW || f->state == DW_RULE_HIGH;
+    dw_item *line = dw_report_line(r, prose, NULL, outside ? "WARNING" : "usual",
+                                   patterns[f->state]);
+    (void)dw_report_text(r, line, NULL, NULL, rule_subject(source, f));
+    (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->value));
+    (void)dw_report_text(r, line, NULL, NULL, f->rule->text);
+    (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->rule->low));
+    (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->rule->high));
+}
+
+static void put_rule_json(dw_report *r, dw_item *list, const dw_report_source *source,
+                          const dw_rule_finding *f)
+{
+    dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
+    (void)dw_report_text(r, entry, "rule", NULL, f->rule->key);
+    (void)dw_report_text(r, entry, "name", NULL, rule_subject(source, f));
+    (void)dw_report_number(r, entry, "value", NULL, rule_number(f->rule, f->value));
+    (void)dw_report_number(r, entry, "low", NULL, rule_number(f->rule, f->rule->low));
+    (void)dw_report_number(r, entry, "high", NULL, rule_number(f->rule, f->rule->high));
+    (void)dw_report_text(r, entry, "unit", NULL, dw_dim_si_unit(rule_number(f->rule, 0.0).dim));
+    (void)dw_report_text(r, entry, "state", NULL, state_word(f->state));
+    (void)dw_report_text(r, entry, "standing", NULL, "common practice");
+    (void)dw_report_text(r, entry, "text", NULL, f->rule->text);
+    (void)dw_report_text(r, entry, "source", NULL, f->rule->source);
+}
+
+static bool is_outside(const dw_rule_finding *f)
+{
+    return f->state == DW_RULE_LOW || f->state == DW_RULE_HIGH;
+}
+
+static void put_rules(dw_report *r, const dw_report_source *source, const dw_result *result,
+                      dw_diag_list *diag)
+{
+    dw_rule_finding *findings = calloc(DW_RULE_FINDING_MAX, sizeof *findings);
+    if (findings == NULL) {
+        dw_report_fail(r);
+        return;
+    }
+    const size_t count = dw_rules_look(source->data, source->kiln,
+                                       result->solved ? result->heat_input_net_w : NAN, findings);
+    dw_item *root = dw_report_root(r);
+    dw_item *prose = dw_report_group(r, root, NULL, "Against rules of thumb (common practice)",
+                                     DW_STYLE_PROSE);
+    dw_item *list = dw_report_list(r, root, "rules", NULL);
+    for (size_t i = 0; i < count; ++i) {
+        if (is_outside(&findings[i])) put_rule_text(r, prose, source, &findings[i]);
+    }
+    for (size_t i = 0; i < count; ++i) {
+        if (findings[i].state == DW_RULE_USUAL) put_rule_text(r, prose, source, &findings[i]);
+        put_rule_json(r, list, source, &findings[i]);
+        if (!is_outside(&findings[i])) continue;
+        dw_diag_add(diag, DW_WARNING, "rule-of-thumb", (dw_place){NULL, 0, 0},
+                    "%s is %s for %s: %s", findings[i].rule->key, state_word(findings[i].state),
+                    rule_subject(source, &findings[i]), findings[i].rule->text);
+    }
+    if (!result->solved) {
+        dw_item *line = dw_report_line(r, prose, NULL, "note",
+                                       "This setting has no solution, so its heat input is not "
+                                       "looked at: {0}.");
+        (void)dw_report_text(r, line, NULL, NULL, result->reason);
+    }
+    free(findings);
+}
+
+void dw_build_check(dw_report *report, const dw_report_source *source, const dw_result *result,
+                    dw_diag_list *diag)
+{
+    dw_item *root = dw_report_root(report);
+    dw_item *top = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
+    dw_item *line = dw_report_line(report, top, NULL, "",
+                                   "{0}: {1} inputs, {2} of them not given but taken as marked.");
+    (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+    dw_item *count = dw_report_integer(report, line, NULL, NULL, 0);
+    dw_item *taken = dw_report_integer(report, line, NULL, NULL, 0);
+    (void)dw_report_text(report, top, NULL, "",
+                         "[default]: a usual value of the program; measure it and give it where "
+                         "you can. [derived]: worked out from other inputs.");
+    dw_build_head(report, source);
+    put_rules(report, source, result, diag);
+    listing l = {.report = report};
+    l.inputs = dw_report_group(report, root, "inputs", "", DW_STYLE_SECTION);
+    l.origins = dw_report_group(report, root, "origins", NULL, DW_STYLE_SECTION);
+    dw_kiln_listing(source->kiln, &source->file->given, &source->data->species, take_row, &l);
+    if (count != NULL) count->integer = l.count;
+    if (taken != NULL) taken->integer = l.taken;
+    dw_item *end = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
+    (void)dw_report_text(report, end, NULL, "", "");
+    dw_build_caution(report, end, "");
+}
+
+/* ---- the list of keys --------------------------------------------------------------------- */
+
+typedef struct key_list {
+    dw_report *report;
+    dw_item *section, *table;
+} key_list;
+
+static int take_key(void *user, const dw_key_row *row)
+{
+    const key_list *k = user;
+    dw_report *r = k->report;
+    const char *need = dw_need_text(row->need);
+    dw_cell *cell = dw_report_row(r, k->table);
+    if (cell == NULL) return 1;
+    cell[0].text = dw_report_keep(r, row->path);
+    cell[1].text = dw_report_keep(r, row->expected);
+    cell[2].text = need;
+    cell[3].text = dw_report_keep(r, row->fallback);
+    cell[4].text = dw_report_keep(r, row->help);
+    dw_item *line = dw_report_line(r, k->section, NULL, cell[0].text,
+                                   row->fallback != NULL ? "{0} [{1} {2}]   {3}" : "{0} [{1}{2}]   {3}");
+    (void)dw_report_text(r, line, NULL, NULL, row->expected);
+    (void)dw_report_text(r, line, NULL, NULL, need);
+    (void)dw_report_text(r, line, NULL, NULL, row->fallback != NULL ? row->fallback : "");
+    (void)dw_report_text(r, line, NULL, NULL, row->help);
+    return dw_report_failed(r);
+}
+
+void dw_build_keys(dw_report *report, const char *version)
+{
+    const dw_report_source source = {.version = version, .command = "check --keys"};
+    dw_item *root = dw_report_root(report);
+    dw_build_head(report, &source);
+    key_list k = {.report = report};
+    k.section = dw_report_group(report, root, NULL, "Keys of a kiln description", DW_STYLE_SECTION);
+    const dw_column columns[] = {{.key = "path", .is_text = true},
+                                 {.key = "expected", .is_text = true},
+                                 {.key = "need", .is_text = true},
+                                 {.key = "default", .is_text = true},
+                                 {.key = "help", .is_text = true}};
+    k.table = dw_report_table(report, root, "keys", NULL, columns, 5);
+    if (k.table != NULL) k.table->table->is_main = true;
+    dw_kiln_keys(take_key, &k);
+    dw_item *names = dw_report_group(report, root, "short_names", "Short names for --set and --vary",
+                                     DW_STYLE_SECTION);
+    for (const dw_short_name *n = dw_kiln_short_names; n->name != NULL; ++n) {
+        (void)dw_report_text(report, names, n->name, n->name, n->path);
+    }
+}

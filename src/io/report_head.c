@@ -1,0 +1,43 @@
+#include "reports.h"
+
+#include <math.h>
+
+static const char units_note[] =
+    "all numbers in SI, the unit is the end of the key; pressures are gauge, against room air at "
+    "the same height, unless the key ends in _abs; drafts are positive when they pull; heights are "
+    "above the chamber floor; shares and mole fractions are 0 to 1; heating values at 25 degC";
+
+static const char caution_note[] =
+    "An estimate is not a measurement. Keep a carbon monoxide alarm and the ventilation working. "
+    "Local code and a licensed gas fitter decide about burners, flue and room. Read SAFETY.md.";
+
+void dw_build_head(dw_report *report, const dw_report_source *source)
+{
+    dw_item *root = dw_report_root(report);
+    dw_item *head = dw_report_group(report, root, NULL, NULL, DW_STYLE_SECTION);
+    dw_item *program = dw_report_group(report, head, "program", NULL, DW_STYLE_SECTION);
+    (void)dw_report_text(report, program, "name", NULL, "damperwise");
+    (void)dw_report_text(report, program, "version", NULL, source->version);
+    (void)dw_report_text(report, head, "command", NULL, source->command);
+    if (source->kiln != NULL) (void)dw_report_text(report, head, "kiln", NULL, source->kiln->name);
+    (void)dw_report_text(report, head, "units", NULL, units_note);
+    (void)dw_report_text(report, head, "caution", NULL, caution_note);
+}
+
+void dw_build_caution(dw_report *report, dw_item *parent, const char *label)
+{
+    (void)dw_report_text(report, parent, NULL, label,
+                         "an estimate is no measurement: CO alarm and ventilation on; local code "
+                         "and a licensed gas fitter decide. Read SAFETY.md");
+}
+
+const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band)
+{
+    if (band < 0 || (size_t)band >= data->band_count) return "";
+    /* "light", "medium" and "heavy" are strengths of something: of reduction, once a band begins
+     * where fuel is left over. The words are the user's own, so the limits decide, not the words. */
+    const bool reducing = band > 0 && data->band[band - 1].phi_below >= 1.0;
+    const char *phrase =
+        dw_report_keepf(report, "%s%s", data->band[band].word, reducing ? " reduction" : "");
+    return phrase != NULL ? phrase : "";
+}

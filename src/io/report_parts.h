@@ -1,0 +1,34 @@
+#ifndef DW_REPORT_PARTS_H
+#define DW_REPORT_PARTS_H
+
+/**
+ * @file report_parts.h
+ * What the files that build the report of an operating point share.
+ *
+ * Layer: io. Not for others: see reports.h.
+ */
+
+#include "reports.h"
+
+/** A report in the making. All borrowed. */
+typedef struct dw_maker {
+    dw_report *report;
+    const dw_report_source *source;
+    const dw_result *result;
+} dw_maker;
+
+/** Fills the next hole of a sentence. */
+void dw_fill_number(const dw_maker *m, dw_item *line, dw_number number);
+void dw_fill_text(const dw_maker *m, dw_item *line, const char *text);
+
+/** Temperatures to 1 K, heights to 1 cm, whatever their size. */
+dw_number dw_number_temperature(double si);
+dw_number dw_number_height(double si);
+
+/** All sections of numbers of an operating point; keys with null when it is not solved. */
+void dw_build_sections(const dw_maker *m);
+
+/** The inputs that were not given, as a section and as "assumptions". */
+void dw_build_assumptions(const dw_maker *m);
+
+#endif

@@ -1,0 +1,408 @@
+#include "finding_text.h"
+#include "report_parts.h"
+#include "show_number.h"
+#include "utf8.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* The budget of 24 lines: title and blank 2, alerts and blank 5, atmosphere 4, draft and neutral 2,
+ * heat 1, steepness 3, flows 5, caution 2. */
+enum { ALERT_LINES = 4, FLOW_ROWS = 4, OPENING_NAME_BYTES = 24 };
+
+/* Nearer to 1 than this nothing is called left over. */
+static const double EVEN = 5.0e-4;
+
+/* ---- title -------------------------------------------------------------------------------- */
+
+static void gas_pressure_range(const dw_kiln *kiln, double *low, double *high)
+{
+    *low = *high = NAN;
+    for (int i = 0; i < kiln->burner_count; ++i) {
+        if (!kiln->burner[i].lit) continue;
+        *low = fmin(*low, kiln->burner[i].gas_pressure_pa);
+        *high = fmax(*high, kiln->burner[i].gas_pressure_pa);
+    }
+}
+
+static void damper_range(const dw_kiln *kiln, double *low, double *high)
+{
+    *low = *high = NAN;
+    for (int i = 0; i < kiln->flue_count; ++i) {
+        *low = fmin(*low, kiln->flue[i].damper.open_frac);
+        *high = fmax(*high, kiln->flue[i].damper.open_frac);
+    }
+}
+
+static void add_title(const dw_maker *m, dw_item *parent)
+{
+    const dw_kiln *kiln = m->source->kiln;
+    double gas_low, gas_high, damper_low, damper_high;
+    gas_pressure_range(kiln, &gas_low, &gas_high);
+    damper_range(kiln, &damper_low, &damper_high);
+    const bool one_gas = gas_low == gas_high, one_damper = damper_low == damper_high;
+    const char *pattern =
+        one_gas ? one_damper ? "{0}: gas {1}, damper {3}, chamber {5}"
+                             : "{0}: gas {1}, dampers {3} to {4}, chamber {5}"
+                : one_damper ? "{0}: gas {1} to {2}, damper {3}, chamber {5}"
+                             : "{0}: gas {1} to {2}, dampers {3} to {4}, chamber {5}";
+    dw_item *line = dw_report_line(m->report, parent, NULL, "", pattern);
+    dw_number gas = dw_number_input(gas_low, DW_DIM_PRESSURE_GAUGE);
+    dw_number damper = dw_number_input(damper_low, DW_DIM_RATIO);
+    gas.digits = damper.digits = 3;
+    dw_fill_text(m, line, kiln->name);
+    dw_fill_number(m, line, gas);
+    gas.si = gas_high;
+    dw_fill_number(m, line, gas);
+    dw_fill_number(m, line, damper);
+    damper.si = damper_high;
+    dw_fill_number(m, line, damper);
+    dw_fill_number(m, line, dw_number_temperature(kiln->operating.chamber_temperature_k));
+    if (line != NULL) line->max_lines = 2;
+}
+
+/* ---- hazards ------------------------------------------------------------------------------ */
+
+/* Most urgent first. Every hazard and warning code stands here once. */
+static const dw_finding_code urgency[] = {
+    DW_FIND_STACK_REVERSED, DW_FIND_RELIEF_SPILLS,    DW_FIND_BURNER_PUSHED_BACK,
+    DW_FIND_FLUE_REVERSED,  DW_FIND_UNBURNT_GAS,      DW_FIND_COLD_CHAMBER,
+    DW_FIND_SPILL,          DW_FIND_POSITIVE_AT_OPENING, DW_FIND_SOOTING,
+    DW_FIND_CLOSURE,        DW_FIND_COLD_STACK_START, DW_FIND_DAMPER_RANGE,
+    DW_FIND_GRAPHITE,       DW_FIND_MOIST_AIR_RANGE};
+
+static bool is_found(const dw_result *result, dw_finding_code code)
+{
+    for (int i = 0; i < result->finding_count; ++i) {
+        if (result->finding[i].code == code) return true;
+    }
+    return false;
+}
+
+static void add_alerts(const dw_maker *m, dw_item *parent)
+{
+    int found = 0;
+    for (size_t i = 0; i < sizeof urgency / sizeof urgency[0]; ++i) {
+        found += is_found(m->result, urgency[i]);
+    }
+    if (found == 0) return;
+    /* Two lines each while they fit, so that nothing is cut; the rest is counted. */
+    const int lines_each = 2 * found <= ALERT_LINES ? 2 : 1;
+    const int shown_max = found <= ALERT_LINES ? found : ALERT_LINES - 1;
+    dw_item *group = dw_report_group(m->report, parent, NULL, "", DW_STYLE_PROSE);
+    int shown = 0;
+    for (size_t i = 0; i < sizeof urgency / sizeof urgency[0] && shown < shown_max; ++i) {
+        if (!is_found(m->result, urgency[i])) continue;
+        dw_finding_words words;
+        (void)dw_finding_words_of(urgency[i], &words);
+        dw_item *line = dw_finding_brief(m->report, group,
+                                         words.grade == DW_HAZARD ? "HAZARD" : "WARNING",
+                                         m->source->kiln, m->result, urgency[i]);
+        if (line != NULL) line->max_lines = lines_each;
+        ++shown;
+    }
+    if (found > shown) {
+        dw_item *line = dw_report_line(m->report, group, NULL, "",
+                                       "{0} more below, under 'Hazards, warnings and notes'");
+        (void)dw_report_integer(m->report, line, NULL, NULL, found - shown);
+    }
+    (void)dw_report_text(m->report, group, NULL, "", "");
+}
+
+/* ---- atmosphere, draft, heat -------------------------------------------------------------- */
+
+static double dry_share(const dw_maker *m, const char *species)
+{
+    const int i = dw_species_find(&m->source->data->species, species);
+    return i < 0 ? NAN : m->result->gas_dry.x[i];
+}
+
+static void add_atmosphere(const dw_maker *m, dw_item *screen)
+{
+    const dw_result *x = m->result;
+    const dw_data *data = m->source->data;
+    dw_item *line = dw_report_line(m->report, screen, NULL, "Atmosphere",
+                                   x->sooting ? "{0}, smoky. {1}" : "{0}. {1}");
+    dw_fill_text(m, line, dw_reduction_phrase(m->report, data, x->band));
+    dw_fill_text(m, line, x->band >= 0 && (size_t)x->band < data->band_count
+                           ? data->band[x->band].meaning : "");
+    if (line != NULL) line->max_lines = 2;
+    line = dw_report_line(m->report, screen, NULL, "",
+                          "air ratio {0}   equivalence ratio {1} ({2})");
+    dw_number ratio = dw_number_plain(x->air_ratio, 12);
+    ratio.resolution_si = 1.0e-3;
+    dw_fill_number(m, line, ratio);
+    ratio.si = x->equivalence_ratio;
+    dw_fill_number(m, line, ratio);
+    dw_fill_text(m, line,
+                 fabs(x->equivalence_ratio - 1.0) < EVEN ? "1: nothing left over"
+                 : x->equivalence_ratio > 1.0            ? "above 1: gas left over"
+                                                         : "below 1: air left over");
+    line = dw_report_line(m->report, screen, NULL, "",
+                          "dry gas: CO {0}   O2 {1}   CO/CO2 {2}");
+    dw_fill_number(m, line, dw_number_share(dry_share(m, "CO"), 3));
+    dw_fill_number(m, line, dw_number_share(dry_share(m, "O2"), 3));
+    dw_fill_number(m, line, dw_number_plain(x->co_co2_ratio, 3));
+}
+
+static void add_draft(const dw_maker *m, dw_item *screen)
+{
+    const dw_result *x = m->result;
+    dw_item *line = dw_report_line(
+        m->report, screen, NULL, "Draft",
+        x->has_stack ? "floor {0#}, top {1#}, flue {2#}, stack base {3}"
+                     : "floor {0#}, top {1}; no stack");
+    dw_fill_number(m, line, dw_number_draft(x->draft_floor_pa));
+    dw_fill_number(m, line, dw_number_draft(x->draft_top_pa));
+    dw_fill_number(m, line, dw_number_draft(x->draft_flue_exit_pa));
+    dw_fill_number(m, line, dw_number_draft(x->draft_stack_base_pa));
+    if (line != NULL) line->max_lines = 2;
+    if (x->neutral == DW_NEUTRAL_INSIDE) {
+        line = dw_report_line(m->report, screen, NULL, "Neutral",
+                              "plane {0} above the floor: air goes in below it, gas out above");
+        dw_fill_number(m, line, dw_number_height(x->neutral_plane_m));
+    } else {
+        (void)dw_report_text(m->report, screen, NULL, "Neutral",
+                             x->neutral == DW_NEUTRAL_ALL_IN
+                                 ? "plane above the top: all openings draw in"
+                                 : "plane below the floor: all openings push out");
+    }
+}
+
+static void add_heat(const dw_maker *m, dw_item *screen)
+{
+    dw_item *line = dw_report_line(m->report, screen, NULL, "Heat input",
+                                   "{0} net, {1} gross, from {2} of gas");
+    dw_fill_number(m, line, dw_number_of(m->result->heat_input_net_w, DW_DIM_POWER, 3));
+    dw_fill_number(m, line, dw_number_of(m->result->heat_input_gross_w, DW_DIM_POWER, 3));
+    dw_fill_number(m, line, dw_number_of(m->result->gas_flow_kg_s, DW_DIM_MASS_FLOW, 3));
+}
+
+/* ---- steepness ---------------------------------------------------------------------------- */
+
+static const char *signed_text(const dw_maker *m, double value)
+{
+    char bare[DW_SHOWN_SIZE];
+    dw_number number = dw_number_plain(value, 3);
+    number.resolution_si = 1.0e-3;
+    dw_show_bare(&number, DW_UNITS_METRIC, bare);
+    return dw_report_keepf(m->report, "%s%s", value > 0.0 ? "+" : "", bare);
+}
+
+/* Change of damper opening that brings phi to a band's edge, in a straight line; NaN when the
+ * dampers do not reach so far. */
+static double damper_to_edge(const dw_maker *m, double edge)
+{
+    double low, high;
+    damper_range(m->source->kiln, &low, &high);
+    const double change = (edge - m->result->equivalence_ratio) / m->result->dphi_ddamper;
+    return low + change >= 0.0 && high + change <= 1.0 ? change : NAN;
+}
+
+/* Adds a hole for where a neighbouring band begins; returns how many were added. */
+static int add_edge(const dw_maker *m, dw_item *line, int band, double edge)
+{
+    double low, high;
+    damper_range(m->source->kiln, &low, &high);
+    const double change = damper_to_edge(m, edge);
+    if (!isfinite(change)) return 0;
+    dw_fill_text(m, line, m->source->data->band[band].word);
+    dw_fill_number(m, line, low == high ? dw_number_share(low + change, 3)
+                                        : dw_number_share(fabs(change), 2));
+    dw_fill_text(m, line, change > 0.0 ? "open" : "shut");
+    return 1;
+}
+
+static void add_edges(const dw_maker *m, dw_item *screen)
+{
+    const dw_data *data = m->source->data;
+    const int band = m->result->band;
+    if (band < 0 || (size_t)band >= data->band_count) return;
+    dw_item *line = dw_report_line(m->report, screen, NULL, "", NULL);
+    int count = 0;
+    if (band > 0) count += add_edge(m, line, band - 1, data->band[band - 1].phi_below);
+    if ((size_t)band + 1 < data->band_count) {
+        count += add_edge(m, line, band + 1, data->band[band].phi_below);
+    }
+    if (line == NULL) return;
+    line->max_lines = 1;
+    /* One damper, or all alike: where to put it. Else: how far to move each. */
+    static const char *const one[] = {"no other word within reach of the damper",
+                                      "'{0}' begins at about damper {1}",
+                                      "'{0}' begins at about damper {1}, '{3}' at {4}"};
+    static const char *const many[] = {"no other word within reach of the dampers",
+                                       "'{0}' begins {1} further {2}",
+                                       "'{0}' begins {1} further {2}, '{3}' {4} further {5}"};
+    double low, high;
+    damper_range(m->source->kiln, &low, &high);
+    line->text = low == high ? one[count] : many[count];
+}
+
+static void add_steepness(const dw_maker *m, dw_item *screen)
+{
+    const dw_result *x = m->result;
+    double low, high;
+    gas_pressure_range(m->source->kiln, &low, &high);
+    /* Shares of the pressure, not pascals: that is how a hand turns a valve. */
+    const double tenth = 0.1 * 0.5 * (low + high);
+    dw_item *line =
+        dw_report_line(m->report, screen, NULL, "Steepness",
+                       "equivalence ratio {0} per 1 % damper, {1} per 10 % gas pressure");
+    dw_fill_text(m, line, signed_text(m, 0.01 * x->dphi_ddamper));
+    dw_fill_text(m, line, signed_text(m, tenth * x->dphi_dgas_pressure_per_pa));
+    if (line != NULL) line->max_lines = 2;
+    add_edges(m, screen);
+}
+
+/* ---- what flows where --------------------------------------------------------------------- */
+
+typedef struct side {
+    const char *name[FLOW_ROWS];
+    double mass_kg_s[FLOW_ROWS];
+    int count;
+} side;
+
+static void put_side(side *s, const char *name, double mass_kg_s)
+{
+    if (!(mass_kg_s > 0.0) || s->count == FLOW_ROWS) return;
+    s->name[s->count] = name;
+    s->mass_kg_s[s->count++] = mass_kg_s;
+}
+
+static bool is_opening(dw_flow_kind kind)
+{
+    return kind == DW_FLOW_OPENING || kind == DW_FLOW_TALL_IN || kind == DW_FLOW_TALL_OUT;
+}
+
+static bool is_leak(dw_flow_kind kind)
+{
+    return kind == DW_FLOW_LEAK_IN || kind == DW_FLOW_LEAK_OUT;
+}
+
+/* Flow of one sign [kg/s, positive] of all flows that pass the test; flues count outwards. */
+static double sum_flows(const dw_result *x, double sign, bool (*test)(dw_flow_kind))
+{
+    double sum = 0.0;
+    for (int i = 0; i < x->flow_count; ++i) {
+        const double mass = sign * x->flow[i].mass_kg_s;
+        if (test(x->flow[i].kind) && mass > 0.0) sum += mass;
+    }
+    return sum;
+}
+
+static bool is_air_of_burner(dw_flow_kind kind)
+{
+    return kind == DW_FLOW_PRIMARY_AIR || kind == DW_FLOW_AIR_JET;
+}
+
+static bool is_unlit(dw_flow_kind kind)
+{
+    return kind == DW_FLOW_UNLIT_BURNER;
+}
+
+static bool is_flue(dw_flow_kind kind)
+{
+    return kind == DW_FLOW_FLUE;
+}
+
+/* No more of a name than the short table has room for, cut between characters. */
+static const char *short_name(const dw_maker *m, const char *name)
+{
+    const size_t length = strlen(name);
+    size_t used = 0;
+    while (used < length) {
+        const size_t step = dw_utf8_char(name + used, length - used);
+        if (used + (step > 0 ? step : 1) > OPENING_NAME_BYTES) break;
+        used += step > 0 ? step : 1;
+    }
+    return dw_report_keepf(m->report, "%.*s", (int)used, name);
+}
+
+/* The openings of one direction: the largest by name, the others in one row. */
+static void put_openings(const dw_maker *m, side *s, double sign, int named)
+{
+    const dw_result *x = m->result;
+    double rest = sum_flows(x, sign, is_opening);
+    int count = 0, largest = -1;
+    for (int i = 0; i < x->flow_count; ++i) {
+        const double mass = sign * x->flow[i].mass_kg_s;
+        if (!is_opening(x->flow[i].kind) || !(mass > 0.0)) continue;
+        ++count;
+        if (largest < 0 || mass > sign * x->flow[largest].mass_kg_s) largest = i;
+    }
+    if (count == 0) return;
+    const int which = x->flow[largest].index;
+    const dw_kiln *kiln = m->source->kiln;
+    if (named > 0 && which >= 0 && which < kiln->opening_count) {
+        const double mass = sign * x->flow[largest].mass_kg_s;
+        put_side(s, short_name(m, kiln->opening[which].name), mass);
+        rest -= mass;
+        --count;
+        if (count > 0) put_side(s, "other openings", rest);
+    } else {
+        put_side(s, "openings", rest);
+    }
+}
+
+static void add_flows(const dw_maker *m, dw_item *screen)
+{
+    const dw_result *x = m->result;
+    const double back = sum_flows(x, -1.0, is_flue);
+    side in = {.count = 0}, out = {.count = 0};
+    put_side(&in, "air by burners", sum_flows(x, 1.0, is_air_of_burner));
+    /* Gas that comes back needs its row more than an opening needs its name. */
+    put_openings(m, &in, 1.0, back > 0.0 ? 0 : 1);
+    put_side(&in, "leaks and open burners",
+             sum_flows(x, 1.0, is_leak) + sum_flows(x, 1.0, is_unlit));
+    put_side(&in, "back from the flue", back);
+    put_side(&out, "flue", sum_flows(x, 1.0, is_flue));
+    put_openings(m, &out, -1.0, 1);
+    put_side(&out, "leaks and open burners",
+             sum_flows(x, -1.0, is_leak) + sum_flows(x, -1.0, is_unlit));
+
+    const dw_number mass = {.dim = DW_DIM_MASS_FLOW, .digits = 3, .resolution_si = 0.01 / 3600.0,
+                            .low_si = NAN, .high_si = NAN};
+    const dw_column columns[] = {{.label = "in", .is_text = true},
+                                 {.label = "", .is_blank = true, .number = mass},
+                                 {.label = "   out", .is_text = true},
+                                 {.label = "", .is_blank = true, .number = mass}};
+    dw_item *table = dw_report_table(m->report, screen, NULL, "Flows", columns, 4);
+    for (int i = 0; i < in.count || i < out.count; ++i) {
+        dw_cell *cell = dw_report_row(m->report, table);
+        if (cell == NULL) return;
+        cell[0].text = i < in.count ? in.name[i] : "";
+        if (i < in.count) cell[1].si = in.mass_kg_s[i];
+        cell[2].text = i < out.count ? dw_report_keepf(m->report, "   %s", out.name[i]) : "";
+        if (i < out.count) cell[3].si = out.mass_kg_s[i];
+    }
+}
+
+void dw_build_screen(dw_report *report, const dw_report_source *source, const dw_result *result)
+{
+    const dw_maker m = {report, source, result};
+    dw_item *root = dw_report_root(report);
+    dw_item *title = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
+    add_title(&m, title);
+    (void)dw_report_text(report, title, NULL, "", "");
+    if (!result->solved) {
+        dw_item *group = dw_report_group(report, root, NULL, "", DW_STYLE_PLAIN);
+        dw_item *line = dw_report_line(report, group, NULL, "", "NOT SOLVED: {0}.");
+        dw_fill_text(&m, line, result->reason);
+        (void)dw_report_text(report, group, NULL, "",
+                             "There are no numbers for this setting. A setting that does not "
+                             "balance on paper may stall, go out or spill gas in the kiln: do not "
+                             "try it to see.");
+        (void)dw_report_text(report, group, NULL, "", "");
+        dw_build_caution(report, dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN), "Caution");
+        return;
+    }
+    add_alerts(&m, root);
+    dw_item *screen = dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN);
+    add_atmosphere(&m, screen);
+    add_draft(&m, screen);
+    add_heat(&m, screen);
+    add_steepness(&m, screen);
+    add_flows(&m, screen);
+    dw_build_caution(report, screen, "Caution");
+}

@@ -1,0 +1,255 @@
+#include "report_tree.h"
+
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { CHUNK_BYTES = 16384, FIRST_ROWS = 16 };
+
+/** Header of one piece of the arena; the bytes follow it. */
+typedef struct chunk {
+    struct chunk *next;
+    size_t used, size;
+    max_align_t bytes[];
+} chunk;
+
+struct dw_report {
+    chunk *chunks;       /* newest first */
+    dw_table *tables;    /* for freeing their cells */
+    dw_item *root;
+    bool failed;
+};
+
+static void *take(dw_report *report, size_t size)
+{
+    if (report == NULL || report->failed) return NULL;
+    const size_t align = sizeof(max_align_t);
+    if (size > SIZE_MAX / 2) {
+        report->failed = true;
+        return NULL;
+    }
+    const size_t need = (size + align - 1) / align * align;
+    chunk *c = report->chunks;
+    if (c == NULL || c->size - c->used < need) {
+        const size_t bytes = need > CHUNK_BYTES ? need : CHUNK_BYTES;
+        c = malloc(sizeof *c + bytes);
+        if (c == NULL) {
+            report->failed = true;
+            return NULL;
+        }
+        c->next = report->chunks;
+        c->used = 0;
+        c->size = bytes;
+        report->chunks = c;
+    }
+    void *place = (char *)c->bytes + c->used;
+    c->used += need;
+    memset(place, 0, need);
+    return place;
+}
+
+dw_report *dw_report_create(void)
+{
+    dw_report *report = calloc(1, sizeof *report);
+    if (report == NULL) return NULL;
+    report->root = take(report, sizeof *report->root);
+    if (report->root == NULL) {
+        dw_report_destroy(report);
+        return NULL;
+    }
+    report->root->kind = DW_ITEM_GROUP;
+    return report;
+}
+
+void dw_report_destroy(dw_report *report)
+{
+    if (report == NULL) return;
+    for (dw_table *t = report->tables; t != NULL; t = t->next_owned) free(t->cell);
+    for (chunk *c = report->chunks; c != NULL;) {
+        chunk *next = c->next;
+        free(c);
+        c = next;
+    }
+    free(report);
+}
+
+dw_item *dw_report_root(dw_report *report)
+{
+    return report == NULL ? NULL : report->root;
+}
+
+const dw_item *dw_report_root_const(const dw_report *report)
+{
+    return report == NULL ? NULL : report->root;
+}
+
+bool dw_report_failed(const dw_report *report)
+{
+    return report == NULL || report->failed;
+}
+
+void dw_report_fail(dw_report *report)
+{
+    if (report != NULL) report->failed = true;
+}
+
+const char *dw_report_keep(dw_report *report, const char *text)
+{
+    if (text == NULL) return NULL;
+    const size_t length = strlen(text);
+    char *copy = take(report, length + 1);
+    if (copy != NULL) memcpy(copy, text, length + 1);
+    return copy;
+}
+
+const char *dw_report_keepf(dw_report *report, const char *format, ...)
+{
+    va_list args, again;
+    va_start(args, format);
+    va_copy(again, args);
+    const int length = vsnprintf(NULL, 0, format, args);
+    va_end(args);
+    char *text = length < 0 ? NULL : take(report, (size_t)length + 1);
+    if (text != NULL) (void)vsnprintf(text, (size_t)length + 1, format, again);
+    va_end(again);
+    return text;
+}
+
+static dw_item *add(dw_report *report, dw_item *parent, dw_item_kind kind, const char *key,
+                    const char *label)
+{
+    if (parent == NULL) return NULL;
+    dw_item *item = take(report, sizeof *item);
+    if (item == NULL) return NULL;
+    item->kind = kind;
+    item->key = key;
+    item->label = label;
+    if (parent->last != NULL) {
+        parent->last->next = item;
+    } else {
+        parent->first = item;
+    }
+    parent->last = item;
+    return item;
+}
+
+dw_item *dw_report_group(dw_report *report, dw_item *parent, const char *key, const char *label,
+                         dw_style style)
+{
+    dw_item *item = add(report, parent, DW_ITEM_GROUP, key, label);
+    if (item != NULL) item->style = style;
+    return item;
+}
+
+dw_item *dw_report_list(dw_report *report, dw_item *parent, const char *key, const char *label)
+{
+    return add(report, parent, DW_ITEM_LIST, key, label);
+}
+
+dw_item *dw_report_number(dw_report *report, dw_item *parent, const char *key, const char *label,
+                          dw_number number)
+{
+    dw_item *item = add(report, parent, DW_ITEM_NUMBER, key, label);
+    if (item != NULL) item->number = number;
+    return item;
+}
+
+dw_item *dw_report_integer(dw_report *report, dw_item *parent, const char *key, const char *label,
+                           long long value)
+{
+    dw_item *item = add(report, parent, DW_ITEM_INTEGER, key, label);
+    if (item != NULL) item->integer = value;
+    return item;
+}
+
+dw_item *dw_report_text(dw_report *report, dw_item *parent, const char *key, const char *label,
+                        const char *text)
+{
+    dw_item *item = add(report, parent, DW_ITEM_TEXT, key, label);
+    if (item != NULL) item->text = dw_report_keep(report, text);
+    return item;
+}
+
+dw_item *dw_report_bool(dw_report *report, dw_item *parent, const char *key, const char *label,
+                        bool value)
+{
+    dw_item *item = add(report, parent, DW_ITEM_BOOL, key, label);
+    if (item != NULL) item->truth = value;
+    return item;
+}
+
+dw_item *dw_report_null(dw_report *report, dw_item *parent, const char *key, const char *label,
+                        const char *reason)
+{
+    dw_item *item = add(report, parent, DW_ITEM_NULL, key, label);
+    if (item != NULL) item->note = dw_report_keep(report, reason);
+    return item;
+}
+
+dw_item *dw_report_line(dw_report *report, dw_item *parent, const char *key, const char *label,
+                        const char *pattern)
+{
+    dw_item *item = add(report, parent, DW_ITEM_LINE, key, label);
+    if (item != NULL) item->text = pattern;
+    return item;
+}
+
+dw_item *dw_report_table(dw_report *report, dw_item *parent, const char *key, const char *label,
+                         const dw_column *columns, size_t count)
+{
+    dw_item *item = add(report, parent, DW_ITEM_TABLE, key, label);
+    dw_table *table = item == NULL ? NULL : take(report, sizeof *table);
+    if (table == NULL) return NULL;
+    table->column = take(report, count * sizeof *table->column);
+    if (table->column == NULL) return NULL;
+    memcpy(table->column, columns, count * sizeof *table->column);
+    table->column_count = count;
+    table->reason_column = -1;
+    table->next_owned = report->tables;
+    report->tables = table;
+    item->table = table;
+    return item;
+}
+
+static bool grow_rows(dw_report *report, dw_table *table)
+{
+    const size_t rows = table->row_capacity == 0 ? FIRST_ROWS : 2 * table->row_capacity;
+    const size_t row_bytes = table->column_count * sizeof *table->cell;
+    dw_cell *cell = rows > SIZE_MAX / row_bytes ? NULL : realloc(table->cell, rows * row_bytes);
+    if (cell == NULL) {
+        report->failed = true;
+        return false;
+    }
+    table->cell = cell;
+    table->row_capacity = rows;
+    return true;
+}
+
+dw_cell *dw_report_row(dw_report *report, dw_item *table)
+{
+    if (dw_report_failed(report) || table == NULL || table->table == NULL) return NULL;
+    dw_table *t = table->table;
+    if (t->row_count == t->row_capacity && !grow_rows(report, t)) return NULL;
+    dw_cell *row = t->cell + t->row_count * t->column_count;
+    for (size_t i = 0; i < t->column_count; ++i) {
+        if (t->column[i].is_text) {
+            row[i].text = NULL;
+        } else {
+            row[i].si = NAN;
+        }
+    }
+    ++t->row_count;
+    return row;
+}
+
+void dw_report_note(dw_report *report, dw_item *item, const char *note)
+{
+    if (item != NULL) item->note = dw_report_keep(report, note);
+}
+
+void dw_report_mark(dw_item *item, const char *mark)
+{
+    if (item != NULL) item->mark = mark;
+}

@@ -1,0 +1,163 @@
+#include "show_number.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { DIGITS_MAX = 12, DECIMALS_MAX = 12 };
+
+/* Below these a person takes the smaller unit: bores rather than chambers, drafts rather than
+ * supplies, and for US readers gas pressures that a water gauge shows. */
+static const double BORE_M = 0.3, DRAFT_PA = 500.0, WATER_GAUGE_PA = 7000.0;
+
+/* Value in a unit of the one table of units. */
+static double in_unit(double si, dw_dim dim, const char *spelling, const char **unit)
+{
+    const char *row_unit = "";
+    dw_dim row_dim = dim;
+    double factor = 1.0, offset = 0.0;
+    for (size_t i = 0; dw_unit_row(i, &row_unit, &row_dim, &factor, &offset); ++i) {
+        if (row_dim == dim && strcmp(row_unit, spelling) == 0) {
+            *unit = row_unit;
+            return si / factor;
+        }
+    }
+    return dw_quantity_display(si, dim, DW_UNITS_METRIC, unit);
+}
+
+static bool is_low_pressure(const dw_number *number, dw_unit_system system)
+{
+    if (number->small) return true;
+    const double limit = system == DW_UNITS_US ? WATER_GAUGE_PA : DRAFT_PA;
+    return number->by_size && fabs(number->si) < limit;
+}
+
+/* si may be another number than the one whose size chooses the unit. */
+static double display(const dw_number *number, double si, dw_unit_system system, const char **unit)
+{
+    switch (number->dim) {
+    case DW_DIM_RATIO:
+        *unit = "%";
+        return 100.0 * si;
+    case DW_DIM_NUMBER:
+        *unit = number->unit != NULL ? number->unit : "";
+        return si;
+    case DW_DIM_PRESSURE_GAUGE:
+        return dw_pressure_display(si, is_low_pressure(number, system), system, unit);
+    case DW_DIM_LENGTH:
+        if (number->by_size && fabs(number->si) < BORE_M) {
+            return in_unit(si, DW_DIM_LENGTH, system == DW_UNITS_US ? "in" : "mm", unit);
+        }
+        return dw_quantity_display(si, number->dim, system, unit);
+    default:
+        return dw_quantity_display(si, number->dim, system, unit);
+    }
+}
+
+double dw_show_value(const dw_number *number, dw_unit_system system, const char **unit)
+{
+    return display(number, number->si, system, unit);
+}
+
+/* A host program may have set LC_NUMERIC; no output of ours follows it. */
+static void force_point(char *text)
+{
+    for (char *p = text; *p != '\0'; ++p) {
+        if (*p == ',') *p = '.';
+    }
+}
+
+/* 12.50 -> 12.5, 3.000 -> 3; exponents are left alone. */
+static void trim_noughts(char *text)
+{
+    if (strchr(text, '.') == NULL || strchr(text, 'e') != NULL) return;
+    size_t length = strlen(text);
+    while (text[length - 1] == '0') --length;
+    if (text[length - 1] == '.') --length;
+    text[length] = '\0';
+}
+
+/* Decimal exponent of |v| after rounding to so many significant digits: 9.996 to 3 is 1. */
+static int rounded_exponent(double v, int digits)
+{
+    char text[48];
+    (void)snprintf(text, sizeof text, "%.*e", digits - 1, fabs(v));
+    const char *e = strchr(text, 'e');
+    return e == NULL ? 0 : atoi(e + 1);
+}
+
+static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN_SIZE])
+{
+    const int exponent = rounded_exponent(v, digits);
+    const bool fine_limit = decimals_max <= DECIMALS_MAX;
+    if (exponent >= 9 || (exponent < -4 && !fine_limit)) {
+        (void)snprintf(out, DW_SHOWN_SIZE, "%.*e", digits - 1, v);
+        return;
+    }
+    int decimals = digits - 1 - exponent;
+    if (decimals > decimals_max) decimals = decimals_max;
+    if (decimals < 0) {
+        /* 1234 to two digits is 1200. */
+        const double step = pow(10.0, -decimals);
+        v = round(v / step) * step;
+        decimals = 0;
+    }
+    (void)snprintf(out, DW_SHOWN_SIZE, "%.*f", decimals, v);
+    /* "-0.00" says less than "0.00". */
+    if (out[0] == '-' && strspn(out + 1, "0.,") == strlen(out + 1)) {
+        memmove(out, out + 1, strlen(out));
+    }
+}
+
+void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE])
+{
+    const char *unit = "";
+    const double v = display(number, number->si, system, &unit);
+    if (!isfinite(v)) {
+        (void)snprintf(out, DW_SHOWN_SIZE, "-");
+        return;
+    }
+    int digits = number->digits;
+    if (digits < 1) digits = 1;
+    if (digits > DIGITS_MAX) digits = DIGITS_MAX;
+
+    int decimals_max = DECIMALS_MAX + 1;
+    if (number->resolution_si > 0.0) {
+        const char *ignored = "";
+        const double step = fabs(display(number, number->resolution_si, system, &ignored) -
+                                 display(number, 0.0, system, &ignored));
+        const double decimals = round(-log10(step));
+        decimals_max = decimals < 0.0 ? 0 : decimals > DECIMALS_MAX ? DECIMALS_MAX : (int)decimals;
+    }
+    if (v == 0.0) {
+        (void)snprintf(out, DW_SHOWN_SIZE, "%.*f",
+                       decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX ? decimals_max : 0, 0.0);
+    } else {
+        put_scaled(v, digits, decimals_max, out);
+    }
+    force_point(out);
+    if (number->trim) trim_noughts(out);
+}
+
+void dw_show_number(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE])
+{
+    dw_show_bare(number, system, out);
+    const char *unit = "";
+    const double v = display(number, number->si, system, &unit);
+    if (!isfinite(v) || unit == NULL || unit[0] == '\0') return;
+    const size_t length = strlen(out);
+    (void)snprintf(out + length, DW_SHOWN_SIZE - length, "%c%s", DW_GLUE, unit);
+    for (char *p = out; *p != '\0'; ++p) {
+        if (*p == ' ') *p = DW_GLUE;
+    }
+}
+
+size_t dw_show_width(const char *text)
+{
+    size_t width = 0;
+    for (const char *p = text; *p != '\0'; ++p) {
+        if (((unsigned char)*p & 0xC0U) != 0x80U) ++width;
+    }
+    return width;
+}

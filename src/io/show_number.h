@@ -1,0 +1,35 @@
+#ifndef DW_SHOW_NUMBER_H
+#define DW_SHOW_NUMBER_H
+
+/**
+ * @file show_number.h
+ * A number of the report tree as a person reads it.
+ *
+ * Layer: io. Pure functions, no state, no allocation, no locale: the decimal mark is a point.
+ */
+
+#include "report_tree.h"
+
+/** Longest text of a number with its unit and NUL. */
+enum { DW_SHOWN_SIZE = 80 };
+
+/** Stands for a space at which no line may be broken (between number and unit). */
+#define DW_GLUE '\x1f'
+
+/**
+ * Value in the unit shown, and that unit ("" for none).
+ *
+ * Ratios are shown in percent. The unit is static storage or borrowed from the number.
+ */
+double dw_show_value(const dw_number *number, dw_unit_system system, const char **unit);
+
+/** The number alone, rounded to its digits and its resolution; "-" when it has no value. */
+void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE]);
+
+/** The number with its unit after a DW_GLUE. */
+void dw_show_number(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE]);
+
+/** Columns a UTF-8 text takes (code points; continuation bytes do not count). */
+size_t dw_show_width(const char *text);
+
+#endif

@@ -1,0 +1,58 @@
+#ifndef DW_WRITERS_H
+#define DW_WRITERS_H
+
+/**
+ * @file writers.h
+ * The report tree as text, JSON or CSV.
+ *
+ * Layer: io. Writers read the tree and nothing else: no physics, no input, no wording of their
+ * own. None of them changes the tree; none opens a file.
+ */
+
+#include "report_tree.h"
+#include "strbuf.h"
+
+/** Width that sentences are wrapped to, in columns. Tables may be wider. */
+enum { DW_TEXT_WIDTH = 80 };
+
+/**
+ * Adds a sentence of the tree (item of kind DW_ITEM_LINE) with its holes filled.
+ *
+ * Spaces inside a number are DW_GLUE (show_number.h). A hole without a child stays as it stands.
+ */
+void dw_write_line(const dw_item *line, dw_unit_system system, dw_strbuf *out);
+
+/** The same with plain spaces, for JSON, CSV and messages. */
+void dw_write_plain(const dw_item *line, dw_unit_system system, dw_strbuf *out);
+
+/**
+ * Plain text for a terminal or a printout, UTF-8, lines ended by `\n`. Control characters in names
+ * come out as spaces.
+ *
+ * @retval DW_OK, DW_ERR_NOMEM (the tree failed or memory ran out while writing)
+ */
+DW_MUST_CHECK
+dw_status dw_write_text(const dw_report *report, dw_unit_system system, dw_strbuf *out);
+
+/**
+ * JSON, SI throughout, 12 significant digits, keys in the order of the tree, one table row a line.
+ * What has no value (NaN, infinite) is null.
+ *
+ * @retval DW_OK, DW_ERR_NOMEM
+ */
+DW_MUST_CHECK
+dw_status dw_write_json(const dw_report *report, dw_strbuf *out);
+
+/**
+ * CSV after RFC 4180 (CRLF, quotes doubled), with a header line.
+ *
+ * A tree with a main table gives that table. Any other tree gives rows of key, value, unit, label,
+ * a key being the path in the JSON with dots. Names end in the unit shown where JSON has the SI
+ * unit. Shares are 0 to 1.
+ *
+ * @retval DW_OK, DW_ERR_NOMEM
+ */
+DW_MUST_CHECK
+dw_status dw_write_csv(const dw_report *report, dw_unit_system system, dw_strbuf *out);
+
+#endif

@@ -1,0 +1,171 @@
+/* Every allocation of an estimate fails once, and once with all that follow: no crash, no leak, and
+ * the answer is "out of memory" or complete. Replaces malloc of this program, so not for sanitizers. */
+#include "check.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "damperwise.h"
+#include "kit.h"
+
+extern void *__libc_malloc(size_t size);
+extern void *__libc_calloc(size_t count, size_t size);
+extern void *__libc_realloc(void *old, size_t size);
+extern void __libc_free(void *block);
+
+static long calls, fail_at = -1, live;
+static int fail_on, failed;
+
+static int fails(void)
+{
+    const long call = calls++;
+    if (fail_at < 0 || call < fail_at || (call > fail_at && !fail_on)) return 0;
+    failed = 1;
+    return 1;
+}
+
+void *malloc(size_t size)
+{
+    if (fails()) return NULL;
+    void *block = __libc_malloc(size);
+    if (block != NULL) live++;
+    return block;
+}
+
+void *calloc(size_t count, size_t size)
+{
+    if (fails()) return NULL;
+    void *block = __libc_calloc(count, size);
+    if (block != NULL) live++;
+    return block;
+}
+
+void *realloc(void *old, size_t size)
+{
+    if (fails()) return NULL;
+    void *block = __libc_realloc(old, size);
+    if (old == NULL && block != NULL) live++;
+    return block;
+}
+
+void free(void *block)
+{
+    if (block != NULL) live--;
+    __libc_free(block);
+}
+
+typedef enum part { LOADING, ESTIMATE, CHECK_AND_SWEEP } part;
+
+static const dw_engine *ready;
+static char *text;
+static size_t length;
+
+/* One answer in every format; the first status that is not OK. */
+static dw_status answer(part p, const dw_case *kiln, dw_diag_list *diag)
+{
+    static const dw_vary vary = {"damper", "20 %, 60 %"};
+    dw_status status = DW_OK;
+    for (int format = DW_FORMAT_TEXT; format <= DW_FORMAT_CSV && status == DW_OK; format++) {
+        const dw_output output = {(dw_format)format, DW_SHOW_METRIC};
+        for (int what = 0; what < (p == ESTIMATE ? 1 : 2) && status == DW_OK; what++) {
+            char *out = NULL;
+            size_t size = 0;
+            if (p == ESTIMATE) {
+                status = dw_case_estimate(ready, kiln, output, diag, &out, &size);
+            } else if (what == 0) {
+                status = dw_case_check(ready, kiln, output, diag, &out, &size);
+            } else {
+                status = dw_case_sweep(ready, kiln, &vary, 1, output, NULL, NULL, diag, &out, &size);
+            }
+            if (status == DW_OK && (out == NULL || size == 0)) status = DW_ERR_BUG;
+            dw_text_free(out);
+        }
+    }
+    return status;
+}
+
+/* One use of a part of the library from beginning to end. */
+static dw_status use(part p, int *complete)
+{
+    static const dw_setting setting = {"flues.back flue.damper.open", "55 %"};
+    dw_diag_list *diag = dw_diag_list_create();
+    dw_status status;
+    if (p == LOADING) {
+        dw_engine *engine = NULL;
+        status = dw_engine_create(NULL, diag, &engine);
+        dw_engine_destroy(engine);
+    } else {
+        dw_case *kiln = NULL;
+        status = dw_case_read(ready, "kiln.yaml", text, length, &setting, 1, diag, &kiln);
+        if (status == DW_OK) status = answer(p, kiln, diag);
+        dw_case_destroy(kiln);
+    }
+    *complete = status == DW_OK;
+    dw_diag_list_destroy(diag);
+    return status;
+}
+
+/* Fails every step-th allocation of a use in turn. */
+static void walk(part p, long step)
+{
+    int complete;
+    assert_int_equal(use(p, &complete), DW_OK); /* one-off allocations of libraries */
+    long walked = 0;
+    for (fail_on = 0; fail_on < 2; fail_on++) {
+        for (long n = 0;; n += fail_on ? 7 * step : step) {
+            calls = 0;
+            failed = 0;
+            const long before = live;
+            fail_at = n;
+            const dw_status status = use(p, &complete);
+            fail_at = -1;
+            if (!failed) {
+                assert_int_equal(status, DW_OK);
+                break;
+            }
+            walked++;
+            if (live != before || (status != DW_ERR_NOMEM && !complete)) {
+                print_error("allocation %ld: status '%s', %ld blocks left\n", n,
+                            dw_status_text(status), live - before);
+                fail();
+            }
+        }
+    }
+    print_message("%ld failures\n", walked);
+    assert_true(walked > 100);
+}
+
+static void every_allocation_of_loading_may_fail(void **state)
+{
+    (void)state;
+    walk(LOADING, 1);
+}
+
+static void every_allocation_of_an_estimate_may_fail(void **state)
+{
+    (void)state;
+    walk(ESTIMATE, 1);
+}
+
+static void allocations_of_check_and_sweep_may_fail(void **state)
+{
+    (void)state;
+    walk(CHECK_AND_SWEEP, 3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_allocation_of_loading_may_fail),
+        cmocka_unit_test(every_allocation_of_an_estimate_may_fail),
+        cmocka_unit_test(allocations_of_check_and_sweep_may_fail),
+    };
+    dw_engine *engine = NULL;
+    if (dw_engine_create(NULL, NULL, &engine) != DW_OK) return 1;
+    ready = engine;
+    text = kit_read_file("examples/juniper-flat.yaml", &length);
+    const int result = cmocka_run_group_tests(tests, NULL, NULL);
+    free(text);
+    dw_engine_destroy(engine);
+    return result;
+}

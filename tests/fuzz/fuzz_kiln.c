@@ -1,0 +1,68 @@
+/* Bytes as a kiln description: read it, and if it reads, drive every command and every writer. */
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "damperwise.h"
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+static dw_engine *engine;
+
+/* No answer may claim to be one and hold what is none. */
+static void look_at(dw_status status, const char *text, size_t length)
+{
+    if (status != DW_OK && status != DW_ERR_NO_CONVERGE && status != DW_ERR_INPUT) {
+        (void)fprintf(stderr, "status: %s\n", dw_status_text(status));
+        abort();
+    }
+    if (status == DW_OK && (text == NULL || length == 0)) abort();
+    if (text != NULL && strlen(text) != length) abort();
+}
+
+static void drive(const dw_case *kiln)
+{
+    static const dw_vary vary[2] = {{"damper", "0 %, 37 %, 100 %"}, {"gas_pressure", "1 kPa, 20 kPa"}};
+    for (int format = DW_FORMAT_TEXT; format <= DW_FORMAT_CSV; format++) {
+        for (int units = DW_SHOW_METRIC; units <= DW_SHOW_US; units++) {
+            const dw_output output = {(dw_format)format, (dw_units)units};
+            dw_diag_list *diag = dw_diag_list_create();
+            char *text = NULL;
+            size_t length = 0;
+            dw_status status = dw_case_estimate(engine, kiln, output, diag, &text, &length);
+            look_at(status, text, length);
+            dw_text_free(text);
+            text = NULL;
+            status = dw_case_check(engine, kiln, output, diag, &text, &length);
+            look_at(status, text, length);
+            dw_text_free(text);
+            text = NULL;
+            status = dw_case_sweep(engine, kiln, vary, 2, output, NULL, NULL, diag, &text, &length);
+            look_at(status, text, length);
+            dw_text_free(text);
+            dw_diag_list_destroy(diag);
+        }
+    }
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+    if (engine == NULL && dw_engine_create(NULL, NULL, &engine) != DW_OK) abort();
+    dw_diag_list *diag = dw_diag_list_create();
+    dw_case *kiln = NULL;
+    const dw_status status =
+        dw_case_read(engine, "fuzz.yaml", (const char *)data, size, NULL, 0, diag, &kiln);
+    if (status == DW_OK) {
+        drive(kiln);
+    } else if (status != DW_ERR_INPUT || dw_diag_count_grade(diag, DW_ERROR) == 0) {
+        abort(); /* refused without saying why */
+    }
+    for (size_t i = 0; i < dw_diag_count(diag); i++) {
+        char line[1024];
+        (void)dw_diag_format(dw_diag_get(diag, i), line, sizeof line);
+    }
+    dw_case_destroy(kiln);
+    dw_diag_list_destroy(diag);
+    return 0;
+}

@@ -1,0 +1,266 @@
+/**
+ * @file reference_draft.c
+ * Adaptors of the flow laws: draft, friction, dampers, openings, probe.
+ */
+
+#include "reference_draft.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "damper.h"
+#include "draft.h"
+#include "duct.h"
+#include "moist_air.h"
+#include "opening.h"
+#include "probe.h"
+
+#define RAD_PER_DEG (DW_PI / 180.0)
+
+double ref_hole_mass(double area_m2, double cd, double rho_kg_m3, double dp_pa)
+{
+    dw_hole hole;
+    dw_opening_flow flow;
+    if (dw_hole_init(area_m2, cd, rho_kg_m3, rho_kg_m3, &hole) != DW_OK) return NAN;
+    dw_hole_flow(&hole, -dp_pa, &flow);
+    return flow.mass_kg_s;
+}
+
+/* ---- draft, stack ------------------------------------------------------------------------- */
+
+static double draft(const ref_row *row, double gas_molar_mass)
+{
+    const double p = ref_number(row, "pressure_pa_abs");
+    const double rho_out =
+        dw_ideal_gas_density_kg_m3(M_AIR_TABLE, ref_number(row, "outside_temperature_k"), p);
+    const double rho_gas =
+        dw_ideal_gas_density_kg_m3(gas_molar_mass, ref_number(row, "mean_temperature_k"), p);
+    return dw_draft_theoretical_pa(rho_out, rho_gas, ref_number(row, "height_m"));
+}
+
+double ref_draft_theoretical(const ref_row *row)
+{
+    return draft(row, ref_number_or(row, "gas_molar_mass_kg_mol", M_AIR_TABLE));
+}
+
+double ref_draft_missed(const ref_row *row)
+{
+    /* Share of the true draft that is missed when flue gas is taken for air. */
+    const double with_gas = draft(row, ref_number(row, "gas_molar_mass_kg_mol"));
+    return 100.0 * (with_gas - draft(row, M_AIR_TABLE)) / with_gas;
+}
+
+double ref_friction_factor(const ref_row *row)
+{
+    return dw_friction_factor(ref_number(row, "reynolds"), ref_number(row, "relative_roughness"),
+                              ref_number_or(row, "reynolds_floor", 0.0));
+}
+
+double ref_air_viscosity(const ref_row *row)
+{
+    return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"));
+}
+
+/** Draft minus friction, with the friction factor that the old k W^2 C H/A^3 (in w.c., lb/s, ft)
+ *  amounts to: f = 8 rho k in SI. */
+double ref_available_draft(const ref_row *row)
+{
+    const double diameter = ref_number(row, "diameter_m");
+    const double rho = dw_ideal_gas_density_kg_m3(
+        M_AIR_TABLE, ref_number(row, "mean_temperature_k"), ref_number(row, "pressure_pa_abs"));
+    const double foot = 0.3048;
+    const double k_si = ref_number(row, "coeff_old") * PA_PER_INWC * ref_square(ref_square(foot)) /
+                        ref_square(0.45359237);
+    const double v = ref_number(row, "mass_kg_s") / (rho * ref_circle_m2(diameter));
+    const double friction =
+        dw_duct_friction_pa(8.0 * rho * k_si, ref_number(row, "height_m"), diameter, rho, v);
+    return (ref_draft_theoretical(row) - friction) / PA_PER_INWC;
+}
+
+/* ---- dampers ------------------------------------------------------------------------------ */
+
+double ref_slide_loss(const ref_row *row)
+{
+    const dw_damper_setting setting = {ref_number(row, "open_frac"), 0.01, 1.0};
+    dw_damper_loss loss;
+    const double k = ref_number_or(row, "downstream_ratio", 1.0);
+    return dw_damper_slide(&setting, k, &loss) == DW_OK ? loss.loss : NAN;
+}
+
+double ref_butterfly_open(const ref_row *row)
+{
+    return dw_butterfly_open_frac(ref_number(row, "angle_deg") * RAD_PER_DEG);
+}
+
+static const double round_deg[] = {5, 10, 20, 30, 40, 50, 60, 70};
+static const double round_loss[] = {0.24, 0.52, 1.54, 3.91, 10.8, 32.6, 118, 751};
+static const double rectangular_deg[] = {10, 20, 30, 40, 50, 60, 70};
+static const double rectangular_loss[] = {0.45, 1.34, 3.54, 9.27, 24.9, 77.4, 368};
+static const double thin_deg[] = {0, 10, 20, 30, 40, 50, 60};
+static const double thin_loss[] = {0.20, 0.52, 1.5, 4.5, 11, 29, 108};
+
+double ref_butterfly_loss(const ref_row *row)
+{
+    const char *name = ref_word(row, "table", "");
+    const double *deg = round_deg;
+    const double *zeta = round_loss;
+    int count = 8;
+    if (strcmp(name, "rectangular") == 0) {
+        deg = rectangular_deg;
+        zeta = rectangular_loss;
+        count = 7;
+    } else if (strcmp(name, "thin") == 0) {
+        deg = thin_deg;
+        zeta = thin_loss;
+        count = 7;
+    } else if (strcmp(name, "round") != 0) {
+        return NAN;
+    }
+    double angle[8];
+    for (int i = 0; i < count; i++)
+        angle[i] = deg[i] * RAD_PER_DEG;
+    const double f = dw_butterfly_open_frac(ref_number(row, "angle_deg") * RAD_PER_DEG);
+    const dw_damper_setting setting = {f, 1e-3, 1.0};
+    dw_damper_loss loss;
+    return dw_damper_butterfly(&setting, angle, zeta, count, &loss) == DW_OK ? loss.loss : NAN;
+}
+
+/* ---- openings ----------------------------------------------------------------------------- */
+
+static double air_density(double temperature_k)
+{
+    return dw_ideal_gas_density_kg_m3(M_AIR_TABLE, temperature_k, DW_ATM_PA);
+}
+
+double ref_pressure_gradient(const ref_row *row)
+{
+    return dw_draft_pressure_at_pa(0.0, air_density(ref_number(row, "outside_temperature_k")),
+                                   air_density(ref_number(row, "inside_temperature_k")), 1.0);
+}
+
+/** Two openings, one above the other: pressures and flow where in equals out. */
+typedef struct two_openings {
+    double bottom_pa, top_pa, flow_kg_s;
+} two_openings;
+
+static two_openings solve_two_openings(const ref_row *row)
+{
+    const double rho_out = air_density(ref_number(row, "outside_temperature_k"));
+    const double rho_in = air_density(ref_number(row, "inside_temperature_k"));
+    const double cd = ref_number(row, "discharge_coeff");
+    const double height = ref_number(row, "height_m");
+    two_openings state = {NAN, NAN, NAN};
+    dw_hole bottom, top;
+    if (dw_hole_init(ref_number(row, "bottom_area_m2"), cd, rho_out, rho_in, &bottom) != DW_OK ||
+        dw_hole_init(ref_number(row, "top_area_m2"), cd, rho_out, rho_in, &top) != DW_OK) {
+        return state;
+    }
+    double low = -100.0;
+    double high = 100.0;
+    for (int i = 0; i < 100; i++) {
+        const double p = 0.5 * (low + high);
+        dw_opening_flow at_bottom, at_top;
+        state.bottom_pa = -p;
+        state.top_pa = dw_draft_pressure_at_pa(p, rho_out, rho_in, height);
+        dw_hole_flow(&bottom, p, &at_bottom);
+        dw_hole_flow(&top, state.top_pa, &at_top);
+        state.flow_kg_s = at_bottom.mass_kg_s;
+        if (at_bottom.mass_kg_s + at_top.mass_kg_s > 0.0)
+            low = p;
+        else
+            high = p;
+    }
+    return state;
+}
+
+double ref_two_openings_flow(const ref_row *row) { return solve_two_openings(row).flow_kg_s; }
+
+double ref_two_openings_bottom(const ref_row *row) { return solve_two_openings(row).bottom_pa; }
+
+double ref_two_openings_top(const ref_row *row) { return solve_two_openings(row).top_pa; }
+
+double ref_two_openings_neutral(const ref_row *row)
+{
+    return dw_draft_neutral_plane_m(-solve_two_openings(row).bottom_pa,
+                                    air_density(ref_number(row, "outside_temperature_k")),
+                                    air_density(ref_number(row, "inside_temperature_k")));
+}
+
+/** One tall opening with equal flows in and out. */
+static dw_tall_flow solve_tall(const ref_row *row)
+{
+    const double height = ref_number(row, "height_m");
+    dw_tall tall;
+    dw_tall_flow flow = {.in_kg_s = NAN, .neutral_m = NAN};
+    if (dw_tall_init(ref_number(row, "width_m") * height, ref_number(row, "discharge_coeff"), 0.0,
+                     height, air_density(ref_number(row, "outside_temperature_k")),
+                     air_density(ref_number(row, "inside_temperature_k")), &tall) != DW_OK) {
+        return flow;
+    }
+    double low = -100.0;
+    double high = 100.0;
+    for (int i = 0; i < 100; i++) {
+        const double p = 0.5 * (low + high);
+        dw_tall_opening_flow(&tall, p, &flow);
+        if (flow.net_kg_s > 0.0)
+            low = p;
+        else
+            high = p;
+    }
+    return flow;
+}
+
+double ref_tall_neutral(const ref_row *row) { return solve_tall(row).neutral_m; }
+
+double ref_tall_flow(const ref_row *row) { return solve_tall(row).in_kg_s; }
+
+double ref_hole_volume(const ref_row *row)
+{
+    const double rho = ref_number(row, "density_kg_m3");
+    return ref_hole_mass(ref_number(row, "area_m2"), ref_number(row, "discharge_coeff"), rho,
+                         ref_number(row, "pressure_pa")) /
+           rho;
+}
+
+double ref_restriction_volume(const ref_row *row)
+{
+    const double rho = ref_number(row, "density_kg_m3");
+    dw_restriction_state state;
+    if (dw_restriction_flow(ref_number(row, "area_m2"), ref_number(row, "discharge_coeff"), rho,
+                            ref_number(row, "pressure_pa"), &state) != DW_OK) {
+        return NAN;
+    }
+    return state.mass_kg_s / rho;
+}
+
+/* ---- probe -------------------------------------------------------------------------------- */
+
+double ref_probe_emf(const ref_row *row)
+{
+    const double p = ref_number(row, "pressure_pa_abs");
+    const double x = ref_number_or(row, "x_o2", NAN);
+    const double log10_po2 = isnan(x) ? ref_number(row, "log10_po2_bar") : log10(x * p / DW_BAR_PA);
+    return dw_probe_emf_v(log10_po2, ref_number(row, "temperature_k"), p);
+}
+
+double ref_probe_log10_po2(const ref_row *row)
+{
+    return dw_probe_log10_po2_bar(ref_number(row, "emf_v"), ref_number(row, "temperature_k"),
+                                  ref_number(row, "pressure_pa_abs"));
+}
+
+double ref_probe_decade(const ref_row *row)
+{
+    const double t = ref_number(row, "temperature_k");
+    return dw_probe_emf_v(-8.0, t, DW_ATM_PA) - dw_probe_emf_v(-7.0, t, DW_ATM_PA);
+}
+
+double ref_probe_nepers(const ref_row *row) { return ref_probe_decade(row) / log(10.0); }
+
+double ref_probe_inverse_constant(const ref_row *row)
+{
+    const double t = ref_number(row, "temperature_k");
+    const double decades =
+        dw_probe_log10_po2_bar(0.0, t, DW_ATM_PA) - dw_probe_log10_po2_bar(1.0, t, DW_ATM_PA);
+    return decades * log(10.0) * t;
+}

@@ -1,0 +1,261 @@
+#!/bin/sh
+# Builds and tests everything. Installs what is missing (Debian, as root or with sudo).
+# Works from any folder:  sh tests/run.sh [OPTION...]
+#
+#   (no option)      release build with warnings as errors in build/, all tests
+#   --clang          the same with clang, in build-clang/
+#   --sanitize       all tests under AddressSanitizer and UBSan, in build-asan/
+#   --tidy           clang-tidy over every source file of the program
+#   --fuzz SECONDS   every fuzz target for that long, in build-fuzz/
+#   --valgrind       memcheck over the program on all examples, and over the unit tests
+#   --bench          the benchmarks (figures only mean something on a quiet machine)
+#   --all            no option, --clang, --sanitize, --tidy, --fuzz 60, --valgrind, --bench
+#
+# Several options may be given; they run in the order given. The last line says how many checks
+# passed and failed: tests, and files, targets or programs where the check is no test.
+# The exit code is 0 when nothing failed, 1 when something did, 2 for a wrong option.
+set -eu
+
+root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd -P)
+# shellcheck source=support/packages.sh
+. "$root/tests/support/packages.sh"
+
+passed=0
+failed=0
+
+# Books one check: $1 is 0 when it passed, $2 its name.
+book() {
+  if [ "$1" -eq 0 ]; then
+    passed=$((passed + 1))
+  else
+    failed=$((failed + 1))
+    printf 'failed: %s\n' "$2"
+  fi
+}
+
+# Runs ctest in folder $1 and books what its summary says. A run without any test is a failure.
+run_ctest() {
+  code=0
+  (cd "$1" && ctest --output-on-failure --no-tests=error -j "$(dw_jobs)") >"$1/ctest.log" 2>&1 ||
+    code=$?
+  cat "$1/ctest.log"
+  summary=$(sed -n 's/^[0-9]*% tests passed, \([0-9]*\) tests failed out of \([0-9]*\).*/\1 \2/p' \
+    "$1/ctest.log" | tail -n 1)
+  if [ -z "$summary" ]; then
+    book 1 "ctest in $1 gave no summary"
+    return 0
+  fi
+  bad=${summary% *}
+  total=${summary#* }
+  failed=$((failed + bad))
+  passed=$((passed + total - bad))
+  if [ "$code" -ne 0 ] && [ "$bad" -eq 0 ]; then
+    book 1 "ctest in $1 (exit code $code)"
+  fi
+}
+
+# Configures, builds and tests folder $1 with the remaining words as CMake options.
+build_and_test() {
+  folder=$1
+  shift
+  dw_say "building in $folder"
+  if dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON "$@" && dw_compile "$folder"; then
+    run_ctest "$folder"
+  else
+    book 1 "build in $folder"
+  fi
+}
+
+mode_plain() {
+  build_and_test "$root/build" -DCMAKE_BUILD_TYPE=Release
+}
+
+mode_clang() {
+  dw_need clang
+  build_and_test "$root/build-clang" -DCMAKE_BUILD_TYPE=Release -DCMAKE_C_COMPILER=clang
+}
+
+# -O1 and asserts kept: fast enough for the random studies, and traces stay readable.
+mode_sanitize() {
+  ASAN_OPTIONS=detect_leaks=1:detect_stack_use_after_return=1
+  UBSAN_OPTIONS=print_stacktrace=1
+  export ASAN_OPTIONS UBSAN_OPTIONS
+  build_and_test "$root/build-asan" -DCMAKE_BUILD_TYPE=Debug '-DCMAKE_C_FLAGS_DEBUG=-O1 -g' \
+    -DDW_SANITIZE=address,undefined
+  unset ASAN_OPTIONS UBSAN_OPTIONS
+}
+
+# Every source file of src/, as it is compiled with clang. One line of the list is one file.
+mode_tidy() {
+  dw_need clang clang-tidy
+  folder=$root/build-clang
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release \
+    -DCMAKE_C_COMPILER=clang; then
+    book 1 "configuring $folder"
+    return 0
+  fi
+  list=$folder/tidy-files.txt
+  find "$root/src" -name '*.c' | sort >"$list"
+  rm -rf "$folder/tidy"
+  mkdir "$folder/tidy"
+  # A file per source: its name says which, its presence says that clang-tidy found something.
+  export folder
+  tr '\n' '\0' <"$list" | xargs -0 -n 1 -P "$(dw_jobs)" sh -c '
+    log=$folder/tidy/$(basename "$1").log
+    if clang-tidy -p "$folder" --quiet "$1" >"$log" 2>"$log.err"; then rm -f "$log" "$log.err"; fi
+  ' sh || true
+  while IFS= read -r file; do
+    log=$folder/tidy/$(basename "$file").log
+    if [ -e "$log" ]; then
+      cat "$log"
+      grep 'error:' "$log.err" || true
+      book 1 "clang-tidy $file"
+    else
+      book 0 "clang-tidy $file"
+    fi
+  done <"$list"
+}
+
+# The checked-in corpus is read; what is found on the way stays in build-fuzz/.
+mode_fuzz() {
+  dw_need clang libclang-rt-14-dev
+  folder=$root/build-fuzz
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DCMAKE_BUILD_TYPE=Debug \
+    '-DCMAKE_C_FLAGS_DEBUG=-O1 -g' -DCMAKE_C_COMPILER=clang -DDW_FUZZ=ON \
+    -DDW_SANITIZE=address,undefined || ! dw_compile "$folder"; then
+    book 1 "build in $folder"
+    return 0
+  fi
+  list=$folder/fuzz-targets.txt
+  find "$folder/tests" -type f -name 'fuzz_*' ! -name '*.*' -perm -u+x | sort >"$list"
+  [ -s "$list" ] || book 1 "no fuzz target was built in $folder/tests"
+  while IFS= read -r target; do
+    name=$(basename "$target")
+    corpus=$root/tests/fuzz/corpus
+    [ -d "$corpus/${name#fuzz_}" ] && corpus=$corpus/${name#fuzz_}
+    mkdir -p "$folder/corpus/$name"
+    dw_say "fuzzing $name for $1 s"
+    code=0
+    (cd "$folder" && "$target" -max_total_time="$1" -timeout=20 -rss_limit_mb=4096 \
+      -print_final_stats=1 -verbosity=0 "$folder/corpus/$name" "$corpus") \
+      >"$folder/$name.log" 2>&1 </dev/null || code=$?
+    if [ "$code" -ne 0 ]; then tail -n 60 "$folder/$name.log"; fi
+    grep '^stat::number_of_executed_units\|^stat::average_exec' "$folder/$name.log" || true
+    book "$code" "$name"
+  done <"$list"
+}
+
+# One command under memcheck. $1: exit codes that are right beside 0 (the program may say that a
+# point has no solution); 99 is valgrind's own.
+memcheck() {
+  allowed=$1
+  shift
+  code=0
+  valgrind --quiet --error-exitcode=99 --leak-check=full \
+    --errors-for-leak-kinds=definite,indirect,possible "$@" >"$scratch/out" 2>"$scratch/err" ||
+    code=$?
+  [ "$code" = "$allowed" ] && code=0
+  if [ "$code" -ne 0 ]; then tail -n 40 "$scratch/err"; fi
+  book "$code" "valgrind $*"
+}
+
+mode_valgrind() {
+  dw_need valgrind
+  folder=$root/build
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
+    ! dw_compile "$folder"; then
+    book 1 "build in $folder"
+    return 0
+  fi
+  scratch=$(mktemp -d) || dw_fail "cannot make a temporary folder"
+  program=$folder/src/damperwise
+  for kiln in "$root"/examples/*.yaml; do
+    memcheck 0 "$program" estimate "$kiln"
+    memcheck 0 "$program" estimate "$kiln" --format json
+    memcheck 0 "$program" check "$kiln" --units us
+    memcheck 0 "$program" sweep "$kiln" --vary 'damper=0..100%:20%' --format csv
+  done
+  for kiln in "$root"/tests/bad_input/*.yaml; do
+    memcheck 3 "$program" estimate "$kiln"
+  done
+  # Names and programs of the unit tests, as CMake wrote them down for ctest.
+  sed -n 's/^add_test(\(\[=\[\)\{0,1\}unit\.[^ ]* "\([^"]*\)").*/\2/p' \
+    "$folder/tests/CTestTestfile.cmake" >"$scratch/tests"
+  [ -s "$scratch/tests" ] || book 1 "no unit test found for valgrind"
+  while IFS= read -r test; do
+    memcheck 0 "$test" </dev/null
+  done <"$scratch/tests"
+  rm -rf "$scratch"
+}
+
+mode_bench() {
+  folder=$root/build
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
+    ! dw_compile "$folder"; then
+    book 1 "build in $folder"
+    return 0
+  fi
+  bench=$(find "$folder/tests" -type f -name bench -perm -u+x | head -n 1)
+  if [ -z "$bench" ]; then
+    book 1 "no benchmark was built in $folder/tests"
+    return 0
+  fi
+  # Beside NASA's program where that is installed; it is not worth its 38 MB otherwise.
+  script=
+  if dw_installed rocketcea; then script=$root/tests/bench/cea_time.py; fi
+  code=0
+  "$bench" "$folder/src/damperwise" "$root/examples/juniper-flat.yaml" ${script:+"$script"} \
+    </dev/null || code=$?
+  book "$code" bench
+}
+
+usage() {
+  sed -n '2,/^set -eu/{/^set -eu/d;s/^# \{0,1\}//;p;}' "$0"
+}
+
+is_count() {
+  case ${1:-} in
+    '' | *[!0-9]*) return 1 ;;
+    *) [ "$1" -gt 0 ] ;;
+  esac
+}
+
+# The options are checked before any work is done.
+modes=
+[ $# -gt 0 ] || modes=plain
+while [ $# -gt 0 ]; do
+  case $1 in
+    --clang | --sanitize | --tidy | --valgrind | --bench) modes="$modes ${1#--}" ;;
+    --fuzz)
+      if ! is_count "${2:-}"; then
+        dw_say "$0: --fuzz needs a number of seconds"
+        exit 2
+      fi
+      modes="$modes fuzz:$2"
+      shift
+      ;;
+    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind bench" ;;
+    --help | -h)
+      usage
+      exit 0
+      ;;
+    *)
+      dw_say "$0: unknown option '$1', see --help"
+      exit 2
+      ;;
+  esac
+  shift
+done
+
+# shellcheck disable=SC2086
+dw_need $dw_packages_build $dw_packages_test
+
+for mode in $modes; do
+  case $mode in
+    fuzz:*) mode_fuzz "${mode#fuzz:}" ;;
+    *) "mode_$mode" ;;
+  esac
+done
+
+printf '%d passed, %d failed\n' "$passed" "$failed"
+[ "$failed" -eq 0 ]

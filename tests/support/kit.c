@@ -1,0 +1,207 @@
+#include "kit.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "check.h"
+#include "test_data.h"
+
+const char *const kit_examples[] = {
+    "juniper-flat", "fennelbank-school", "tollgate-car-kiln", "thistledown-raku",
+    "gannet-quay",  "cottonwood-bench",  "tram-shed",         NULL,
+};
+
+const dw_data *kit_data(void)
+{
+    static dw_data *data;
+    if (data == NULL) data = test_data_load();
+    assert_non_null(data);
+    return data;
+}
+
+const dw_model *kit_model(void)
+{
+    static dw_model model;
+    static bool ready;
+    if (!ready) {
+        assert_int_equal(dw_model_init(&model, kit_data()), DW_OK);
+        ready = true;
+    }
+    return &model;
+}
+
+char *kit_read_file(const char *path, size_t *length)
+{
+    char full[1024];
+    (void)snprintf(full, sizeof full, "%s/%s", DW_SOURCE_DIR, path);
+    FILE *file = fopen(full, "rb");
+    if (file == NULL) print_error("cannot open %s\n", full);
+    assert_non_null(file);
+    size_t capacity = 65536, size = 0;
+    char *text = malloc(capacity);
+    assert_non_null(text);
+    for (;;) {
+        const size_t got = fread(text + size, 1, capacity - size - 1, file);
+        if (got == 0) break;
+        size += got;
+        if (size + 1 == capacity) {
+            capacity *= 2;
+            text = realloc(text, capacity);
+            assert_non_null(text);
+        }
+    }
+    (void)fclose(file);
+    text[size] = '\0';
+    if (length != NULL) *length = size;
+    return text;
+}
+
+void kit_example(const char *name, dw_kiln_file *file)
+{
+    char path[256];
+    (void)snprintf(path, sizeof path, "examples/%s.yaml", name);
+    size_t length;
+    char *text = kit_read_file(path, &length);
+    dw_diag_list *diag = dw_diag_list_create();
+    const dw_status status = dw_read_kiln(kit_data(), path, text, length, NULL, 0, diag, file);
+    for (size_t i = 0; i < dw_diag_count(diag) && status != DW_OK; i++) {
+        char line[512];
+        (void)dw_diag_format(dw_diag_get(diag, i), line, sizeof line);
+        print_error("%s\n", line);
+    }
+    dw_diag_list_destroy(diag);
+    free(text);
+    assert_int_equal(status, DW_OK);
+}
+
+kit_random kit_seed(unsigned long long seed)
+{
+    const char *wanted = getenv("DW_SEED");
+    if (wanted != NULL) seed = strtoull(wanted, NULL, 10);
+    print_message("seed %llu (set DW_SEED to repeat another)\n", seed);
+    return (kit_random){seed * 2654435769ULL + 88172645463325252ULL};
+}
+
+double kit_uniform(kit_random *random)
+{
+    /* splitmix64 */
+    unsigned long long z = (random->state += 0x9e3779b97f4a7c15ULL);
+    z = (z ^ (z >> 30)) * 0xbf58476d1ce4e5b9ULL;
+    z = (z ^ (z >> 27)) * 0x94d049bb133111ebULL;
+    z ^= z >> 31;
+    return (double)(z >> 11) / 9007199254740992.0;
+}
+
+double kit_between(kit_random *random, double low, double high)
+{
+    return low + (high - low) * kit_uniform(random);
+}
+
+double kit_log_between(kit_random *random, double low, double high)
+{
+    return low * pow(high / low, kit_uniform(random));
+}
+
+int kit_pick(kit_random *random, int count)
+{
+    return (int)(kit_uniform(random) * count);
+}
+
+static void random_burner(kit_random *r, double chamber_height_m, dw_burner *b)
+{
+    dw_burner_init(b);
+    b->count = 1 + kit_pick(r, 4);
+    b->kind = kit_uniform(r) < 0.75 ? DW_BURNER_INSPIRATING : DW_BURNER_BLOWN;
+    b->height_m = kit_between(r, 0.0, 0.25 * chamber_height_m);
+    b->jet_diameter_m = kit_log_between(r, 0.8e-3, 3.0e-3);
+    b->jet_discharge_coeff = kit_between(r, 0.6, 0.98);
+    b->throat_diameter_m = kit_between(r, 14.0, 26.0) * b->jet_diameter_m;
+    b->port_diameter_m = kit_between(r, 1.0, 1.5) * b->throat_diameter_m;
+    b->shutter_open_frac = kit_between(r, 0.2, 1.0);
+    b->port_temperature_ratio = kit_between(r, 1.0, 3.0);
+    if (b->kind == DW_BURNER_BLOWN) {
+        b->air_restriction_area_m2 = kit_between(r, 60.0, 250.0) * b->jet_diameter_m *
+                                     b->jet_diameter_m;
+    } else if (kit_uniform(r) < 0.2) {
+        b->air_jet_diameter_m = kit_between(r, 0.5, 1.2) * b->jet_diameter_m;
+    }
+}
+
+static void random_opening(kit_random *r, double chamber_height_m, dw_opening *o)
+{
+    dw_opening_init(o);
+    o->kind = (dw_opening_kind)kit_pick(r, 3);
+    o->count = 1 + kit_pick(r, 3);
+    o->area_m2 = kit_log_between(r, 0.3e-4, 30e-4);
+    o->open_frac = kit_uniform(r) < 0.2 ? 0.0 : kit_uniform(r);
+    o->height_m = kit_between(r, 0.0, chamber_height_m);
+    o->from_m = kit_between(r, 0.0, 0.5 * chamber_height_m);
+    o->to_m = o->from_m + kit_between(r, 0.05, 0.5) * chamber_height_m;
+    o->discharge_coeff = kit_between(r, 0.6, 0.7);
+}
+
+void kit_random_kiln(kit_random *r, dw_kiln *kiln)
+{
+    static const char *const fuels[] = {"CH4", "C3H8", "n-C4H10"};
+    dw_kiln_init(kiln);
+    (void)snprintf(kiln->name, sizeof kiln->name, "random");
+    kiln->site.elevation_m = kit_between(r, 0.0, 3000.0);
+    kiln->site.air_temperature_k = kit_between(r, 258.0, 308.0);
+    kiln->site.relative_humidity = kit_uniform(r);
+    kiln->site.room_pressure_pa = kit_uniform(r) < 0.2 ? kit_between(r, -8.0, 4.0) : 0.0;
+    const int fuel = dw_species_find(&kit_data()->species, fuels[kit_pick(r, 3)]);
+    memset(kiln->fuel.x, 0, sizeof kiln->fuel.x);
+    kiln->fuel.x[fuel] = 1.0;
+    dw_chamber *c = &kiln->chamber;
+    c->width_m = kit_between(r, 0.4, 1.8);
+    c->depth_m = kit_between(r, 0.4, 1.8);
+    c->height_m = kit_between(r, 0.5, 2.0);
+    c->packed_frac = kit_between(r, 0.0, 0.6);
+
+    kiln->burner_count = 1 + kit_pick(r, 4);
+    double jets_m2 = 0.0;
+    for (int i = 0; i < kiln->burner_count; i++) {
+        dw_burner *b = &kiln->burner[i];
+        random_burner(r, c->height_m, b);
+        (void)snprintf(b->name, sizeof b->name, "burner %d", i);
+        if (i > 0 && kit_uniform(r) < 0.15) b->lit = false;
+        b->plugged = !b->lit && kit_uniform(r) < 0.5;
+        if (b->lit) jets_m2 += b->count * b->jet_diameter_m * b->jet_diameter_m;
+    }
+    kiln->opening_count = kit_pick(r, 5);
+    for (int i = 0; i < kiln->opening_count; i++) {
+        random_opening(r, c->height_m, &kiln->opening[i]);
+        (void)snprintf(kiln->opening[i].name, DW_NAME_SIZE, "opening %d", i);
+    }
+    kiln->stack.present = kit_uniform(r) < 0.75;
+    kiln->flue_count = 1 + kit_pick(r, 3);
+    double flues_m2 = 0.0;
+    for (int i = 0; i < kiln->flue_count; i++) {
+        dw_flue *f = &kiln->flue[i];
+        dw_flue_init(f);
+        (void)snprintf(f->name, sizeof f->name, "flue %d", i);
+        f->area_m2 = kit_between(r, 700.0, 2500.0) * jets_m2;
+        f->height_m = kiln->stack.present ? kit_between(r, 0.0, 0.3) * c->height_m : c->height_m;
+        f->damper.kind = kit_uniform(r) < 0.7 ? DW_DAMPER_SLIDE : DW_DAMPER_BUTTERFLY;
+        f->damper.open_frac = kit_between(r, 0.0, 1.0);
+        f->damper.scale = kit_between(r, 0.8, 1.2);
+        flues_m2 += f->area_m2;
+    }
+    kiln->stack.height_m = kit_between(r, 1.5, 8.0);
+    kiln->stack.area_m2 = kit_between(r, 1.0, 2.5) * flues_m2;
+    kiln->stack.bend_count = kit_pick(r, 3);
+    if (kit_uniform(r) < 0.3) kiln->stack.relief_area_m2 = kit_between(r, 0.0, 0.5) * flues_m2;
+    kiln->stack.heat_loss_ntu = kit_between(r, 0.05, 1.0);
+    if (kit_uniform(r) < 0.15) {
+        kiln->stack.heat_loss_ntu = NAN;
+        kiln->stack.heat_loss_ua_w_k = kit_log_between(r, 1.0, 60.0);
+    }
+    if (kit_uniform(r) < 0.1) {
+        kiln->stack.hood_gap_height_m = kit_between(r, 0.2, 0.9) * kiln->stack.height_m;
+    }
+    kiln->operating.gas_pressure_pa = kit_log_between(r, 1e3, 1e5);
+    kiln->operating.air_pressure_pa = kit_log_between(r, 200.0, 5e3);
+    kiln->operating.chamber_temperature_k = kit_between(r, 350.0, 1600.0);
+    kiln->settings.unmixedness = kit_uniform(r) < 0.2 ? 0.0 : kit_between(r, 0.02, 0.2);
+    kiln->settings.quench_temperature_k = kit_between(r, 1000.0, 1300.0);
+}

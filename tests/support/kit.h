@@ -1,0 +1,46 @@
+#ifndef DW_TEST_KIT_H
+#define DW_TEST_KIT_H
+
+/**
+ * @file kit.h
+ * What many tests begin with: the built-in data, a model, an example kiln, random numbers.
+ */
+
+#include <stdbool.h>
+
+#include "operating_point.h"
+#include "read_kiln.h"
+
+/** The built-in data and a model on it; loaded once per program. Ends the test on failure. */
+const dw_data *kit_data(void);
+const dw_model *kit_model(void);
+
+/** Reads examples/<name>.yaml. Ends the test on failure. */
+void kit_example(const char *name, dw_kiln_file *file);
+
+/** Names of all example kilns, NULL at the end. */
+extern const char *const kit_examples[];
+
+/** Reads a whole file of the source tree; free() the text. Ends the test on failure. */
+char *kit_read_file(const char *path, size_t *length);
+
+/** Random numbers of a test, seeded and printed so that a failure can be repeated. */
+typedef struct kit_random {
+    unsigned long long state;
+} kit_random;
+
+/** Seed from the environment variable DW_SEED, else the given one; prints it. */
+kit_random kit_seed(unsigned long long seed);
+/** Uniform in [0, 1). */
+double kit_uniform(kit_random *random);
+/** Uniform between two numbers. */
+double kit_between(kit_random *random, double low, double high);
+/** Uniform in the logarithm. */
+double kit_log_between(kit_random *random, double low, double high);
+/** Whole number 0..count-1. */
+int kit_pick(kit_random *random, int count);
+
+/** A random kiln that makes sense: any number of burners, openings, flues, with or without a stack. */
+void kit_random_kiln(kit_random *random, dw_kiln *kiln);
+
+#endif

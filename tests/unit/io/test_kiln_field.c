@@ -1,0 +1,232 @@
+/* Inputs found by path: which doubles of the kiln they are, and which paths are refused. */
+
+#include <string.h>
+
+#include "check.h"
+#include "read_kiln.h"
+
+/* Two burner entries, a hole and a tall opening, three flues, a stack. Only names, kinds and what
+ * excludes what matter here. */
+static dw_kiln some_kiln(void)
+{
+    dw_kiln kiln;
+    dw_kiln_init(&kiln);
+    kiln.burner_count = 2;
+    strcpy(kiln.burner[0].name, "left pair");
+    strcpy(kiln.burner[1].name, "1");
+    kiln.burner[1].kind = DW_BURNER_BLOWN;
+    kiln.burner[1].air_flow_m3_s = 0.013;
+    kiln.opening_count = 2;
+    strcpy(kiln.opening[0].name, "spyhole");
+    strcpy(kiln.opening[1].name, "door gap");
+    kiln.opening[1].kind = DW_OPENING_TALL;
+    kiln.flue_count = 3;
+    strcpy(kiln.flue[0].name, "back flue");
+    strcpy(kiln.flue[1].name, "no. 2");
+    strcpy(kiln.flue[2].name, "0");
+    kiln.flue[2].downstream_is_plenum = true;
+    kiln.stack.present = true;
+    return kiln;
+}
+
+static void assert_field(const char *path, size_t offset, dw_dim dim, double low, double high)
+{
+    const dw_kiln kiln = some_kiln();
+    dw_kiln_field field;
+    dw_diag_list *diag = dw_diag_list_create();
+    const dw_status status = dw_kiln_field_find(&kiln, path, diag, &field);
+    if (status != DW_OK) print_error("%s: %s\n", path, dw_diag_get(diag, 0)->text);
+    dw_diag_list_destroy(diag);
+    assert_int_equal(status, DW_OK);
+    assert_string_equal(field.path, path);
+    assert_int_equal(field.place_count, 1);
+    assert_int_equal(field.offset[0], offset);
+    assert_int_equal(field.dim, dim);
+    assert_close(field.low, low, 1e-12, 1e-12);
+    assert_close(field.high, high, 1e-12, 0.0);
+}
+
+#define PLACE(member) offsetof(dw_kiln, member)
+
+static void paths_lead_to_their_doubles(void **state)
+{
+    (void)state;
+    assert_field("site.elevation", PLACE(site.elevation_m), DW_DIM_LENGTH, -400.0, 5500.0);
+    assert_field("kiln.site.elevation", PLACE(site.elevation_m), DW_DIM_LENGTH, -400.0, 5500.0);
+    assert_field("operating.chamber_temperature", PLACE(operating.chamber_temperature_k),
+                 DW_DIM_TEMPERATURE, 273.15, 1773.15);
+    assert_field("burners.left pair.jet.diameter", PLACE(burner[0].jet_diameter_m), DW_DIM_LENGTH,
+                 1e-4, 0.02);
+    assert_field("burners.0.shutter", PLACE(burner[0].shutter_open_frac), DW_DIM_RATIO, 0.0, 1.0);
+    assert_field("openings.door gap.to", PLACE(opening[1].to_m), DW_DIM_LENGTH, 0.0, 10.0);
+    assert_field("openings.spyhole.area", PLACE(opening[0].area_m2), DW_DIM_AREA, 1e-6, 4.0);
+    assert_field("flues.\"no. 2\".damper.open", PLACE(flue[1].damper.open_frac), DW_DIM_RATIO, 0.0,
+                 1.0);
+    assert_field("flues.back flue.damper_downstream_area", PLACE(flue[0].downstream_area_m2),
+                 DW_DIM_AREA, 1e-4, 10.0);
+    assert_field("stack.heat_loss_ntu", PLACE(stack.heat_loss_ntu), DW_DIM_NUMBER, 0.0, 5.0);
+    assert_field("stack.heat_loss_ua", PLACE(stack.heat_loss_ua_w_k), DW_DIM_CONDUCTANCE, 0.0, 5e3);
+    assert_field("model.gas_minus_reading", PLACE(settings.gas_minus_reading_dk),
+                 DW_DIM_TEMPERATURE_DIFF, -100.0, 300.0);
+    assert_field("gas_pressure", PLACE(operating.gas_pressure_pa), DW_DIM_PRESSURE_GAUGE, 0.0, 4e5);
+    assert_field("air_pressure", PLACE(operating.air_pressure_pa), DW_DIM_PRESSURE_GAUGE, 0.0, 1e6);
+    assert_field("temperature", PLACE(operating.chamber_temperature_k), DW_DIM_TEMPERATURE, 273.15,
+                 1773.15);
+}
+
+static void a_name_goes_before_a_number(void **state)
+{
+    (void)state;
+    /* the burner named 1 is the one with index 1 too; the flue named 0 is the third */
+    assert_field("burners.1.height", PLACE(burner[1].height_m), DW_DIM_LENGTH, 0.0, 10.0);
+    assert_field("flues.0.area", PLACE(flue[2].area_m2), DW_DIM_AREA, 1e-4, 4.0);
+    assert_field("flues.1.area", PLACE(flue[1].area_m2), DW_DIM_AREA, 1e-4, 4.0);
+}
+
+static void damper_moves_all_flues_together(void **state)
+{
+    (void)state;
+    dw_kiln kiln = some_kiln(), before;
+    dw_kiln_field field;
+    memcpy(&before, &kiln, sizeof kiln);
+    assert_int_equal(dw_kiln_field_find(&kiln, "damper", NULL, &field), DW_OK);
+    assert_int_equal(field.place_count, 3);
+    dw_kiln_field_put(&field, &kiln, 0.37);
+    for (int i = 0; i < 3; i++) {
+        assert_close(kiln.flue[i].damper.open_frac, 0.37, 0.0, 0.0);
+        before.flue[i].damper.open_frac = 0.37;
+    }
+    assert_memory_equal(&kiln, &before, sizeof kiln);
+
+    assert_int_equal(dw_kiln_field_find(&kiln, "openings.*.open", NULL, &field), DW_OK);
+    assert_int_equal(field.place_count, 2);
+    assert_int_equal(field.offset[1], PLACE(opening[1].open_frac));
+}
+
+static void assert_refused(const dw_kiln *kiln, const char *path, const char *code,
+                           const char *part)
+{
+    dw_kiln_field field;
+    dw_diag_list *diag = dw_diag_list_create();
+    assert_int_equal(dw_kiln_field_find(kiln, path, diag, &field), DW_ERR_INPUT);
+    assert_int_equal(field.place_count, 0);
+    assert_int_equal(dw_diag_count(diag), 1);
+    const dw_diag *said = dw_diag_get(diag, 0);
+    if (strcmp(said->code, code) != 0 || strstr(said->text, part) == NULL) {
+        print_error("%s: [%s] %s\n  expected [%s] %s\n", path, said->code, said->text, code, part);
+        fail();
+    }
+    dw_diag_list_destroy(diag);
+}
+
+static void wrong_paths_are_named_with_a_suggestion(void **state)
+{
+    (void)state;
+    const dw_kiln kiln = some_kiln();
+    assert_refused(&kiln, "flus.back flue.area", "unknown-key",
+                   "'flus.back flue.area' has no key 'flus', did you mean 'flues'?");
+    assert_refused(&kiln, "flues.bak flue.area", "unknown-key", "did you mean 'back flue'?");
+    assert_refused(&kiln, "flues.front.area", "unknown-key", "expected back flue, no. 2 or 0");
+    assert_refused(&kiln, "burners.left pair.jet.diametre", "unknown-key",
+                   "did you mean 'diameter'?");
+    assert_refused(&kiln, "burners.left pair.jet", "unknown-key", "expected diameter, drill");
+    assert_refused(&kiln, "site.colour", "unknown-key", "expected elevation, pressure");
+    assert_refused(&kiln, "site", "bad-path", "does not lead to a quantity, expected elevation");
+    assert_refused(&kiln, "flues", "bad-path", "needs the name of an item after 'flues', or *");
+    assert_refused(&kiln, "flues.\"*\".area", "unknown-key", "has no item '*'");
+    assert_refused(&kiln, "site.elevation.m", "bad-path", "goes on after the key 'elevation'");
+    assert_refused(&kiln, "", "bad-path", "does not lead to a quantity");
+    assert_refused(&kiln, "site..elevation", "bad-path", "does not lead to a quantity");
+}
+
+static void what_is_no_plain_quantity_is_refused(void **state)
+{
+    (void)state;
+    const dw_kiln kiln = some_kiln();
+    assert_refused(&kiln, "burners.left pair.count", "not-a-number",
+                   "a whole number from 1 to 100");
+    assert_refused(&kiln, "burners.left pair.lit", "not-a-number", "it is yes or no");
+    assert_refused(&kiln, "kiln.name", "not-a-number", "it is a name");
+    assert_refused(&kiln, "fuel.CH4", "not-a-number", "the name of a fuel");
+    assert_refused(&kiln, "damperwise", "not-a-number", "cannot be varied");
+    assert_refused(&kiln, "flues.back flue.damper.rows", "not-a-number", "a list of 2 to 16 pairs");
+    assert_refused(&kiln, "burners.left pair.jet.drill", "not-a-number",
+                   "vary 'jet.diameter' there");
+    assert_refused(&kiln, "flues.back flue.diameter", "not-a-number", "vary 'area' there");
+    assert_refused(&kiln, "flues.back flue.damper.angle", "not-a-number", "vary 'open' there");
+    assert_refused(&kiln, "stack.lining", "not-a-number", "vary 'roughness' there");
+}
+
+static void what_changes_nothing_is_refused(void **state)
+{
+    (void)state;
+    dw_kiln kiln = some_kiln();
+    assert_refused(&kiln, "openings.spyhole.from", "no-effect", "no effect with kind: hole");
+    assert_refused(&kiln, "openings.door gap.height", "no-effect", "no effect with kind: tall");
+    assert_refused(&kiln, "burners.1.air_restriction.area", "no-effect", "'air_flow' is given");
+    assert_refused(&kiln, "flues.0.damper_downstream_area", "no-effect", "it is a plenum");
+    assert_refused(&kiln, "openings.*.height", "no-effect", "no effect with kind: tall");
+    kiln.burner[0].shutter_area_m2 = 12e-4;
+    assert_refused(&kiln, "burners.left pair.inlet_loss", "no-effect", "'shutter_area' is given");
+    kiln.stack.heat_loss_ua_w_k = 11.0;
+    assert_refused(&kiln, "stack.heat_loss_ntu", "no-effect", "'heat_loss_ua' is given");
+    kiln.stack.present = false;
+    assert_refused(&kiln, "stack.height", "unknown-item", "the kiln has no stack");
+    kiln.opening_count = 0;
+    assert_refused(&kiln, "openings.spyhole.open", "unknown-item", "'openings' is empty");
+}
+
+static size_t warnings(const dw_kiln *kiln, const char *path)
+{
+    dw_kiln_field field;
+    dw_diag_list *diag = dw_diag_list_create();
+    assert_int_equal(dw_kiln_field_find(kiln, path, diag, &field), DW_OK);
+    const size_t count = dw_diag_count_grade(diag, DW_WARNING);
+    assert_int_equal(count, dw_diag_count(diag));
+    dw_diag_list_destroy(diag);
+    return count;
+}
+
+static void idle_operating_pressures_are_warned_of(void **state)
+{
+    (void)state;
+    dw_kiln kiln = some_kiln();
+    assert_int_equal(warnings(&kiln, "gas_pressure"), 0);
+    assert_int_equal(warnings(&kiln, "air_pressure"), 1); /* only a given flow, no air jet */
+    assert_int_equal(warnings(&kiln, "temperature"), 0);
+    kiln.burner[0].air_jet_diameter_m = 1.3e-3;
+    assert_int_equal(warnings(&kiln, "air_pressure"), 0);
+    kiln.burner[0].gas_pressure_pa = 3e3;
+    assert_int_equal(warnings(&kiln, "gas_pressure"), 0); /* the other burner takes it */
+    kiln.burner[1].lit = false;
+    assert_int_equal(warnings(&kiln, "gas_pressure"), 1);
+}
+
+static void arguments_and_lengths_are_checked(void **state)
+{
+    (void)state;
+    const dw_kiln kiln = some_kiln();
+    dw_kiln_field field;
+    char long_path[200];
+    assert_int_equal(dw_kiln_field_find(NULL, "damper", NULL, &field), DW_ERR_ARG);
+    assert_int_equal(dw_kiln_field_find(&kiln, NULL, NULL, &field), DW_ERR_ARG);
+    assert_int_equal(dw_kiln_field_find(&kiln, "damper", NULL, NULL), DW_ERR_ARG);
+    memset(long_path, 'a', sizeof long_path - 1);
+    long_path[sizeof long_path - 1] = '\0';
+    assert_refused(&kiln, long_path, "bad-path", "is too long for a path");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(paths_lead_to_their_doubles),
+        cmocka_unit_test(a_name_goes_before_a_number),
+        cmocka_unit_test(damper_moves_all_flues_together),
+        cmocka_unit_test(wrong_paths_are_named_with_a_suggestion),
+        cmocka_unit_test(what_is_no_plain_quantity_is_refused),
+        cmocka_unit_test(what_changes_nothing_is_refused),
+        cmocka_unit_test(idle_operating_pressures_are_warned_of),
+        cmocka_unit_test(arguments_and_lengths_are_checked),
+    };
+    return cmocka_run_group_tests_name("kiln_field", tests, NULL, NULL);
+}

@@ -1,0 +1,209 @@
+/* The listing of inputs, rules of thumb, and the list of keys. */
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <jansson.h>
+
+#include "check.h"
+#include "kiln_schema.h"
+#include "reports.h"
+#include "sample_result.h"
+#include "writers.h"
+
+static dw_data data;
+static dw_kiln_file file;
+static dw_result result;
+
+static void add_rule(const char *key, double low, double high, dw_dim dim)
+{
+    dw_rule *rule = &data.rule[data.rule_count++];
+    strcpy(rule->key, key);
+    strcpy(rule->text, "Most kilns do so.");
+    strcpy(rule->source, "common-practice");
+    rule->low = low;
+    rule->high = high;
+    rule->dim = dim;
+}
+
+static int setup(void **state)
+{
+    (void)state;
+    sample_data(&data);
+    memset(&file, 0, sizeof file);
+    dw_kiln_init(&file.kiln);
+    dw_kiln sample;
+    sample_kiln(&sample);
+    /* The rest of each burner, opening and flue keeps the usual values. */
+    memcpy(file.kiln.name, sample.name, sizeof sample.name);
+    file.kiln.fuel = sample.fuel;
+    file.kiln.chamber = sample.chamber;
+    file.kiln.chamber.leak_area_m2 = NAN;
+    file.kiln.operating = sample.operating;
+    file.kiln.burner_count = 1;
+    strcpy(file.kiln.burner[0].name, "left");
+    file.kiln.burner[0].height_m = 0.05;
+    file.kiln.burner[0].jet_diameter_m = 1.83e-3;
+    file.kiln.burner[0].throat_diameter_m = 22.1e-3;
+    dw_keys const *keys = dw_keys_of(DW_OBJECT_CHAMBER);
+    unsigned long long *word = dw_given_word(&file.given, DW_OBJECT_CHAMBER, 0);
+    *word |= 1ULL << dw_keys_row(keys, "width");
+    sample_result(&result);
+    add_rule("heat_per_volume_w_m3", 100.0e3, 310.0e3, DW_DIM_POWER_PER_VOLUME);
+    add_rule("throat_to_jet_diameter", 6.0, 14.0, DW_DIM_RATIO);
+    add_rule("stack_to_flue_area", 0.8, 2.5, DW_DIM_RATIO);
+    return 0;
+}
+
+static dw_report *built(dw_diag_list *diag)
+{
+    static dw_kiln resolved;
+    resolved = file.kiln;
+    dw_kiln_resolve(&resolved);
+    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved};
+    dw_report *r = dw_report_create();
+    dw_build_check(r, &source, &result, diag);
+    assert_false(dw_report_failed(r));
+    return r;
+}
+
+static json_t *json_of(dw_report *r)
+{
+    dw_strbuf out;
+    dw_strbuf_init(&out);
+    assert_int_equal(dw_write_json(r, &out), DW_OK);
+    json_error_t error;
+    json_t *j = json_loads(out.text, JSON_REJECT_DUPLICATES, &error);
+    if (j == NULL) print_error("%s at line %d\n", error.text, error.line);
+    assert_non_null(j);
+    dw_strbuf_free(&out);
+    dw_report_destroy(r);
+    return j;
+}
+
+static const char *origin(const json_t *j, const char *key)
+{
+    return json_string_value(json_object_get(json_object_get(j, "origins"), key));
+}
+
+static void every_input_is_in_si_with_where_it_came_from(void **state)
+{
+    (void)state;
+    json_t *j = json_of(built(NULL));
+    const json_t *inputs = json_object_get(j, "inputs");
+    assert_close(json_number_value(json_object_get(inputs, "kiln.chamber.width_m")), 0.91, 0, 0);
+    assert_string_equal(origin(j, "kiln.chamber.width_m"), "given");
+    assert_string_equal(origin(j, "kiln.chamber.depth_m"), "default");
+    assert_string_equal(origin(j, "kiln.chamber.leak_area_m2"), "derived");
+    /* 10 cm2 per m2 of 5.2342 m2 */
+    assert_close(json_number_value(json_object_get(inputs, "kiln.chamber.leak_area_m2")),
+                 5.2342e-3, 1e-9, 0.0);
+    assert_close(json_number_value(json_object_get(inputs, "kiln.burners.left.jet.diameter_m")),
+                 1.83e-3, 1e-12, 0.0);
+    assert_string_equal(json_string_value(json_object_get(inputs, "kiln.burners.left.kind")),
+                        "inspirating");
+    assert_int_equal(json_object_size(inputs), json_object_size(json_object_get(j, "origins")));
+    json_decref(j);
+}
+
+static void rules_are_marked_as_common_practice_and_warn_when_outside(void **state)
+{
+    (void)state;
+    dw_diag_list *diag = dw_diag_list_create();
+    json_t *j = json_of(built(diag));
+    const json_t *rules = json_object_get(j, "rules");
+    assert_int_equal(json_array_size(rules), 3);
+    const json_t *heat = json_array_get(rules, 0), *jet = json_array_get(rules, 1);
+    assert_string_equal(json_string_value(json_object_get(heat, "state")), "low");
+    assert_close(json_number_value(json_object_get(heat, "value")), 68760.2005, 1e-8, 0.0);
+    assert_string_equal(json_string_value(json_object_get(heat, "standing")), "common practice");
+    assert_string_equal(json_string_value(json_object_get(jet, "state")), "usual");
+    assert_string_equal(json_string_value(json_object_get(jet, "name")), "left");
+    assert_string_equal(json_string_value(json_object_get(json_array_get(rules, 2), "state")),
+                        "unknown");
+    assert_true(json_is_null(json_object_get(json_array_get(rules, 2), "value")));
+    json_decref(j);
+    assert_int_equal(dw_diag_count(diag), 1);
+    assert_string_equal(dw_diag_get(diag, 0)->code, "rule-of-thumb");
+    assert_int_equal(dw_diag_get(diag, 0)->grade, DW_WARNING);
+    dw_diag_list_destroy(diag);
+}
+
+static void heat_is_not_judged_without_a_solution(void **state)
+{
+    (void)state;
+    result.solved = false;
+    strcpy(result.reason, "the stack stalls");
+    dw_report *r = built(NULL);
+    dw_strbuf out;
+    dw_strbuf_init(&out);
+    assert_int_equal(dw_write_text(r, DW_UNITS_METRIC, &out), DW_OK);
+    assert_non_null(strstr(out.text, "heat input is not looked"));
+    assert_null(strstr(out.text, "68.8"));
+    dw_strbuf_free(&out);
+    json_t *j = json_of(r);
+    assert_string_equal(json_string_value(json_object_get(
+                            json_array_get(json_object_get(j, "rules"), 0), "state")), "unknown");
+    json_decref(j);
+}
+
+static void the_text_has_a_section_per_object_and_marks_what_was_not_given(void **state)
+{
+    (void)state;
+    dw_report *r = built(NULL);
+    dw_strbuf out;
+    dw_strbuf_init(&out);
+    assert_int_equal(dw_write_text(r, DW_UNITS_METRIC, &out), DW_OK);
+    static const char *const parts[] = {
+        "\nkiln.chamber\n------------\n  width                             0.91 m   inside width\n",
+        "\nkiln.burners.left\n-----------------\n  count                             1 [default]",
+        "  jet.diameter                      1.83 mm [default]", "leak_area                         "
+        "52.342 cm2 [derived]", "WARNING  the kiln: 68.8 kW/m3 is below 100 to 310 kW/m3. Most kilns "
+        "do so.\n         Common practice", "usual    left: 12.1, within 6 to 14. Most kilns do so."};
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; ++i) {
+        if (strstr(out.text, parts[i]) == NULL) print_error("'%s' is not in\n%s", parts[i], out.text);
+        assert_non_null(strstr(out.text, parts[i]));
+    }
+    /* The sections of one object are one. */
+    const char *first = strstr(out.text, "\nkiln\n----\n");
+    assert_non_null(first);
+    assert_null(strstr(first + 1, "\nkiln\n----\n"));
+    dw_strbuf_free(&out);
+    dw_report_destroy(r);
+}
+
+static void the_list_of_keys_has_them_all(void **state)
+{
+    (void)state;
+    dw_report *r = dw_report_create();
+    dw_build_keys(r, "1.2.3");
+    json_t *j = json_of(r);
+    const json_t *keys = json_object_get(j, "keys");
+    assert_true(json_array_size(keys) > 60);
+    int found = 0;
+    for (size_t i = 0; i < json_array_size(keys); ++i) {
+        const json_t *key = json_array_get(keys, i);
+        assert_non_null(json_string_value(json_object_get(key, "path")));
+        assert_non_null(json_string_value(json_object_get(key, "help")));
+        found += strcmp(json_string_value(json_object_get(key, "path")),
+                        "kiln.model.unmixedness") == 0;
+    }
+    assert_int_equal(found, 1);
+    assert_string_equal(json_string_value(json_object_get(json_object_get(j, "short_names"),
+                                                          "gas_pressure")),
+                        "operating.gas_pressure");
+    json_decref(j);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup(every_input_is_in_si_with_where_it_came_from, setup),
+        cmocka_unit_test_setup(rules_are_marked_as_common_practice_and_warn_when_outside, setup),
+        cmocka_unit_test_setup(heat_is_not_judged_without_a_solution, setup),
+        cmocka_unit_test_setup(the_text_has_a_section_per_object_and_marks_what_was_not_given,
+                               setup),
+        cmocka_unit_test(the_list_of_keys_has_them_all),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

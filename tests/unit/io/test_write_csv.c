@@ -1,0 +1,93 @@
+/* The tree as CSV: quoting, names with units, the main table, the flat form. */
+
+#include <string.h>
+
+#include "check.h"
+#include "writers.h"
+
+static void assert_csv(dw_report *r, dw_unit_system system, const char *expected)
+{
+    dw_strbuf out;
+    dw_strbuf_init(&out);
+    assert_int_equal(dw_write_csv(r, system, &out), DW_OK);
+    assert_string_equal(out.text, expected);
+    dw_strbuf_free(&out);
+    dw_report_destroy(r);
+}
+
+static dw_report *with_table(void)
+{
+    dw_report *r = dw_report_create();
+    const dw_column columns[] = {
+        {.key = "name", .label = "n", .is_text = true},
+        {.key = "draft_pa", .label = "d", .number = dw_number_draft(0.0)},
+        {.key = "damper", .label = "x", .number = dw_number_share(0.0, 3)},
+        {.label = "not in CSV", .is_text = true},
+        {.key = "solved", .is_truth = true}};
+    dw_item *group = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_SECTION);
+    dw_item *item = dw_report_table(r, group, "rows", "", columns, 5);
+    item->table->is_main = true;
+    (void)dw_report_text(r, dw_report_root(r), "other", NULL, "left out");
+    dw_cell *cell = dw_report_row(r, item);
+    cell[0].text = "a \"b\", c";
+    cell[1].si = 24.908891;
+    cell[2].si = 0.35;
+    cell[4].si = 1.0;
+    cell = dw_report_row(r, item);
+    cell[0].text = "two\nlines";
+    cell[4].si = 0.0;
+    return r;
+}
+
+static void the_main_table_has_units_in_its_names_and_quotes_where_needed(void **state)
+{
+    (void)state;
+    assert_csv(with_table(), DW_UNITS_METRIC,
+               "name,draft_Pa,damper,solved\r\n"
+               "\"a \"\"b\"\", c\",24.908891,0.35,true\r\n"
+               "\"two\nlines\",,,false\r\n");
+    assert_csv(with_table(), DW_UNITS_US,
+               "name,draft_in_w_c,damper,solved\r\n"
+               "\"a \"\"b\"\", c\",0.1,0.35,true\r\n"
+               "\"two\nlines\",,,false\r\n");
+}
+
+static void other_trees_give_a_row_per_value(void **state)
+{
+    (void)state;
+    dw_report *r = dw_report_create();
+    dw_item *root = dw_report_root(r);
+    dw_item *open = dw_report_group(r, root, NULL, "Section", DW_STYLE_SECTION);
+    (void)dw_report_number(r, open, "heat_w", "heat, net", dw_number_of(55570.0, DW_DIM_POWER, 2));
+    (void)dw_report_null(r, open, "plane_m", NULL, "outside");
+    dw_item *object = dw_report_group(r, root, "solver", NULL, DW_STYLE_SECTION);
+    (void)dw_report_integer(r, object, "rounds", NULL, 7);
+    dw_item *list = dw_report_list(r, root, "l", NULL);
+    dw_item *line = dw_report_line(r, list, NULL, NULL, "draft {0}");
+    (void)dw_report_number(r, line, NULL, NULL, dw_number_draft(7.31));
+    (void)dw_report_bool(r, list, NULL, NULL, true);
+    const dw_column columns[] = {
+        {.key = "name", .is_text = true},
+        {.key = "m_kg_s", .number = dw_number_of(0.0, DW_DIM_MASS_FLOW, 3)}};
+    dw_cell *cell = dw_report_row(r, dw_report_table(r, root, "flows", NULL, columns, 2));
+    cell[0].text = "flue";
+    cell[1].si = 0.0125;
+    assert_csv(r, DW_UNITS_METRIC,
+               "key,value,unit,label\r\n"
+               "heat_kW,55.57,kW,\"heat, net\"\r\n"
+               "plane_m,,,\r\n"
+               "solver.rounds,7,,\r\n"
+               "l.0,draft 7.31 Pa,,\r\n"
+               "l.1,true,,\r\n"
+               "flows.0.name,flue,,\r\n"
+               "flows.0.m_kg_h,45,kg/h,\r\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_main_table_has_units_in_its_names_and_quotes_where_needed),
+        cmocka_unit_test(other_trees_give_a_row_per_value),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

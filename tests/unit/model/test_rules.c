@@ -1,0 +1,116 @@
+/* Ratios of rules of thumb, by hand, and how they stand to the usual interval. */
+
+#include <string.h>
+
+#include "check.h"
+#include "constants.h"
+#include "rules.h"
+#include "sample_result.h"
+
+static void add_rule(dw_data *data, const char *key, double low, double high)
+{
+    dw_rule *rule = &data->rule[data->rule_count++];
+    strcpy(rule->key, key);
+    rule->low = low;
+    rule->high = high;
+    rule->dim = DW_DIM_RATIO;
+}
+
+static dw_data data;
+static dw_kiln kiln;
+static dw_rule_finding found[DW_RULE_FINDING_MAX];
+
+/* The only finding of a rule with this key. */
+static double value_of(const char *key, int burner)
+{
+    memset(&data, 0, sizeof data);
+    add_rule(&data, key, 0.0, 1.0e12);
+    const size_t count = dw_rules_look(&data, &kiln, 55570.0, found);
+    for (size_t i = 0; i < count; ++i) {
+        if (found[i].burner == burner) return found[i].value;
+    }
+    fail_msg("no finding of %s", key);
+    return NAN;
+}
+
+static void ratios_match_hand_values(void **state)
+{
+    (void)state;
+    sample_kiln(&kiln);
+    /* 55570 W / (0.91 x 0.83 x 1.07 m3) */
+    assert_close(value_of("heat_per_volume_w_m3", -1), 68760.2005, 1e-8, 0.0);
+    /* ports 2 pi/4 0.0277^2 = 1.205256e-3, holes 71.1e-4: 0.0306 / 8.315256e-3 */
+    assert_close(value_of("flue_to_port_area", -1), 3.679983, 1e-6, 0.0);
+    assert_close(value_of("throat_to_jet_diameter", 1), 22.1 / 1.83, 1e-12, 0.0);
+    assert_close(value_of("port_to_throat_area", 0), 27.7 * 27.7 / (22.1 * 22.1), 1e-12, 0.0);
+    assert_close(value_of("stack_height_to_chamber_height", -1), 4.13 / 1.07, 1e-12, 0.0);
+    assert_close(value_of("stack_width_to_chamber_width", -1), 0.23 / 0.91, 1e-12, 0.0);
+    assert_close(value_of("stack_to_flue_area", -1), 0.0529 / 0.0306, 1e-12, 0.0);
+    assert_close(value_of("gas_pressure_pa", 1), 4230.0, 1e-12, 0.0);
+    /* 2 (0.91 x 0.83 + 0.91 x 1.07 + 0.83 x 1.07) = 5.2342 m2 */
+    assert_close(value_of("leak_per_surface", -1), 52.3e-4 / 5.2342, 1e-9, 0.0);
+    kiln.stack.round = true;
+    assert_close(value_of("stack_width_to_chamber_width", -1), sqrt(4 * 0.0529 / DW_PI) / 0.91,
+                 1e-12, 0.0);
+}
+
+static void holes_count_as_far_as_they_are_open_and_gaps_do_not(void **state)
+{
+    (void)state;
+    sample_kiln(&kiln);
+    const double before = kiln.flue[0].area_m2 / value_of("flue_to_port_area", -1);
+    kiln.opening[0].open_frac = 0.25;
+    kiln.opening[1].kind = DW_OPENING_TALL;
+    kiln.opening[2].count = 3;
+    const double after = kiln.flue[0].area_m2 / value_of("flue_to_port_area", -1);
+    assert_close(after - before, -0.75 * 61.3e-4 - 4.9e-4 + 2 * 4.9e-4, 1e-9, 0.0);
+}
+
+static void the_interval_holds_its_ends(void **state)
+{
+    (void)state;
+    sample_kiln(&kiln);
+    memset(&data, 0, sizeof data);
+    const double exact = 4.13 / 1.07;
+    add_rule(&data, "stack_height_to_chamber_height", exact, 9.0);
+    add_rule(&data, "stack_height_to_chamber_height", 1.0, exact);
+    add_rule(&data, "stack_height_to_chamber_height", 1.0, 3.8);
+    add_rule(&data, "stack_height_to_chamber_height", 3.9, 8.0);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 4);
+    assert_int_equal(found[0].state, DW_RULE_USUAL);
+    assert_int_equal(found[1].state, DW_RULE_USUAL);
+    assert_int_equal(found[2].state, DW_RULE_HIGH);
+    assert_int_equal(found[3].state, DW_RULE_LOW);
+    assert_ptr_equal(found[2].rule, &data.rule[2]);
+}
+
+static void what_has_no_value_is_unknown_and_not_judged(void **state)
+{
+    (void)state;
+    sample_kiln(&kiln);
+    kiln.stack.present = false;
+    kiln.burner[0].kind = DW_BURNER_BLOWN;
+    kiln.burner[1].plugged = true;
+    memset(&data, 0, sizeof data);
+    add_rule(&data, "heat_per_volume_w_m3", 1.0, 2.0);
+    add_rule(&data, "stack_to_flue_area", 1.0, 2.0);
+    add_rule(&data, "throat_to_jet_diameter", 1.0, 2.0);
+    add_rule(&data, "no_such_rule", 1.0, 2.0);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 3);
+    for (int i = 0; i < 3; ++i) {
+        assert_int_equal(found[i].state, DW_RULE_UNKNOWN);
+        assert_true(isnan(found[i].value));
+    }
+    assert_int_equal(found[2].burner, 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(ratios_match_hand_values),
+        cmocka_unit_test(holes_count_as_far_as_they_are_open_and_gaps_do_not),
+        cmocka_unit_test(the_interval_holds_its_ends),
+        cmocka_unit_test(what_has_no_value_is_unknown_and_not_judged),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
