@@ -208,6 +208,14 @@ static size_t read_fraction(const char *text, size_t length, double *value)
     return i;
 }
 
+static int only_digits(const char *text, size_t length)
+{
+    for (size_t i = 0; i < length; i++) {
+        if (text[i] < '0' || text[i] > '9') return 0;
+    }
+    return 1;
+}
+
 /* The number a quantity begins with, `1/2` and `1 1/2` included: its bytes, or 0. */
 static size_t read_number(const reading *r, double *value, int *fraction)
 {
@@ -226,8 +234,7 @@ static size_t read_number(const reading *r, double *value, int *fraction)
     size_t next = used, gap;
     while ((gap = space(text + next, r->length - next)) > 0)
         next += gap;
-    const int whole = sign + strspn(text + sign, "0123456789") == used;
-    if (used == 0 || next == used || !whole) return used;
+    if (used == 0 || next == used || !only_digits(text + sign, used - sign)) return used;
     const size_t more = read_fraction(text + next, r->length - next, &part);
     if (more == 0) return used;
     *fraction = 1;

@@ -110,8 +110,8 @@ static void a_sweep_point_is_the_estimate_there(void **state)
 {
     (void)state;
     const dw_vary vary[] = {{"damper", "40%,55%"}, {"temperature", "1000..1150:50 degC"}};
-    assert_int_equal(dw_case_sweep(engine, kiln, vary, 2, as_json, NULL, NULL, NULL, &text, &length),
-                     DW_OK);
+    assert_int_equal(dw_case_sweep(engine, kiln, vary, 2, as_json, NULL, NULL, NULL, &text,
+                                   &length), DW_OK);
     json_t *sweep = taken_json();
     const json_t *rows = json_object_get(sweep, "rows");
     assert_int_equal(json_array_size(rows), 8);
@@ -192,8 +192,8 @@ static void settings_change_the_kiln_that_is_read(void **state)
     (void)state;
     const dw_setting settings[] = {{"damper", "40 %"}, {"operating.gas_pressure", "11 kPa"}};
     dw_case *other = NULL;
-    assert_int_equal(dw_case_read(engine, "test.yaml", description, strlen(description), settings, 2,
-                                  NULL, &other), DW_OK);
+    assert_int_equal(dw_case_read(engine, "test.yaml", description, strlen(description), settings,
+                                  2, NULL, &other), DW_OK);
     assert_int_equal(dw_case_check(engine, other, as_json, NULL, &text, &length), DW_OK);
     json_t *j = taken_json();
     const json_t *inputs = json_object_get(j, "inputs");

@@ -155,13 +155,19 @@ static void the_text_has_a_section_per_object_and_marks_what_was_not_given(void 
     dw_strbuf_init(&out);
     assert_int_equal(dw_write_text(r, DW_UNITS_METRIC, &out), DW_OK);
     static const char *const parts[] = {
-        "\nkiln.chamber\n------------\n  width                             0.91 m   inside width\n",
-        "\nkiln.burners.left\n-----------------\n  count                             1 [default]",
-        "  jet.diameter                      1.83 mm [default]", "leak_area                         "
-        "52.342 cm2 [derived]", "WARNING  the kiln: 68.8 kW/m3 is below 100 to 310 kW/m3. Most kilns "
-        "do so.\n         Common practice", "usual    left: 12.1, within 6 to 14. Most kilns do so."};
+        "\nkiln.chamber\n------------\n"
+        "  width                             0.91 m   inside width\n",
+        "\nkiln.burners.left\n-----------------\n"
+        "  count                             1 [default]",
+        "  jet.diameter                      1.83 mm [default]",
+        "  leak_area                         52.342 cm2 [derived]",
+        "WARNING  the kiln: 68.8 kW/m3 is below 100 to 310 kW/m3. Most kilns do so.\n"
+        "         Common practice",
+        "usual    left: 12.1, within 6 to 14. Most kilns do so."};
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; ++i) {
-        if (strstr(out.text, parts[i]) == NULL) print_error("'%s' is not in\n%s", parts[i], out.text);
+        if (strstr(out.text, parts[i]) == NULL) {
+            print_error("'%s' is not in\n%s", parts[i], out.text);
+        }
         assert_non_null(strstr(out.text, parts[i]));
     }
     /* The sections of one object are one. */

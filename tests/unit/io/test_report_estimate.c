@@ -1,4 +1,4 @@
-/* The report of an operating point: keys of the JSON, the first screen, and silence when not solved. */
+/* The report of an operating point: keys of the JSON, the first screen, silence when not solved. */
 
 #include <stdlib.h>
 #include <string.h>

@@ -136,7 +136,8 @@ static void csv_has_a_header_with_units_and_a_field_for_everything(void **state)
     assert_non_null(strstr(out.text, ",draft_stack_base_in_w_c,"));
     assert_non_null(strstr(out.text, ",heat_input_net_Btu_h,"));
     assert_non_null(strstr(out.text, "0.5,0.188549"));
-    assert_non_null(strstr(out.text, ",false,,,,,,,,,,,,,,,,,\"the \"\"stack\"\" stalls, and so on\"\r\n"));
+    assert_non_null(strstr(out.text,
+                           ",false,,,,,,,,,,,,,,,,,\"the \"\"stack\"\" stalls, and so on\"\r\n"));
     int lines = 0;
     for (const char *p = out.text; *p != '\0'; ++p) lines += p[0] == '\r' && p[1] == '\n';
     assert_int_equal(lines, 7);

@@ -60,7 +60,8 @@ static void numbers_have_twelve_digits_and_what_is_no_number_is_null(void **stat
     (void)state;
     dw_report *r = dw_report_create();
     dw_item *root = dw_report_root(r);
-    (void)dw_report_number(r, root, "third_k", NULL, dw_number_of(1.0 / 3.0, DW_DIM_TEMPERATURE, 1));
+    (void)dw_report_number(r, root, "third_k", NULL,
+                           dw_number_of(1.0 / 3.0, DW_DIM_TEMPERATURE, 1));
     (void)dw_report_number(r, root, "nan", NULL, dw_number_plain(NAN, 3));
     (void)dw_report_number(r, root, "inf", NULL, dw_number_plain(-INFINITY, 3));
     (void)dw_report_number(r, root, "minus_nought", NULL, dw_number_plain(-0.0, 3));

@@ -37,7 +37,8 @@ static void a_section_has_a_heading_and_two_columns(void **state)
     (void)state;
     sheet s = begin();
     dw_item *g = dw_report_group(s.report, s.root, NULL, "Heat", DW_STYLE_SECTION);
-    dw_item *a = dw_report_number(s.report, g, "a_w", "net", dw_number_of(55570.0, DW_DIM_POWER, 3));
+    dw_item *a =
+        dw_report_number(s.report, g, "a_w", "net", dw_number_of(55570.0, DW_DIM_POWER, 3));
     dw_report_mark(a, "default");
     dw_report_note(s.report, a, "a remark");
     (void)dw_report_number(s.report, g, "hidden_w", NULL, dw_number_of(1.0, DW_DIM_POWER, 3));
@@ -56,7 +57,8 @@ static void holes_take_the_children_in_order(void **state)
 {
     (void)state;
     sheet s = begin();
-    dw_item *line = dw_report_line(s.report, s.root, NULL, "", "{1} at {0}, {0#} bare, {2}, {9} {x}");
+    dw_item *line =
+        dw_report_line(s.report, s.root, NULL, "", "{1} at {0}, {0#} bare, {2}, {9} {x}");
     (void)dw_report_number(s.report, line, NULL, NULL, dw_number_draft(3.21));
     (void)dw_report_text(s.report, line, NULL, NULL, "name {0}");
     (void)dw_report_integer(s.report, line, NULL, NULL, -17);
