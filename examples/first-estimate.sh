@@ -4,7 +4,7 @@
 # Works from any folder:  sh examples/first-estimate.sh
 set -eu
 
-root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd -P)
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd -P)
 # shellcheck source=../tests/support/packages.sh
 . "$root/tests/support/packages.sh"
 

@@ -185,8 +185,18 @@ dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_outp
         if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
     }
     if (status == DW_OK) {
-        const dw_report_source source = source_of(engine, kiln, "estimate");
-        dw_build_estimate(report, &source, result);
+        dw_report_source source = source_of(engine, kiln, "estimate");
+        dw_doubt doubt;
+        if (solved == DW_OK) {
+            bool given[DW_DOUBT_COUNT];
+            dw_doubt_given(&source, given);
+            status = dw_doubt_find(&engine->model, &kiln->file.kiln, result->equivalence_ratio,
+                                   given, &doubt);
+            source.doubt = &doubt;
+        }
+        if (status == DW_OK) dw_build_estimate(report, &source, result);
+    }
+    if (status == DW_OK) {
         status = write_report(report, output, text, text_length);
     }
     if (status == DW_OK && solved == DW_OK) status = add_findings(kiln, result, diag);
@@ -339,7 +349,18 @@ static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_ca
                     "%zu of %zu points have a hazard; estimate at that setting says which and what "
                     "to do", run->table.hazard_count, run->table.row_count);
     }
-    return run->table.solved_count > 0 ? DW_OK : DW_ERR_NO_CONVERGE;
+    if (run->table.warning_count > 0) {
+        dw_diag_add(diag, DW_WARNING, "warnings-in-sweep", (dw_place){NULL, 0, 0},
+                    "%zu of %zu points have a warning; estimate at that setting says which",
+                    run->table.warning_count, run->table.row_count);
+    }
+    if (run->table.solved_count == 0) return DW_ERR_NO_CONVERGE;
+    if (run->table.solved_count < run->table.row_count) {
+        dw_diag_add(diag, DW_WARNING, "unsolved-in-sweep", (dw_place){NULL, 0, 0},
+                    "%zu of %zu points have no solution; their rows say why",
+                    run->table.row_count - run->table.solved_count, run->table.row_count);
+    }
+    return DW_OK;
 }
 
 dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,

@@ -8,20 +8,24 @@
 #   --tidy           clang-tidy over every source file of the program
 #   --fuzz SECONDS   every fuzz target for that long, in build-fuzz/
 #   --valgrind       memcheck over the program on all examples, and over the unit tests
+#   --report         what the numbers were checked against: build/proof.txt and proof.html
+#   --coverage       all tests in build-coverage/, the lines they run, by folder
 #   --bench          the benchmarks (figures only mean something on a quiet machine)
-#   --all            no option, --clang, --sanitize, --tidy, --fuzz 60, --valgrind, --bench
+#   --all            no option, --clang, --sanitize, --tidy, --fuzz 60, --valgrind, --coverage,
+#                    --report, --bench
 #
 # Several options may be given; they run in the order given. The last line says how many checks
 # passed and failed: tests, and files, targets or programs where the check is no test.
 # The exit code is 0 when nothing failed, 1 when something did, 2 for a wrong option.
 set -eu
 
-root=$(CDPATH= cd -- "$(dirname -- "$0")/.." && pwd -P)
+root=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd -P)
 # shellcheck source=support/packages.sh
 . "$root/tests/support/packages.sh"
 
 passed=0
 failed=0
+tab=$(printf '\t')
 
 # Books one check: $1 is 0 when it passed, $2 its name.
 book() {
@@ -145,19 +149,22 @@ mode_fuzz() {
   done <"$list"
 }
 
-# One command under memcheck. $1: exit codes that are right beside 0 (the program may say that a
-# point has no solution); 99 is valgrind's own.
-memcheck() {
-  allowed=$1
-  shift
+# One command under memcheck, for xargs: $1 is a folder for logs, $2 an exit code that is right
+# beside 0 (99 is valgrind's own), the rest is the command. A file named after the process holds
+# the verdict, 0 or not, and the command.
+memcheck='
+  log=$1/$$
+  allowed=$2
+  shift 2
   code=0
   valgrind --quiet --error-exitcode=99 --leak-check=full \
-    --errors-for-leak-kinds=definite,indirect,possible "$@" >"$scratch/out" 2>"$scratch/err" ||
-    code=$?
+    --errors-for-leak-kinds=definite,indirect,possible "$@" \
+    >"$log.out" 2>"$log.err" </dev/null || code=$?
   [ "$code" = "$allowed" ] && code=0
-  if [ "$code" -ne 0 ]; then tail -n 40 "$scratch/err"; fi
-  book "$code" "valgrind $*"
-}
+  [ "$code" = 0 ] || tail -n 40 "$log.err"
+  printf "%s\n%s\n" "$code" "$*" >"$log.verdict"
+  rm -f "$log.out" "$log.err"
+'
 
 mode_valgrind() {
   dw_need valgrind
@@ -169,23 +176,82 @@ mode_valgrind() {
   fi
   scratch=$(mktemp -d) || dw_fail "cannot make a temporary folder"
   program=$folder/src/damperwise
-  for kiln in "$root"/examples/*.yaml; do
-    memcheck 0 "$program" estimate "$kiln"
-    memcheck 0 "$program" estimate "$kiln" --format json
-    memcheck 0 "$program" check "$kiln" --units us
-    memcheck 0 "$program" sweep "$kiln" --vary 'damper=0..100%:20%' --format csv
-  done
-  for kiln in "$root"/tests/bad_input/*.yaml; do
-    memcheck 3 "$program" estimate "$kiln"
-  done
   # Names and programs of the unit tests, as CMake wrote them down for ctest.
   sed -n 's/^add_test(\(\[=\[\)\{0,1\}unit\.[^ ]* "\([^"]*\)").*/\2/p' \
     "$folder/tests/CTestTestfile.cmake" >"$scratch/tests"
   [ -s "$scratch/tests" ] || book 1 "no unit test found for valgrind"
-  while IFS= read -r test; do
-    memcheck 0 "$test" </dev/null
-  done <"$scratch/tests"
+  # A command a line, its words separated by tabs: no path of ours has one.
+  {
+    sed "s/^/0$tab/" "$scratch/tests"
+    for kiln in "$root"/examples/*.yaml; do
+      printf '0\t%s\testimate\t%s\n' "$program" "$kiln"
+      printf '0\t%s\testimate\t%s\t--format\tjson\n' "$program" "$kiln"
+      printf '0\t%s\tcheck\t%s\t--units\tus\n' "$program" "$kiln"
+      printf '0\t%s\tsweep\t%s\t--vary\tdamper=0..100%%:20%%\t--format\tcsv\n' \
+        "$program" "$kiln"
+    done
+    for kiln in "$root"/tests/bad_input/*.yaml; do
+      printf '3\t%s\testimate\t%s\n' "$program" "$kiln"
+    done
+  } >"$scratch/commands"
+  mkdir "$scratch/logs"
+  export memcheck tab
+  tr '\n' '\0' <"$scratch/commands" | xargs -0 -n 1 -P "$(dw_jobs)" sh -c '
+    IFS=$tab
+    set -f
+    logs=$1
+    # Splitting at the tabs is wanted.
+    # shellcheck disable=SC2086
+    set -- $2
+    IFS=" "
+    exec sh -c "$memcheck" sh "$logs" "$@"
+  ' sh "$scratch/logs" || true
+  count=0
+  for verdict in "$scratch"/logs/*.verdict; do
+    [ -f "$verdict" ] || continue
+    count=$((count + 1))
+    { read -r code && IFS= read -r command; } <"$verdict"
+    book "$code" "valgrind $command"
+  done
+  [ "$count" -eq "$(wc -l <"$scratch/commands")" ] || book 1 "valgrind lost a command"
   rm -rf "$scratch"
+}
+
+# The deviation of every check value, and one page made of them. What other programs were asked
+# before (build/live.csv, build/second_opinion.csv) goes into it.
+mode_report() {
+  dw_need python3
+  folder=$root/build
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
+    ! dw_compile "$folder" --target test_reference test_equilibrium_cea; then
+    book 1 "build in $folder"
+    return 0
+  fi
+  for pair in reference:test_reference cea:test_equilibrium_cea; do
+    code=0
+    rm -f "$folder/proof_${pair%%:*}.csv"
+    dw_quietly "$folder/proof_${pair%%:*}.log" \
+      "$folder/tests/${pair#*:}" --csv "$folder/proof_${pair%%:*}.csv" || code=$?
+    book "$code" "${pair#*:}"
+  done
+  code=0
+  python3 "$root/tests/reference/proof.py" "$folder" </dev/null || code=$?
+  book "$code" "the proof table"
+}
+
+mode_coverage() {
+  dw_need gcovr python3
+  folder=$root/build-coverage
+  # Counts of an earlier build do not fit the lines of this one.
+  if [ -d "$folder" ]; then find "$folder" -name '*.gcda' -exec rm -f {} +; fi
+  build_and_test "$folder" -DCMAKE_BUILD_TYPE=Debug '-DCMAKE_C_FLAGS_DEBUG=-O0 -g' -DDW_COVERAGE=ON
+  code=0
+  dw_quietly "$folder/gcovr.log" gcovr --root "$root" --filter "$root/src/" \
+    --json "$folder/coverage.json" "$folder" || code=$?
+  if [ "$code" -eq 0 ]; then
+    python3 "$root/tests/support/coverage.py" "$folder" "$root" </dev/null || code=$?
+  fi
+  book "$code" coverage
 }
 
 mode_bench() {
@@ -225,7 +291,7 @@ modes=
 [ $# -gt 0 ] || modes=plain
 while [ $# -gt 0 ]; do
   case $1 in
-    --clang | --sanitize | --tidy | --valgrind | --bench) modes="$modes ${1#--}" ;;
+    --clang | --sanitize | --tidy | --valgrind | --report | --coverage | --bench) modes="$modes ${1#--}" ;;
     --fuzz)
       if ! is_count "${2:-}"; then
         dw_say "$0: --fuzz needs a number of seconds"
@@ -234,7 +300,7 @@ while [ $# -gt 0 ]; do
       modes="$modes fuzz:$2"
       shift
       ;;
-    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind bench" ;;
+    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind coverage report bench" ;;
     --help | -h)
       usage
       exit 0

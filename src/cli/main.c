@@ -1,4 +1,5 @@
 /* For clock_gettime, isatty and fileno. */
+/* NOLINTNEXTLINE(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp) */
 #define _POSIX_C_SOURCE 200809L
 
 #include <math.h>
@@ -205,6 +206,10 @@ int main(int argc, char **argv)
 {
     /* A reader that closes the pipe is then a write error with a message, not a silent death. */
     (void)signal(SIGPIPE, SIG_IGN);
+#ifdef SIGXFSZ
+    /* So is a file that grows over the user's limit. */
+    (void)signal(SIGXFSZ, SIG_IGN);
+#endif
     dw_options options;
     dw_exit code = DW_EXIT_INTERNAL;
     if (dw_options_read(argc, argv, &options, &code) == DW_NEXT_RUN) {

@@ -1,4 +1,5 @@
 /* For mkstemp, fsync, fchmod, realpath and the signal masks. */
+/* NOLINTNEXTLINE(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp) */
 #define _XOPEN_SOURCE 700
 
 #include "output_file.h"

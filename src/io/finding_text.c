@@ -13,8 +13,8 @@
 #define FLOW {.dim = DW_DIM_MASS_FLOW, .digits = 2}
 
 /* Grade and code come from the one list in result.h; subject, number and words from here. */
-#define DW_FINDING_AS_CODE(name, grade, code) [name] = code,
-#define DW_FINDING_AS_GRADE(name, grade, code) [name] = grade,
+#define DW_FINDING_AS_CODE(name, grade, code) [name] = (code),
+#define DW_FINDING_AS_GRADE(name, grade, code) [name] = (grade),
 static const char *const codes[DW_FINDING_CODE_COUNT] = {DW_FINDING_LIST(DW_FINDING_AS_CODE)};
 static const dw_grade grades[DW_FINDING_CODE_COUNT] = {DW_FINDING_LIST(DW_FINDING_AS_GRADE)};
 
@@ -45,6 +45,12 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "burns off at the openings is not taken away). In reduction it carries carbon monoxide. "
          "Hood, ventilation with make-up air and a working CO alarm are needed; leave the room if "
          "the alarm sounds or anyone has a headache."},
+    [DW_FIND_SPILL_BURNT] =
+        {DW_SUBJECT_KILN, FLOW,
+         "{1} of burnt gas leaks into the room. Keep the ventilation running",
+         "{1} of kiln gas leaks into the room instead of going up the stack. At this setting it is "
+         "burnt and holds hardly any carbon monoxide, but hot gas and carbon dioxide all the same, "
+         "and a small turn of the damper changes that. Keep ventilation and CO alarm on."},
     [DW_FIND_RELIEF_SPILLS] =
         {DW_SUBJECT_KILN, FLOW,
          "flue gas spills at the draft relief. Gas down, ventilate, leave",

@@ -63,8 +63,8 @@ static int take_row(void *user, const dw_listing_row *row)
     if (row->origin != DW_ORIGIN_DEFAULT || !row->is_number) return 0;
     dw_item *entry = dw_report_group(r, c->list, NULL, NULL, DW_STYLE_SECTION);
     (void)dw_report_text(r, entry, "path", NULL, row->path);
-    (void)dw_report_number(r, entry, "value", NULL, dw_number_of(row->si, row->dim, 5));
-    (void)dw_report_text(r, entry, "unit", NULL, dw_dim_si_unit(row->dim));
+    (void)dw_report_number(r, entry, dw_report_keepf(r, "value%s", dw_dim_suffix(row->dim)), NULL,
+                           dw_number_of(row->si, row->dim, 5));
 
     char path[DW_PATH_SIZE];
     common_path(row->path, path);
@@ -80,8 +80,8 @@ void dw_build_assumptions(const dw_maker *m)
     dw_report *r = m->report;
     dw_item *root = dw_report_root(r);
     collector c = {.report = r};
-    c.section = dw_report_group(r, root, NULL, "Assumed because not given (see `check` for all inputs)",
-                                DW_STYLE_SECTION);
+    c.section = dw_report_group(
+        r, root, NULL, "Assumed because not given (see `check` for all inputs)", DW_STYLE_SECTION);
     c.list = dw_report_list(r, root, "assumptions", NULL);
     dw_kiln_listing(m->source->kiln, &m->source->file->given, &m->source->data->species, take_row,
                     &c);

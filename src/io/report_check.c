@@ -128,8 +128,8 @@ static void put_rule_text(dw_report *r, dw_item *prose, const dw_report_source *
 {
     static const char *const patterns[] = {
         [DW_RULE_USUAL] = "{0}: {1}, within {3#} to {4}. {2}",
-        [DW_RULE_LOW] = "{0}: {1} is below {3#} to {4}. {2} Common practice, not a law: look again.",
-        [DW_RULE_HIGH] = "{0}: {1} is above {3#} to {4}. {2} Common practice, not a law: look again.",
+        [DW_RULE_LOW] = "{0}: {1} is below {3#} to {4}. {2} Common practice, no law: look again.",
+        [DW_RULE_HIGH] = "{0}: {1} is above {3#} to {4}. {2} Common practice, no law: look again.",
         [DW_RULE_UNKNOWN] = "{0}: no value here. {2}"};
     const bool outside = f->state == DW_RULE_LOW || f->state == DW_RULE_HIGH;
     dw_item *line = dw_report_line(r, prose, NULL, outside ? "WARNING" : "usual",
@@ -147,10 +147,13 @@ static void put_rule_json(dw_report *r, dw_item *list, const dw_report_source *s
     dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
     (void)dw_report_text(r, entry, "rule", NULL, f->rule->key);
     (void)dw_report_text(r, entry, "name", NULL, rule_subject(source, f));
-    (void)dw_report_number(r, entry, "value", NULL, rule_number(f->rule, f->value));
-    (void)dw_report_number(r, entry, "low", NULL, rule_number(f->rule, f->rule->low));
-    (void)dw_report_number(r, entry, "high", NULL, rule_number(f->rule, f->rule->high));
-    (void)dw_report_text(r, entry, "unit", NULL, dw_dim_si_unit(rule_number(f->rule, 0.0).dim));
+    const char *suffix = dw_dim_suffix(rule_number(f->rule, 0.0).dim);
+    (void)dw_report_number(r, entry, dw_report_keepf(r, "value%s", suffix), NULL,
+                           rule_number(f->rule, f->value));
+    (void)dw_report_number(r, entry, dw_report_keepf(r, "low%s", suffix), NULL,
+                           rule_number(f->rule, f->rule->low));
+    (void)dw_report_number(r, entry, dw_report_keepf(r, "high%s", suffix), NULL,
+                           rule_number(f->rule, f->rule->high));
     (void)dw_report_text(r, entry, "state", NULL, state_word(f->state));
     (void)dw_report_text(r, entry, "standing", NULL, "common practice");
     (void)dw_report_text(r, entry, "text", NULL, f->rule->text);
@@ -241,8 +244,8 @@ static int take_key(void *user, const dw_key_row *row)
     cell[2].text = need;
     cell[3].text = dw_report_keep(r, row->fallback);
     cell[4].text = dw_report_keep(r, row->help);
-    dw_item *line = dw_report_line(r, k->section, NULL, cell[0].text,
-                                   row->fallback != NULL ? "{0} [{1} {2}]   {3}" : "{0} [{1}{2}]   {3}");
+    const char *pattern = row->fallback != NULL ? "{0} [{1} {2}]   {3}" : "{0} [{1}{2}]   {3}";
+    dw_item *line = dw_report_line(r, k->section, NULL, cell[0].text, pattern);
     (void)dw_report_text(r, line, NULL, NULL, row->expected);
     (void)dw_report_text(r, line, NULL, NULL, need);
     (void)dw_report_text(r, line, NULL, NULL, row->fallback != NULL ? row->fallback : "");
@@ -265,8 +268,8 @@ void dw_build_keys(dw_report *report, const char *version)
     k.table = dw_report_table(report, root, "keys", NULL, columns, 5);
     if (k.table != NULL) k.table->table->is_main = true;
     dw_kiln_keys(take_key, &k);
-    dw_item *names = dw_report_group(report, root, "short_names", "Short names for --set and --vary",
-                                     DW_STYLE_SECTION);
+    dw_item *names = dw_report_group(report, root, "short_names",
+                                     "Short names for --set and --vary", DW_STYLE_SECTION);
     for (const dw_short_name *n = dw_kiln_short_names; n->name != NULL; ++n) {
         (void)dw_report_text(report, names, n->name, n->name, n->path);
     }

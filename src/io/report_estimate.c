@@ -76,7 +76,8 @@ static void put_setting(const dw_maker *m)
                            dw_number_temperature(kiln->operating.chamber_temperature_k));
     (void)dw_report_number(r, group, "site_pressure_pa_abs", "air pressure here (absolute)",
                            dw_number_of(site->pressure_pa_abs, DW_DIM_PRESSURE_ABS, 4));
-    (void)dw_report_number(r, group, "air_temperature_k", NULL, dw_number_temperature(site->air_temperature_k));
+    (void)dw_report_number(r, group, "air_temperature_k", NULL,
+                           dw_number_temperature(site->air_temperature_k));
     (void)dw_report_number(r, group, "room_temperature_k", "room temperature",
                            dw_number_temperature(site->room_temperature_k));
     (void)dw_report_number(r, group, "outside_temperature_k", "outside temperature",
@@ -139,5 +140,6 @@ void dw_build_estimate(dw_report *report, const dw_report_source *source, const 
     put_findings(&m);
     put_setting(&m);
     dw_build_sections(&m);
+    dw_build_doubt(&m);
     dw_build_assumptions(&m);
 }

@@ -3,8 +3,8 @@
 #include <math.h>
 
 static const char units_note[] =
-    "all numbers in SI, the unit is the end of the key; pressures are gauge, against room air at "
-    "the same height, unless the key ends in _abs; drafts are positive when they pull; heights are "
+    "the unit of a number is the end of its key, in JSON always SI; pressures are gauge, against "
+    "room air at the same height, unless the key ends in _abs; drafts are positive when they pull; heights are "
     "above the chamber floor; shares and mole fractions are 0 to 1; heating values at 25 degC";
 
 static const char caution_note[] =
@@ -24,6 +24,11 @@ void dw_build_head(dw_report *report, const dw_report_source *source)
     (void)dw_report_text(report, head, "caution", NULL, caution_note);
 }
 
+const char *dw_caution_text(void)
+{
+    return caution_note;
+}
+
 void dw_build_caution(dw_report *report, dw_item *parent, const char *label)
 {
     (void)dw_report_text(report, parent, NULL, label,
@@ -35,7 +40,7 @@ const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band
 {
     if (band < 0 || (size_t)band >= data->band_count) return "";
     /* "light", "medium" and "heavy" are strengths of something: of reduction, once a band begins
-     * where fuel is left over. The words are the user's own, so the limits decide, not the words. */
+     * where fuel is left over. The words are the user's own: the limits decide, not the words. */
     const bool reducing = band > 0 && data->band[band - 1].phi_below >= 1.0;
     const char *phrase =
         dw_report_keepf(report, "%s%s", data->band[band].word, reducing ? " reduction" : "");

@@ -28,6 +28,9 @@ dw_number dw_number_height(double si);
 /** All sections of numbers of an operating point; keys with null when it is not solved. */
 void dw_build_sections(const dw_maker *m);
 
+/** How sure the equivalence ratio is: "doubt", and a section; nothing when it was not worked out. */
+void dw_build_doubt(const dw_maker *m);
+
 /** The inputs that were not given, as a section and as "assumptions". */
 void dw_build_assumptions(const dw_maker *m);
 

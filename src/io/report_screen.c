@@ -7,8 +7,8 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The budget of 24 lines: title and blank 2, alerts and blank 5, atmosphere 4, draft and neutral 2,
- * heat 1, steepness 3, flows 5, caution 2. */
+/* The budget of 24 lines: title 1, alerts and blank 5, atmosphere 5, draft and neutral 2,
+ * heat 1, steepness 3, flows 5, caution 2; without alerts the title keeps its blank line. */
 enum { ALERT_LINES = 4, FLOW_ROWS = 4, OPENING_NAME_BYTES = 24 };
 
 /* Nearer to 1 than this nothing is called left over. */
@@ -80,12 +80,18 @@ static bool is_found(const dw_result *result, dw_finding_code code)
     return false;
 }
 
-static void add_alerts(const dw_maker *m, dw_item *parent)
+static int count_alerts(const dw_maker *m)
 {
     int found = 0;
     for (size_t i = 0; i < sizeof urgency / sizeof urgency[0]; ++i) {
         found += is_found(m->result, urgency[i]);
     }
+    return found;
+}
+
+static void add_alerts(const dw_maker *m, dw_item *parent)
+{
+    const int found = count_alerts(m);
     if (found == 0) return;
     /* Two lines each while they fit, so that nothing is cut; the rest is counted. */
     const int lines_each = 2 * found <= ALERT_LINES ? 2 : 1;
@@ -118,6 +124,22 @@ static double dry_share(const dw_maker *m, const char *species)
     return i < 0 ? NAN : m->result->gas_dry.x[i];
 }
 
+/* What the equivalence ratio may be, since not everything was measured. */
+static void add_doubt(const dw_maker *m, dw_item *screen)
+{
+    const dw_doubt *doubt = m->source->doubt;
+    if (doubt == NULL || doubt->count == 0) return;
+    dw_item *line = dw_report_line(m->report, screen, NULL, "",
+                                   "in doubt: equivalence ratio {0} to {1}, mostly by {2}");
+    dw_number ratio = dw_number_plain(doubt->phi_from, 12);
+    ratio.resolution_si = 1.0e-2;
+    dw_fill_number(m, line, ratio);
+    ratio.si = doubt->phi_to;
+    dw_fill_number(m, line, ratio);
+    dw_fill_text(m, line, dw_doubt_input_text(doubt->item[0].input));
+    if (line != NULL) line->max_lines = 1;
+}
+
 static void add_atmosphere(const dw_maker *m, dw_item *screen)
 {
     const dw_result *x = m->result;
@@ -144,6 +166,7 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
     dw_fill_number(m, line, dw_number_share(dry_share(m, "CO"), 3));
     dw_fill_number(m, line, dw_number_share(dry_share(m, "O2"), 3));
     dw_fill_number(m, line, dw_number_plain(x->co_co2_ratio, 3));
+    add_doubt(m, screen);
 }
 
 static void add_draft(const dw_maker *m, dw_item *screen)
@@ -384,7 +407,7 @@ void dw_build_screen(dw_report *report, const dw_report_source *source, const dw
     dw_item *root = dw_report_root(report);
     dw_item *title = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     add_title(&m, title);
-    (void)dw_report_text(report, title, NULL, "", "");
+    if (!result->solved || count_alerts(&m) == 0) (void)dw_report_text(report, title, NULL, "", "");
     if (!result->solved) {
         dw_item *group = dw_report_group(report, root, NULL, "", DW_STYLE_PLAIN);
         dw_item *line = dw_report_line(report, group, NULL, "", "NOT SOLVED: {0}.");
@@ -394,7 +417,8 @@ void dw_build_screen(dw_report *report, const dw_report_source *source, const dw
                              "balance on paper may stall, go out or spill gas in the kiln: do not "
                              "try it to see.");
         (void)dw_report_text(report, group, NULL, "", "");
-        dw_build_caution(report, dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN), "Caution");
+        group = dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN);
+        dw_build_caution(report, group, "Caution");
         return;
     }
     add_alerts(&m, root);

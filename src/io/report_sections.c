@@ -11,7 +11,18 @@ static dw_item *put(const dw_maker *m, dw_item *parent, const char *key, const c
     if (m->result->solved && isfinite(number.si)) {
         return dw_report_number(m->report, parent, key, label, number);
     }
-    return dw_report_null(m->report, parent, key, m->result->solved ? label : NULL, "-");
+    dw_item *item =
+        dw_report_null(m->report, parent, key, m->result->solved ? label : NULL, "-");
+    if (item != NULL) item->number = number;
+    return item;
+}
+
+/* The same with a remark; a null keeps its own. */
+static void put_noted(const dw_maker *m, dw_item *parent, const char *key, const char *label,
+                      dw_number number, const char *note)
+{
+    dw_item *item = put(m, parent, key, label, number);
+    if (item != NULL && item->kind == DW_ITEM_NUMBER) dw_report_note(m->report, item, note);
 }
 
 static dw_number ratio(double value)
@@ -46,10 +57,8 @@ static void put_air(const dw_maker *m)
     dw_item *s = section(m, "Air and fuel");
     (void)put(m, s, "air_ratio", "air ratio", ratio(x->air_ratio));
     (void)put(m, s, "equivalence_ratio", "equivalence ratio", ratio(x->equivalence_ratio));
-    dw_report_note(m->report,
-                   put(m, s, "primary_aeration", "primary air / air needed",
-                       dw_number_share(x->primary_aeration, 3)),
-                   "all burners together");
+    put_noted(m, s, "primary_aeration", "primary air / air needed",
+              dw_number_share(x->primary_aeration, 3), "all burners together");
     dw_number need = dw_number_plain(x->stoichiometric_air_kg_kg, 4);
     need.unit = "kg per kg of gas";
     (void)put(m, s, "stoichiometric_air_kg_kg", "air needed", need);
@@ -82,18 +91,19 @@ static void put_draft(const dw_maker *m)
     dw_item *s = section(m, "Pressures and draft");
     (void)put(m, s, "pressure_floor_pa", "chamber pressure, floor",
               dw_number_draft(x->pressure_floor_pa));
-    (void)put(m, s, "pressure_top_pa", "chamber pressure, top", dw_number_draft(x->pressure_top_pa));
+    (void)put(m, s, "pressure_top_pa", "chamber pressure, top",
+              dw_number_draft(x->pressure_top_pa));
     (void)put(m, s, "pressure_datum_pa", "chamber pressure, datum",
               dw_number_draft(x->pressure_datum_pa));
     (void)put(m, s, "datum_height_m", "datum: the lowest burner",
               dw_number_height(x->datum_height_m));
     const char *reason = x->solved ? neutral_reason(x) : NULL;
+    dw_item *plane = put(m, s, "neutral_plane_m", "neutral plane",
+                         dw_number_height(x->neutral_plane_m));
     if (reason != NULL) {
-        (void)dw_report_null(r, s, "neutral_plane_m", "neutral plane", reason);
+        dw_report_note(r, plane, reason);
         (void)dw_report_text(r, s, "neutral_plane_reason", NULL, reason);
     } else {
-        (void)put(m, s, "neutral_plane_m", "neutral plane",
-                  dw_number_height(x->neutral_plane_m));
         (void)dw_report_null(r, s, "neutral_plane_reason", NULL, NULL);
     }
     (void)put(m, s, "draft_floor_pa", "draft at the floor", dw_number_draft(x->draft_floor_pa));
@@ -103,9 +113,8 @@ static void put_draft(const dw_maker *m)
               dw_number_draft(x->draft_flue_exit_pa));
     (void)put(m, s, "draft_stack_base_pa", stack ? "draft at the stack base" : NULL,
               dw_number_draft(x->draft_stack_base_pa));
-    dw_report_note(r, put(m, s, "draft_theoretical_pa", stack ? "theoretical draft" : NULL,
-                          dw_number_draft(x->draft_theoretical_pa)),
-                   "the stack's pull before all losses");
+    put_noted(m, s, "draft_theoretical_pa", stack ? "theoretical draft" : NULL,
+              dw_number_draft(x->draft_theoretical_pa), "the stack's pull before all losses");
     (void)put(m, s, "flue_flow_kg_s", "through all flues", flow(x->flue_flow_kg_s));
     (void)put(m, s, "stack_flow_kg_s", stack ? "up the stack" : NULL, flow(x->stack_flow_kg_s));
     (void)put(m, s, "spill_kg_s", "kiln gas into the room", flow(x->spill_kg_s));
@@ -143,7 +152,8 @@ static const char *flow_name(const dw_kiln *kiln, const dw_flow *f)
     case DW_SUBJECT_FLUE: return i >= 0 && i < kiln->flue_count ? kiln->flue[i].name : "";
     default: break;
     }
-    return f->kind == DW_FLOW_STACK ? "stack" : f->kind == DW_FLOW_RELIEF ? "relief opening" : "leaks";
+    if (f->kind == DW_FLOW_STACK) return "stack";
+    return f->kind == DW_FLOW_RELIEF ? "relief opening" : "leaks";
 }
 
 static bool flows_in(const dw_flow *f)
@@ -242,26 +252,25 @@ static void put_oxygen(const dw_maker *m)
         (void)dw_report_null(r, s, "reduction_word", NULL, NULL);
         (void)dw_report_null(r, s, "sooting", NULL, NULL);
     }
-    dw_report_note(r, put(m, s, "reducing_fraction", "reducing fraction",
-                          dw_number_share(x->reducing_frac, 3)),
-                   "(CO + H2) / (CO + H2 + CO2 + H2O)");
+    put_noted(m, s, "reducing_fraction", "reducing fraction",
+              dw_number_share(x->reducing_frac, 3), "(CO + H2) / (CO + H2 + CO2 + H2O)");
     (void)put(m, s, "co_co2_ratio", "CO / CO2", dw_number_plain(x->co_co2_ratio, 3));
     (void)put(m, s, "h2_h2o_ratio", "H2 / H2O", dw_number_plain(x->h2_h2o_ratio, 3));
     dw_number log_o2 = dw_number_plain(x->log10_po2_bar, 12);
     log_o2.resolution_si = 0.01;
-    dw_report_note(r, put(m, s, "log10_po2_bar", "oxygen, log10 of bar", log_o2),
-                   "mean gas at its own temperature");
+    put_noted(m, s, "log10_po2_bar", "oxygen, log10 of bar", log_o2,
+              "mean gas at its own temperature");
     dw_number volts = dw_number_of(x->probe_emf_v, DW_DIM_VOLTAGE, 3);
     (void)put(m, s, "probe_emf_v", "oxygen probe against dry air", volts);
-    dw_report_note(r, put(m, s, "carbon_activity", "carbon activity",
-                          dw_number_plain(x->carbon_activity, 3)),
-                   "graphite = 1");
-    (void)put(m, s, "gas_temperature_k", "gas temperature", dw_number_temperature(x->gas_temperature_k));
-    dw_report_note(r, put(m, s, "composition_temperature_k", "composition taken at",
-                          dw_number_temperature(x->composition_temperature_k)),
-                   "reactions freeze below the quench temperature");
-    dw_report_note(r, put(m, s, "unmixedness", "unmixedness", dw_number_plain(x->unmixedness, 3)),
-                   "spread of the mixture from place to place");
+    put_noted(m, s, "carbon_activity", "carbon activity", dw_number_plain(x->carbon_activity, 3),
+              "graphite = 1");
+    (void)put(m, s, "gas_temperature_k", "gas temperature",
+              dw_number_temperature(x->gas_temperature_k));
+    put_noted(m, s, "composition_temperature_k", "composition taken at",
+              dw_number_temperature(x->composition_temperature_k),
+              "reactions freeze below the quench temperature");
+    put_noted(m, s, "unmixedness", "unmixedness", dw_number_plain(x->unmixedness, 3),
+              "spread of the mixture from place to place");
 }
 
 static void put_heat(const dw_maker *m)
@@ -271,9 +280,8 @@ static void put_heat(const dw_maker *m)
     (void)put(m, s, "heat_released_w", "released in the chamber", power(x->heat_released_w));
     (void)put(m, s, "heat_unburnt_w", "leaves unburnt", power(x->heat_unburnt_w));
     (void)put(m, s, "heat_sensible_w", "leaves with the hot gas", power(x->heat_sensible_w));
-    dw_report_note(m->report, put(m, s, "heat_to_kiln_w", "stays: ware, shelves, walls",
-                                  power(x->heat_to_kiln_w)),
-                   m->result->solved && x->heat_to_kiln_w < 0.0 ? "below zero: the kiln cools" : NULL);
+    put_noted(m, s, "heat_to_kiln_w", "stays: ware, shelves, walls", power(x->heat_to_kiln_w),
+              m->result->solved && x->heat_to_kiln_w < 0.0 ? "below zero: the kiln cools" : NULL);
 }
 
 static void put_closures(const dw_maker *m)

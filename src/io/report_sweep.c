@@ -119,6 +119,7 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
     if (sweep->table == NULL) return;
     sweep->table->table->is_main = true;
     sweep->table->table->reason_lead = "not solved: ";
+    sweep->table->table->caution = dw_caution_text();
     sweep->table->table->lead_count = (int)sweep->axis_count;
     sweep->table->table->reason_column = (int)sweep->axis_count + COL_REASON;
 }
@@ -155,7 +156,8 @@ void dw_build_sweep(dw_sweep_table *sweep, dw_report *report, const dw_report_so
                               .o2 = dw_species_find(&source->data->species, "O2")};
     dw_item *root = dw_report_root(report);
     dw_item *text = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
-    dw_item *line = dw_report_line(report, text, NULL, "", "{0}: {1} settings, {2} solved, {3} of them with a hazard");
+    dw_item *line = dw_report_line(report, text, NULL, "",
+                                   "{0}: {1} settings, {2} solved, {3} of them with a hazard");
     (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
     sweep->count_item = dw_report_integer(report, line, NULL, NULL, 0);
     sweep->solved_item = dw_report_integer(report, line, NULL, NULL, 0);
@@ -164,7 +166,7 @@ void dw_build_sweep(dw_sweep_table *sweep, dw_report *report, const dw_report_so
     dw_item *list = dw_report_list(report, root, "axes", NULL);
     for (size_t i = 0; i < axis_count; ++i) put_axis(report, text, list, &axes[i]);
     (void)dw_report_text(report, text, NULL, "",
-                         "The same thermocouple reading is taken at every setting; no time passes.");
+                         "Every setting is taken by itself, as if held; no time passes.");
     dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     put_columns(sweep, axes);
@@ -188,6 +190,17 @@ static const char *hazard_codes(dw_report *report, const dw_result *result, int 
         ++*count;
     }
     return *count > 0 ? dw_report_keep(report, codes) : NULL;
+}
+
+static bool has_warning(const dw_result *result)
+{
+    for (int i = 0; i < result->finding_count; ++i) {
+        dw_finding_words words;
+        if (dw_finding_words_of(result->finding[i].code, &words) && words.grade == DW_WARNING) {
+            return true;
+        }
+    }
+    return false;
 }
 
 void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_result *x)
@@ -228,6 +241,7 @@ void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_re
     cell[COL_HAZARDS].text = hazard_codes(sweep->report, x, &hazards);
     cell[COL_HAZARD_COUNT].si = hazards;
     if (hazards > 0) ++sweep->hazard_count;
+    if (has_warning(x)) ++sweep->warning_count;
 }
 
 void dw_build_sweep_end(dw_sweep_table *sweep)

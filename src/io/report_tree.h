@@ -84,6 +84,7 @@ typedef struct dw_table {
     int lead_count;       /**< text: columns always shown, even for a row with a reason   */
     int reason_column;    /**< index of the column that says why a row has no numbers; -1 */
     const char *reason_lead; /**< text: words before the reason; may be NULL              */
+    const char *caution;  /**< CSV: a last column with it in the first row; may be NULL   */
     bool is_main;         /**< what CSV writes                                            */
     struct dw_table *next_owned;
 } dw_table;
@@ -98,7 +99,7 @@ typedef struct dw_item {
     const char *mark;     /**< one word such as "assumed"; may be NULL                    */
     bool truth;
     long long integer;
-    dw_number number;
+    dw_number number;     /**< of a null: the kind of what is missing                     */
     dw_table *table;
     int max_lines;        /**< text: a sentence is cut after so many lines; 0: never      */
     struct dw_item *first, *last, *next;

@@ -11,6 +11,7 @@
  */
 
 #include "data.h"
+#include "doubt.h"
 #include "read_kiln.h"
 #include "report_tree.h"
 #include "result.h"
@@ -22,10 +23,17 @@ typedef struct dw_report_source {
     const dw_data *data;
     const dw_kiln_file *file;   /**< as read                                                 */
     const dw_kiln *kiln;        /**< the same, resolved                                      */
+    const dw_doubt *doubt;      /**< estimate: of the equivalence ratio; NULL: not worked out */
 } dw_report_source;
+
+/** Which of the inputs usually in doubt this kiln gives. */
+void dw_doubt_given(const dw_report_source *source, bool given[DW_DOUBT_COUNT]);
 
 /** Program, kiln, units and caution: the first keys of every JSON. Not in the text. */
 void dw_build_head(dw_report *report, const dw_report_source *source);
+
+/** The caution of the head, for a table that is written without its head. */
+const char *dw_caution_text(void);
 
 /** The two lines that end every first screen. label is that of the first line. */
 void dw_build_caution(dw_report *report, dw_item *parent, const char *label);
@@ -52,7 +60,7 @@ typedef struct dw_sweep_table {
     dw_item *count_item, *solved_item, *hazard_item; /**< filled in at the end                */
     size_t axis_count;
     int co, o2;              /**< species indices                                            */
-    size_t row_count, solved_count, hazard_count;
+    size_t row_count, solved_count, hazard_count, warning_count;
 } dw_sweep_table;
 
 /** One quantity that was varied. */
@@ -67,7 +75,7 @@ void dw_build_sweep(dw_sweep_table *sweep, dw_report *report, const dw_report_so
                     const dw_sweep_axis *axes, size_t axis_count);
 
 /** Adds a finished point. */
-void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_result *result);
+void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_result *x);
 
 /** Fills in what can be said once all points are there, or the run was stopped. */
 void dw_build_sweep_end(dw_sweep_table *sweep);

@@ -84,7 +84,7 @@ static int rounded_exponent(double v, int digits)
     char text[48];
     (void)snprintf(text, sizeof text, "%.*e", digits - 1, fabs(v));
     const char *e = strchr(text, 'e');
-    return e == NULL ? 0 : atoi(e + 1);
+    return e == NULL ? 0 : (int)strtol(e + 1, NULL, 10);
 }
 
 static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN_SIZE])
@@ -131,8 +131,9 @@ void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SH
         decimals_max = decimals < 0.0 ? 0 : decimals > DECIMALS_MAX ? DECIMALS_MAX : (int)decimals;
     }
     if (v == 0.0) {
-        (void)snprintf(out, DW_SHOWN_SIZE, "%.*f",
-                       decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX ? decimals_max : 0, 0.0);
+        /* A column of fixed decimals has them in its noughts too. */
+        const bool fixed = decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX;
+        (void)snprintf(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
     } else {
         put_scaled(v, digits, decimals_max, out);
     }

@@ -92,7 +92,9 @@ static dw_status split_part(const parser *p, const char *text, size_t length, pa
 {
     *out = (part){.is_range = false};
     trim(&text, &length);
-    if (length == 0) return fail(p, "is empty between two commas; allowed: a number or FROM..TO:STEP");
+    if (length == 0) {
+        return fail(p, "a value is empty; allowed: a number or FROM..TO:STEP");
+    }
     const char *dots = find(text, length, "..");
     if (dots == NULL) {
         if (memchr(text, ':', length) != NULL) {

@@ -32,18 +32,23 @@ static void put_number(dw_strbuf *out, double value)
     dw_strbuf_puts(out, text);
 }
 
-/* Value and unit as CSV has them: shares stay shares, so that a column is named by its key alone. */
+/* Value and unit as CSV has them: shares stay shares, and the size of a number does not choose its
+ * unit, so that a key is the same for every kiln and setting. */
 static double csv_value(const dw_number *number, dw_unit_system system, const char **unit)
 {
     if (number->dim == DW_DIM_RATIO || number->dim == DW_DIM_NUMBER) {
         *unit = "";
         return number->si;
     }
-    return dw_show_value(number, system, unit);
+    dw_number plain = *number;
+    plain.by_size = false;
+    return dw_show_value(&plain, system, unit);
 }
 
-/* Writes a key with the unit shown in place of the SI unit at its end: draft_pa, draft_in_w_c. */
-static void put_name(dw_strbuf *out, const char *key, const dw_number *number, dw_unit_system system)
+/* Writes a key with the unit shown in place of the SI unit at its end: draft_pa, draft_in_w_c. What
+ * is no gauge pressure keeps saying so. */
+static void put_name(dw_strbuf *out, const char *key, const dw_number *number,
+                     dw_unit_system system)
 {
     const char *unit = "";
     if (number != NULL) (void)csv_value(number, system, &unit);
@@ -65,6 +70,7 @@ static void put_name(dw_strbuf *out, const char *key, const dw_number *number, d
         if (word) dw_strbuf_add(&name, p, 1);
         gap = !word;
     }
+    if (number->dim == DW_DIM_PRESSURE_ABS) dw_strbuf_puts(&name, "_abs");
     if (name.text != NULL) put_field(out, name.text);
     if (name.failed) out->failed = 1;
     dw_strbuf_free(&name);
@@ -87,6 +93,7 @@ static const dw_table *find_main(const dw_item *parent)
     return NULL;
 }
 
+/* A table has no place for the head; a caution stands in a last column, once. */
 static void write_table(dw_strbuf *out, const dw_table *t, dw_unit_system system)
 {
     bool any = false;
@@ -96,7 +103,7 @@ static void write_table(dw_strbuf *out, const dw_table *t, dw_unit_system system
         any = true;
         put_name(out, t->column[c].key, number_of(&t->column[c]), system);
     }
-    dw_strbuf_puts(out, "\r\n");
+    dw_strbuf_puts(out, t->caution != NULL ? ",caution\r\n" : "\r\n");
     for (size_t r = 0; r < t->row_count && !out->failed; ++r) {
         const dw_cell *row = t->cell + r * t->column_count;
         any = false;
@@ -116,6 +123,8 @@ static void write_table(dw_strbuf *out, const dw_table *t, dw_unit_system system
                 put_number(out, csv_value(&number, system, &unit));
             }
         }
+        if (t->caution != NULL) dw_strbuf_add(out, ",", 1);
+        if (t->caution != NULL && r == 0) put_field(out, t->caution);
         dw_strbuf_puts(out, "\r\n");
     }
 }
@@ -161,10 +170,13 @@ static void put_row(const flat *f, const dw_item *item)
         out->failed = 1;
         return;
     }
-    put_name(out, f->path.text, item->kind == DW_ITEM_NUMBER ? &item->number : NULL, f->system);
+    /* A null has the kind of the number that is missing. */
+    const bool is_number = item->kind == DW_ITEM_NUMBER || item->kind == DW_ITEM_NULL;
+    put_name(out, f->path.text, is_number ? &item->number : NULL, f->system);
     dw_strbuf_add(out, ",", 1);
     switch (item->kind) {
     case DW_ITEM_NUMBER: put_number(out, csv_value(&item->number, f->system, &unit)); break;
+    case DW_ITEM_NULL: (void)csv_value(&item->number, f->system, &unit); break;
     case DW_ITEM_INTEGER: dw_strbuf_printf(out, "%lld", item->integer); break;
     case DW_ITEM_BOOL: dw_strbuf_puts(out, item->truth ? "true" : "false"); break;
     case DW_ITEM_LINE:
@@ -221,6 +233,8 @@ static void flat_children(flat *f, const dw_item *parent)
             if (item->kind == DW_ITEM_GROUP) flat_children(f, item);
             continue;
         }
+        /* Of the SI number in JSON; here every row has its own. */
+        if (!listed && strcmp(item->key, "unit") == 0) continue;
         const size_t before = listed ? push_index(f, index) : push_key(f, item->key);
         if (item->kind == DW_ITEM_GROUP || item->kind == DW_ITEM_LIST) {
             flat_children(f, item);

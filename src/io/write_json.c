@@ -42,12 +42,13 @@ static void put_text(dw_strbuf *out, const char *text)
     json_t *value = json_string(text);
     if (value == NULL) {
         /* Not UTF-8 (a file name, an argument): keep what is plain ASCII. */
-        char *ascii = malloc(strlen(text) + 1);
+        const size_t size = strlen(text) + 1;
+        char *ascii = malloc(size);
         if (ascii == NULL) {
             out->failed = 1;
             return;
         }
-        strcpy(ascii, text);
+        memcpy(ascii, text, size);
         for (char *p = ascii; *p != '\0'; ++p) {
             if ((unsigned char)*p >= 0x80U) *p = '?';
         }

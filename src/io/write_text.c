@@ -275,6 +275,7 @@ static void put_heading(const writer *w, const dw_table *t, int lines, const siz
 static bool write_table(const writer *w, const dw_item *item, size_t indent, const char *lead)
 {
     const dw_table *t = item->table;
+    if (t->column_count == 0) return true;
     int lines = 1;
     for (size_t c = 0; c < t->column_count; ++c) {
         int own = 1;

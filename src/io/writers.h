@@ -46,9 +46,10 @@ dw_status dw_write_json(const dw_report *report, dw_strbuf *out);
 /**
  * CSV after RFC 4180 (CRLF, quotes doubled), with a header line.
  *
- * A tree with a main table gives that table. Any other tree gives rows of key, value, unit, label,
- * a key being the path in the JSON with dots. Names end in the unit shown where JSON has the SI
- * unit. Shares are 0 to 1.
+ * A tree with a main table gives that table, with its caution in a last column of the first row.
+ * Any other tree gives rows of key, value, unit, label, a key being the path in the JSON with
+ * dots. Names end in the unit shown where JSON has the SI unit; it depends on the system of units
+ * alone, so that the names are the same for every setting of a kiln. Shares are 0 to 1.
  *
  * @retval DW_OK, DW_ERR_NOMEM
  */

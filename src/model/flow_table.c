@@ -149,7 +149,6 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     r->gas_flow_kg_s = s->gas_kg_s;
     r->air_flow_kg_s = s->air_kg_s;
     r->spill_kg_s = s->out_kg_s + fmax(-s->relief_kg_s, 0.0);
-    if (r->spill_kg_s > spill_from_kg_s) dw_result_find(r, DW_FIND_SPILL, -1, r->spill_kg_s);
 
     r->datum_height_m = net->datum_m;
     r->pressure_datum_pa = state->pressure_pa;

@@ -30,6 +30,10 @@ dw_status dw_model_init(dw_model *model, const dw_data *data)
     return dw_gas_set_init(&model->gases, &data->species);
 }
 
+/* Gas out of the openings: nothing worth a line below this (0.04 kg an hour), and a hazard once it
+ * carries this much CO in its dry share (200 ppm; judgement). Below, every kiln leaks some at its top. */
+static const double spill_from_kg_s = 1e-5, spill_co_from = 2e-4;
+
 typedef struct round {
     const dw_network *net;
     const dw_reactants *reactants;
@@ -119,10 +123,20 @@ static void look_at_cold_start(const round_state *r, dw_result *result)
     }
 }
 
+static void look_at_spill(const dw_network *net, dw_result *result)
+{
+    if (!(result->spill_kg_s > spill_from_kg_s)) return;
+    const int co = net->model->gases.species[net->model->gases.role[DW_ROLE_CO]];
+    dw_result_find(result, result->gas_dry.x[co] >= spill_co_from ? DW_FIND_SPILL
+                                                                  : DW_FIND_SPILL_BURNT,
+                   -1, result->spill_kg_s);
+}
+
 static void look_around(const round_state *r, dw_result *result)
 {
     const dw_network *net = r->net;
     const dw_kiln *kiln = net->kiln;
+    look_at_spill(net, result);
     if (result->equivalence_ratio >= unburnt_from_phi) {
         dw_result_find(result, DW_FIND_UNBURNT_GAS, -1, result->equivalence_ratio);
     }

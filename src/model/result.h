@@ -54,6 +54,7 @@ typedef struct dw_flow {
     X(DW_FIND_BURNER_PUSHED_BACK, DW_HAZARD, "burner-pushed-back")   /* value: dp at it, Pa    */ \
     X(DW_FIND_POSITIVE_AT_OPENING, DW_HAZARD, "positive-at-opening") /* value: pressure, Pa    */ \
     X(DW_FIND_SPILL, DW_HAZARD, "spill")                             /* value: kg/s            */ \
+    X(DW_FIND_SPILL_BURNT, DW_NOTE, "spill-burnt")                   /* value: kg/s            */ \
     X(DW_FIND_RELIEF_SPILLS, DW_HAZARD, "relief-spills")             /* value: kg/s            */ \
     X(DW_FIND_STACK_REVERSED, DW_HAZARD, "stack-reversed")           /* value: kg/s            */ \
     X(DW_FIND_FLUE_REVERSED, DW_HAZARD, "flue-reversed")             /* value: kg/s            */ \

@@ -1,6 +1,11 @@
 /* Our equilibrium against NASA CEA: tests/reference/equilibrium_cea.csv and flame_cea.csv, made by
  * make_cea.py beside them. CEA was free to form any of its gases, we only those of species.yaml:
- * so the test also shows that the list is long enough. */
+ * so the test also shows that the list is long enough.
+ *
+ *     test_equilibrium_cea [--csv FILE]
+ *
+ * --csv writes how far each value is off, one line a value; tests/reference/proof.py makes its table
+ * from them. */
 
 #include <stdlib.h>
 #include <string.h>
@@ -29,7 +34,11 @@ typedef struct fixture {
     dw_elements air; /* per mole of air */
     double air_x[DW_SPECIES_MAX];
     csv_table gases, flames;
+    FILE *csv; /* NULL: not wanted */
 } fixture;
+
+/* Where --csv writes; cmocka hands its set-up no argument. */
+static const char *csv_path = NULL;
 
 static const test_recipe *fuel_by_name(const char *name)
 {
@@ -59,6 +68,15 @@ static int set_up(void **state)
     f->air = dw_elements_from_moles(&f->data->species, f->air_x);
     if (!open_table("equilibrium_cea.csv", &f->gases)) return -1;
     if (!open_table("flame_cea.csv", &f->flames)) return -1;
+    if (csv_path != NULL) {
+        f->csv = fopen(csv_path, "w");
+        if (f->csv == NULL ||
+            fprintf(f->csv, "table,id,quantity,source,provenance,status,expected,actual,deviation,"
+                            "tolerance\n") < 0) {
+            print_error("cannot write %s\n", csv_path);
+            return -1;
+        }
+    }
     return 0;
 }
 
@@ -68,8 +86,13 @@ static int tear_down(void **state)
     csv_table_free(&f->gases);
     csv_table_free(&f->flames);
     free(f->data);
+    int failed = 0;
+    if (f->csv != NULL) {
+        failed = ferror(f->csv) != 0;
+        if (fclose(f->csv) != 0) failed = 1;
+    }
     free(f);
-    return 0;
+    return failed ? -1 : 0;
 }
 
 static const char *text_at(const csv_table *table, size_t row, const char *column)
@@ -118,6 +141,19 @@ static void note(worst *w, double deviation, const csv_table *table, size_t row,
                    text_at(table, row, "T_K"), text_at(table, row, "p_Pa"));
 }
 
+static void write_deviation(const fixture *f, const csv_table *table, size_t row,
+                            const char *quantity, const char *what, double expected, double found,
+                            double tolerance)
+{
+    if (f->csv == NULL) return;
+    const bool flame = table == &f->flames;
+    (void)fprintf(f->csv, "%s,%s phi %s at %s K and %s Pa%s%s,%s,cea,computed,ok,%.9g,%.9g,%.6g,%.6g\n",
+                  flame ? "flame_cea" : "equilibrium_cea", text_at(table, row, "fuel"),
+                  text_at(table, row, "phi"), text_at(table, row, flame ? "air_T_K" : "T_K"),
+                  text_at(table, row, "p_Pa"), flame ? "" : ": ", what, quantity, expected, found,
+                  fabs(found - expected), tolerance);
+}
+
 static dw_equilibrium solve_row(const fixture *f, const csv_table *table, size_t row, bool graphite,
                                 dw_equilibrium guess)
 {
@@ -140,7 +176,7 @@ static dw_equilibrium solve_row(const fixture *f, const csv_table *table, size_t
 
 /* Compares every gas of a row. */
 static void compare_gases(const fixture *f, const csv_table *table, size_t row, const double *x,
-                          worst *w)
+                          bool report, worst *w)
 {
     const size_t first = (size_t)csv_table_column(table, "C(gr)") + 1;
     bool named[DW_GAS_MAX] = {false};
@@ -156,6 +192,10 @@ static void compare_gases(const fixture *f, const csv_table *table, size_t row, 
         const double expected = number_at(table, row, species);
         const double deviation = fabs(x[j] / expected - 1.0);
         note(w, deviation, table, row, species);
+        if (report) {
+            write_deviation(f, table, row, "cea_gas_x", species, expected, x[j],
+                            composition_rtol * expected);
+        }
         if (!(deviation <= composition_rtol)) {
             fail_msg("line %zu, %s: %.7g, CEA has %.7g", table->row[row].line, species, x[j],
                      expected);
@@ -181,12 +221,14 @@ static size_t compare_rows(const fixture *f, bool graphite, worst *gas, worst *s
         dw_equilibrium fresh;
         memset(&fresh, 0, sizeof fresh);
         const dw_equilibrium cold = solve_row(f, table, row, graphite, fresh);
-        compare_gases(f, table, row, cold.x, gas);
+        compare_gases(f, table, row, cold.x, true, gas);
         warm = solve_row(f, table, row, graphite, warm);
-        compare_gases(f, table, row, warm.x, gas);
+        compare_gases(f, table, row, warm.x, false, gas);
         if (graphite) {
             const double expected = number_at(table, row, "C(gr)");
             const double found = cold.graphite_mol / cold.gas_mol;
+            write_deviation(f, table, row, "cea_graphite_mol_mol", "C(gr)", expected, found,
+                            composition_rtol * expected + graphite_atol);
             assert_close(found, expected, composition_rtol, graphite_atol);
             note(solid, fabs(found - expected), table, row, "C(gr)");
             if (expected > 0.0)
@@ -242,6 +284,8 @@ static void flames_agree_with_cea(void **state)
                                               enthalpy_j, false, &flame_k, &burnt),
                          DW_OK);
         const double expected_k = number_at(table, row, "flame_T_K");
+        write_deviation(f, table, row, "cea_flame_temperature_k", "", expected_k, flame_k,
+                        flame_atol_k);
         assert_close(flame_k, expected_k, 0.0, flame_atol_k);
         if (fabs(flame_k - expected_k) > off_k) {
             off_k = fabs(flame_k - expected_k);
@@ -253,8 +297,14 @@ static void flames_agree_with_cea(void **state)
     assert_true(table->count > 40);
 }
 
-int main(void)
+int main(int argc, char **argv)
 {
+    if (argc == 3 && strcmp(argv[1], "--csv") == 0) {
+        csv_path = argv[2];
+    } else if (argc != 1) {
+        print_error("usage: test_equilibrium_cea [--csv FILE]\n");
+        return 2;
+    }
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(gas_alone_agrees_with_cea),
         cmocka_unit_test(gas_beside_carbon_agrees_with_cea),

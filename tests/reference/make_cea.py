@@ -45,7 +45,8 @@ FUELS = {
     "natural_gas": {"CH4": 0.93, "C2H6": 0.04, "C3H8": 0.01, "N2": 0.01, "CO2": 0.01},
 }
 # Oxygen atoms that burn one molecule to CO2 and H2O.
-OXYGEN = {"CH4": 4, "C2H6": 7, "C3H8": 10, "C4H10,n-butane": 13, "N2": 0, "CO2": 0}
+OXYGEN = {"CH4": 4, "C2H6": 7, "C3H8": 10, "C4H10,n-butane": 13, "C4H10,isobutane": 13,
+          "H2": 1, "CO": 1, "N2": 0, "CO2": 0}
 SHORT = {"HCHO,formaldehy": "HCHO", "C2H2,acetylene": "C2H2"}
 
 GAS_PHI = [0.3, 0.5, 0.7, 0.8, 0.9, 0.95, 0.99, 0.999, 1.0, 1.001, 1.01, 1.05, 1.1, 1.2, 1.5,

@@ -11,9 +11,11 @@
 #include "damper.h"
 #include "draft.h"
 #include "duct.h"
+#include "kiln.h"
 #include "moist_air.h"
 #include "opening.h"
 #include "probe.h"
+#include "stack.h"
 
 #define RAD_PER_DEG (DW_PI / 180.0)
 
@@ -61,6 +63,41 @@ double ref_air_viscosity(const ref_row *row)
     return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"));
 }
 
+double ref_duct_friction(const ref_row *row)
+{
+    return dw_duct_friction_pa(ref_friction_factor(row), ref_number(row, "length_m"),
+                               ref_number(row, "diameter_m"), ref_number(row, "density_kg_m3"),
+                               ref_number(row, "velocity_m_s"));
+}
+
+static dw_stack_state stack(const ref_row *row)
+{
+    const double diameter = ref_number(row, "diameter_m");
+    const dw_stack_law law = {
+        .height_m = ref_number(row, "height_m"),
+        .area_m2 = ref_circle_m2(diameter),
+        .hydraulic_diameter_m = diameter,
+        .roughness_m = ref_number(row, "roughness_m"),
+        .loss_sum = ref_number(row, "loss_sum"),
+        .ntu = ref_number(row, "ntu"),
+        .ua_w_k = NAN,
+        .outside_temperature_k = ref_number(row, "outside_temperature_k"),
+        .outside_density_kg_m3 = ref_number(row, "outside_density_kg_m3"),
+        .pressure_pa_abs = ref_number(row, "pressure_pa_abs"),
+    };
+    dw_stack_state state;
+    if (dw_stack_law_check(&law) != DW_OK ||
+        dw_stack_up(&law, ref_number(row, "mass_kg_s"), ref_number(row, "base_temperature_k"),
+                    ref_number(row, "gas_molar_mass_kg_mol"), 1100.0, &state) != DW_OK) {
+        state.base_pa = state.mean_temperature_k = NAN;
+    }
+    return state;
+}
+
+double ref_stack_base(const ref_row *row) { return stack(row).base_pa; }
+
+double ref_stack_mean_temperature(const ref_row *row) { return stack(row).mean_temperature_k; }
+
 /** Draft minus friction, with the friction factor that the old k W^2 C H/A^3 (in w.c., lb/s, ft)
  *  amounts to: f = 8 rho k in SI. */
 double ref_available_draft(const ref_row *row)
@@ -85,6 +122,18 @@ double ref_slide_loss(const ref_row *row)
     dw_damper_loss loss;
     const double k = ref_number_or(row, "downstream_ratio", 1.0);
     return dw_damper_slide(&setting, k, &loss) == DW_OK ? loss.loss : NAN;
+}
+
+/** What a flue or stack is given when nothing else is said. */
+double ref_default_loss(const ref_row *row)
+{
+    const char *name = ref_word(row, "fitting", "");
+    dw_kiln kiln;
+    dw_kiln_init(&kiln);
+    if (strcmp(name, "entry") == 0) return kiln.flue[0].entry_loss;
+    if (strcmp(name, "bend") == 0) return kiln.stack.bend_loss;
+    if (strcmp(name, "exit") == 0) return kiln.stack.exit_loss;
+    return NAN;
 }
 
 double ref_butterfly_open(const ref_row *row)
@@ -214,12 +263,57 @@ double ref_tall_neutral(const ref_row *row) { return solve_tall(row).neutral_m; 
 
 double ref_tall_flow(const ref_row *row) { return solve_tall(row).in_kg_s; }
 
+/** Openings at a given inside pressure and densities, inwards positive. */
+double ref_hole_in(const ref_row *row)
+{
+    dw_hole hole;
+    dw_opening_flow flow;
+    if (dw_hole_init(ref_number(row, "area_m2"), ref_number(row, "discharge_coeff"),
+                     ref_number(row, "outside_density_kg_m3"),
+                     ref_number(row, "inside_density_kg_m3"), &hole) != DW_OK) {
+        return NAN;
+    }
+    dw_hole_flow(&hole, ref_number(row, "pressure_pa"), &flow);
+    return flow.mass_kg_s;
+}
+
+static dw_tall_flow tall_at(const ref_row *row)
+{
+    dw_tall tall;
+    dw_tall_flow flow = {.in_kg_s = NAN, .out_kg_s = NAN};
+    if (dw_tall_init(ref_number(row, "area_m2"), ref_number(row, "discharge_coeff"),
+                     ref_number(row, "from_m"), ref_number(row, "to_m"),
+                     ref_number(row, "outside_density_kg_m3"),
+                     ref_number(row, "inside_density_kg_m3"), &tall) == DW_OK) {
+        dw_tall_opening_flow(&tall, ref_number(row, "pressure_pa"), &flow);
+    }
+    return flow;
+}
+
+double ref_tall_in_at(const ref_row *row) { return tall_at(row).in_kg_s; }
+
+double ref_tall_out_at(const ref_row *row) { return tall_at(row).out_kg_s; }
+
 double ref_hole_volume(const ref_row *row)
 {
     const double rho = ref_number(row, "density_kg_m3");
     return ref_hole_mass(ref_number(row, "area_m2"), ref_number(row, "discharge_coeff"), rho,
                          ref_number(row, "pressure_pa")) /
            rho;
+}
+
+double ref_crack_mass(const ref_row *row)
+{
+    const double rho = ref_number(row, "density_kg_m3");
+    dw_crack crack;
+    dw_opening_flow flow;
+    if (dw_crack_init(ref_number(row, "area_m2"), ref_number(row, "discharge_coeff"),
+                      ref_number(row, "exponent"), ref_number(row, "reference_pa"), rho, rho,
+                      &crack) != DW_OK) {
+        return NAN;
+    }
+    dw_crack_flow(&crack, -ref_number(row, "pressure_pa"), &flow);
+    return flow.mass_kg_s;
 }
 
 double ref_restriction_volume(const ref_row *row)

@@ -71,6 +71,8 @@ static double moist_air_density(const ref_row *row)
                                       ref_number(row, "pressure_pa_abs"));
 }
 
+static double moist_air_x_h2o(const ref_row *row) { return moist_air(row).x_h2o; }
+
 /** The real-gas density of CIPM-2007 with the library's vapour fraction. */
 static double moist_air_density_cipm(const ref_row *row)
 {
@@ -121,6 +123,16 @@ static dw_jet_flow jet_at(const ref_row *row, double gauge_pa)
 static double jet_mass(const ref_row *row)
 {
     return jet_at(row, ref_number(row, "gauge_pa")).mass_kg_s;
+}
+
+static double jet_velocity(const ref_row *row)
+{
+    return jet_at(row, ref_number(row, "gauge_pa")).velocity_m_s;
+}
+
+static double jet_thrust(const ref_row *row)
+{
+    return jet_at(row, ref_number(row, "gauge_pa")).thrust_n;
 }
 
 static double jet_choked(const ref_row *row)
@@ -270,10 +282,13 @@ const ref_quantity ref_flow_quantities[] = {
     {"atmosphere_density_kg_m3", atmosphere_density},
     {"water_saturation_pressure_pa", saturation_pressure},
     {"moist_air_density_kg_m3", moist_air_density},
+    {"moist_air_x_h2o", moist_air_x_h2o},
     {"moist_air_density_cipm_kg_m3", moist_air_density_cipm},
     {"ideal_gas_density_kg_m3", gas_density},
     {"jet_critical_ratio", jet_critical_ratio},
     {"jet_mass_kg_s", jet_mass},
+    {"jet_velocity_m_s", jet_velocity},
+    {"jet_thrust_n", jet_thrust},
     {"jet_choked", jet_choked},
     {"jet_heat_w", jet_heat},
     {"jet_mass_ratio", jet_mass_ratio},
@@ -294,8 +309,12 @@ const ref_quantity ref_flow_quantities[] = {
     {"draft_missed_percent", ref_draft_missed},
     {"friction_factor", ref_friction_factor},
     {"air_viscosity_pa_s", ref_air_viscosity},
+    {"duct_friction_pa", ref_duct_friction},
+    {"stack_base_pa", ref_stack_base},
+    {"stack_mean_temperature_k", ref_stack_mean_temperature},
     {"stack_available_draft_inwc", ref_available_draft},
     {"damper_slide_loss", ref_slide_loss},
+    {"default_loss", ref_default_loss},
     {"damper_butterfly_loss", ref_butterfly_loss},
     {"butterfly_open_frac", ref_butterfly_open},
     {"pressure_gradient_pa_m", ref_pressure_gradient},
@@ -305,7 +324,11 @@ const ref_quantity ref_flow_quantities[] = {
     {"two_openings_top_pa", ref_two_openings_top},
     {"tall_opening_neutral_m", ref_tall_neutral},
     {"tall_opening_flow_kg_s", ref_tall_flow},
+    {"hole_in_kg_s", ref_hole_in},
+    {"tall_in_kg_s", ref_tall_in_at},
+    {"tall_out_kg_s", ref_tall_out_at},
     {"hole_volume_m3_s", ref_hole_volume},
+    {"crack_mass_kg_s", ref_crack_mass},
     {"restriction_volume_m3_s", ref_restriction_volume},
     {"probe_emf_v", ref_probe_emf},
     {"probe_log10_po2_bar", ref_probe_log10_po2},

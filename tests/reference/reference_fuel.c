@@ -78,6 +78,18 @@ static double fuel_air_mol_mol(const ref_row *row)
     return dw_fuel_stoichiometric_air_mol_mol(p.oxygen_mol_mol, ref_number(row, "x_o2"));
 }
 
+static double fuel_heat_capacity_ratio(const ref_row *row)
+{
+    dw_data *data = create_data();
+    if (data == NULL) return NAN;
+    double x[DW_SPECIES_MAX];
+    mole_fractions(row, &data->species, x);
+    const double ratio =
+        dw_heat_capacity_ratio(&data->species, x, ref_number(row, "temperature_k"));
+    free(data);
+    return ratio;
+}
+
 static int volumetric(const ref_row *row, dw_fuel_volumetric *v)
 {
     dw_fuel_properties p;
@@ -203,6 +215,7 @@ const ref_quantity ref_fuel_quantities[] = {
     {"fuel_hhv_j_kg", fuel_hhv_j_kg},
     {"fuel_lhv_j_kg", fuel_lhv_j_kg},
     {"fuel_air_mol_mol", fuel_air_mol_mol},
+    {"fuel_heat_capacity_ratio", fuel_heat_capacity_ratio},
     {"fuel_hhv_j_m3", fuel_hhv_j_m3},
     {"fuel_lhv_j_m3", fuel_lhv_j_m3},
     {"iso_molar_mass", iso_molar_mass},

@@ -1,13 +1,16 @@
 /* What the rows about species, equilibrium and unmixed gas are computed with. Fuels are the names
- * of tests/support/test_data.h, the air is the program's dry air. */
+ * of tests/support/test_data.h, or `shares` with mole fractions as inputs (`CH4=0.9;N2=0.1`); the
+ * air is the program's dry air. */
 
-#include "reference.h"
+#include "reference_gas.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include "constants.h"
+#include "moist_air.h"
 #include "probe.h"
 #include "test_data.h"
 #include "unmixedness.h"
@@ -152,15 +155,23 @@ typedef struct mixture {
 /* Nitrogen with the oxygen in the ratio of textbooks. */
 static const test_recipe simple_air = {"simple", {{"O2", 1.0 / 4.76}, {"N2", 3.76 / 4.76}}};
 
+static bool fuel_fractions(const ref_row *row, const dw_species_table *table, double *x)
+{
+    const char *name = ref_word(row, "fuel", "");
+    const test_recipe *fuel = test_fuel(name);
+    if (fuel != NULL) return test_fractions(table, fuel, x);
+    for (size_t i = 0; i < table->count; i++)
+        x[i] = ref_number_or(row, table->species[i].name, 0.0);
+    return strcmp(name, "shares") == 0;
+}
+
 /* Air by air_ratio, or by air_fuel_kg_kg. */
 static bool mix_with(const ref_row *row, const test_recipe *air, mixture *m)
 {
     const dw_data *data = shared_data();
-    const char *name = ref_word(row, "fuel", "");
-    const test_recipe *fuel = test_fuel(name);
-    if (data == NULL || fuel == NULL) return false;
+    if (data == NULL) return false;
     m->table = &data->species;
-    if (!test_fractions(m->table, fuel, m->fuel_x) || !test_fractions(m->table, air, m->air_x)) {
+    if (!fuel_fractions(row, m->table, m->fuel_x) || !test_fractions(m->table, air, m->air_x)) {
         return false;
     }
     m->fuel = dw_elements_from_moles(m->table, m->fuel_x);
@@ -198,8 +209,62 @@ static bool gas_of(const ref_row *row, dw_gas_set *set, dw_equilibrium *state)
     state->started = false;
     return mix(row, &m) && dw_gas_set_init(set, m.table) == DW_OK &&
            dw_gas_potentials_at(set, ref_number(row, "temperature_k"), &at) == DW_OK &&
-           dw_equilibrium_solve(set, &at, &m.total, ref_number(row, "pressure_pa_abs"), false,
+           dw_equilibrium_solve(set, &at, &m.total, ref_number(row, "pressure_pa_abs"),
+                                strcmp(ref_word(row, "graphite", "no"), "yes") == 0,
                                 state) == DW_OK;
+}
+
+bool ref_print_equilibrium(const ref_row *row, FILE *out)
+{
+    dw_gas_set set;
+    dw_equilibrium state;
+    if (!gas_of(row, &set, &state)) return false;
+    const double t_k = ref_number(row, "temperature_k");
+    double x[DW_SPECIES_MAX] = {0.0};
+    for (int j = 0; j < set.count; j++) {
+        x[set.species[j]] = state.x[j];
+        (void)fprintf(out, "%s=%.17g;", set.table->species[set.species[j]].name, state.x[j]);
+    }
+    const double gas_kg_mol = dw_mixture_molar_mass(set.table, x);
+    (void)fprintf(
+        out,
+        "graphite_mol_mol=%.17g;h_j_kg=%.17g;cp_j_kg_k=%.17g;density_kg_m3=%.17g;"
+        "molar_mass_kg_mol=%.17g;carbon_activity=%.17g;log10_po2_bar=%.17g\n",
+        state.graphite_mol / state.gas_mol,
+        dw_mixture_enthalpy_j_mol(set.table, x, t_k) / gas_kg_mol,
+        dw_mixture_heat_capacity_j_mol_k(set.table, x, t_k) / gas_kg_mol,
+        dw_ideal_gas_density_kg_m3(gas_kg_mol, t_k, ref_number(row, "pressure_pa_abs")),
+        gas_kg_mol, state.carbon_activity, state.log10_po2_bar);
+    return true;
+}
+
+double ref_equilibrium_seconds(const ref_row *row)
+{
+    mixture m;
+    dw_gas_set set;
+    if (!mix(row, &m) || dw_gas_set_init(&set, m.table) != DW_OK) return NAN;
+    const double lean = ref_number(row, "lean"), rich = ref_number(row, "rich");
+    const double cold_k = ref_number(row, "cold_k"), hot_k = ref_number(row, "hot_k");
+    const double pressure_pa = ref_number(row, "pressure_pa_abs");
+    const int states = (int)ref_number(row, "states"), rounds = (int)ref_number(row, "rounds");
+    double best = INFINITY;
+    for (int round = 0; round < rounds; round++) {
+        const clock_t start = clock();
+        for (int i = 0; i < states; i++) {
+            dw_gas_potentials at;
+            dw_equilibrium state = {.started = false};
+            const double phi = lean + (rich - lean) * (i % 997) / 997.0;
+            const double t_k = cold_k + (hot_k - cold_k) * (i % 89) / 89.0;
+            const dw_elements total =
+                dw_elements_combine(1.0, m.fuel, m.stoich_air_mol / phi, m.air);
+            if (dw_gas_potentials_at(&set, t_k, &at) != DW_OK ||
+                dw_equilibrium_solve(&set, &at, &total, pressure_pa, false, &state) != DW_OK) {
+                return NAN;
+            }
+        }
+        best = fmin(best, (double)(clock() - start) / (double)CLOCKS_PER_SEC / states);
+    }
+    return best;
 }
 
 static double gas_x(const ref_row *row)
@@ -259,12 +324,14 @@ static double stoich_mixture_fraction(const ref_row *row)
     return 1.0 / (1.0 + stoich_air_fuel(row));
 }
 
-/* Flames: fuel and air at 25 degC. */
+/* Flames: fuel and air at 25 degC where nothing else is said. */
 
-static double reactants_j(const mixture *m)
+static double reactants_j(const ref_row *row, const mixture *m)
 {
-    return dw_mixture_enthalpy_j_mol(m->table, m->fuel_x, DW_T_REFERENCE_K) +
-           m->air_mol * dw_mixture_enthalpy_j_mol(m->table, m->air_x, DW_T_REFERENCE_K);
+    const double fuel_k = ref_number_or(row, "fuel_temperature_k", DW_T_REFERENCE_K);
+    const double air_k = ref_number_or(row, "air_temperature_k", DW_T_REFERENCE_K);
+    return dw_mixture_enthalpy_j_mol(m->table, m->fuel_x, fuel_k) +
+           m->air_mol * dw_mixture_enthalpy_j_mol(m->table, m->air_x, air_k);
 }
 
 static double flame_in(const ref_row *row, const test_recipe *air)
@@ -274,8 +341,8 @@ static double flame_in(const ref_row *row, const test_recipe *air)
     dw_equilibrium state;
     double temperature_k;
     if (!mix_with(row, air, &m) || dw_gas_set_init(&set, m.table) != DW_OK) return NAN;
-    if (dw_flame_temperature(&set, &m.total, ref_number(row, "pressure_pa_abs"), reactants_j(&m),
-                             false, &temperature_k, &state) != DW_OK) {
+    if (dw_flame_temperature(&set, &m.total, ref_number(row, "pressure_pa_abs"),
+                             reactants_j(row, &m), false, &temperature_k, &state) != DW_OK) {
         return NAN;
     }
     return temperature_k;
@@ -299,10 +366,11 @@ static double flame_undissociated(const ref_row *row)
         "burnt", {{"CO2", co2 / all}, {"H2O", h2o / all}, {"N2", n2 / all}, {"Ar", ar / all}}};
     double x[DW_SPECIES_MAX];
     if (!test_fractions(m.table, &burnt, x)) return NAN;
+    const double heat_j = reactants_j(row, &m);
     double low = 1000.0, high = 4000.0;
     while (high - low > 1e-6) {
         const double middle = 0.5 * (low + high);
-        if (all * dw_mixture_enthalpy_j_mol(m.table, x, middle) > reactants_j(&m)) {
+        if (all * dw_mixture_enthalpy_j_mol(m.table, x, middle) > heat_j) {
             high = middle;
         } else {
             low = middle;

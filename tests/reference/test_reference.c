@@ -1,9 +1,12 @@
 /* Runs every row of every table in tests/reference (see reference.h).
  *
- *     test_reference [folder [sources.yaml]]
+ *     test_reference [--csv FILE] [folder [sources.yaml]]
+ *
+ * --csv writes how far each row is off, one line a row; proof.py makes its table from them.
  *
  * Tables whose name ends in _cea.csv hold whole states, not rows of this kind; they are read by
- * tests/consistency/test_equilibrium_cea.c. */
+ * tests/consistency/test_equilibrium_cea.c. laws.csv says which law each quantity belongs to; it is
+ * read by proof.py. */
 
 #include "reference.h"
 
@@ -15,6 +18,8 @@
 #include <string.h>
 
 #include "csv_table.h"
+#include "reference_row.h"
+#include "reference_row.c" /* until the build lists it */
 
 #ifndef DW_REFERENCE_DIR
 #define DW_REFERENCE_DIR NULL
@@ -41,130 +46,6 @@ enum {
 static const char *const field_names[FIELD_COUNT] = {"id",    "quantity",   "inputs", "expected",
                                                      "unit",  "rtol",       "atol",   "source",
                                                      "where", "provenance", "status", "reason"};
-
-enum { INPUT_MAX = 40, NAME_MAX_COUNT = 100, NAME_LENGTH = 40 };
-
-/* Input names of a table, and whether any row's function asked for them: a name that none asks for
- * is a slip of the pen. Rows of one case may share inputs that not each of them needs. */
-typedef struct name_list {
-    int count;
-    char name[NAME_MAX_COUNT][NAME_LENGTH];
-    bool asked[NAME_MAX_COUNT];
-} name_list;
-
-/* What happens while a row is computed; apart from the row, which its function may not change. */
-typedef struct row_log {
-    name_list *names;
-    char complaint[160]; /* "" when there is none */
-} row_log;
-
-struct ref_row {
-    int input_count;
-    char *name[INPUT_MAX]; /* into text */
-    char *value[INPUT_MAX];
-    char *text; /* owned copy of the field inputs */
-    row_log *log;
-};
-
-static void complain(row_log *log, const char *text, const char *subject)
-{
-    if (log->complaint[0] == '\0') {
-        (void)snprintf(log->complaint, sizeof log->complaint, "%s '%s'", text, subject);
-    }
-}
-
-/* Entry of a name, added when new; -1 when the list is full or the name too long. */
-static int enter_name(name_list *list, const char *name)
-{
-    for (int i = 0; i < list->count; i++) {
-        if (strcmp(list->name[i], name) == 0) return i;
-    }
-    if (list->count == NAME_MAX_COUNT || strlen(name) >= NAME_LENGTH) return -1;
-    memcpy(list->name[list->count], name, strlen(name) + 1);
-    list->asked[list->count] = false;
-    return list->count++;
-}
-
-static const char *find_input(const ref_row *row, const char *name)
-{
-    for (int i = 0; i < row->input_count; i++) {
-        if (strcmp(row->name[i], name) == 0) {
-            const int entry = enter_name(row->log->names, name);
-            if (entry >= 0) row->log->names->asked[entry] = true;
-            return row->value[i];
-        }
-    }
-    return NULL;
-}
-
-static bool parse_number(const char *text, double *number)
-{
-    char *end;
-    *number = strtod(text, &end);
-    return end != text && *end == '\0' && isfinite(*number);
-}
-
-double ref_number_or(const ref_row *row, const char *name, double fallback)
-{
-    const char *text = find_input(row, name);
-    double number = fallback;
-    if (text != NULL && !parse_number(text, &number)) {
-        complain(row->log, "not a number:", name);
-        return NAN;
-    }
-    return number;
-}
-
-double ref_number(const ref_row *row, const char *name)
-{
-    if (find_input(row, name) == NULL) {
-        complain(row->log, "missing input", name);
-        return NAN;
-    }
-    return ref_number_or(row, name, NAN);
-}
-
-const char *ref_word(const ref_row *row, const char *name, const char *fallback)
-{
-    const char *text = find_input(row, name);
-    return text == NULL ? fallback : text;
-}
-
-/* Cuts `name=value;name=value` into the row. */
-static bool split_inputs(const char *field, ref_row *row)
-{
-    const size_t size = strlen(field) + 1;
-    row->input_count = 0;
-    row->text = malloc(size);
-    if (row->text == NULL) return false;
-    memcpy(row->text, field, size);
-    char *at = row->text;
-    while (*at != '\0') {
-        char *end = strchr(at, ';');
-        char *equals = strchr(at, '=');
-        if (equals == NULL || equals == at || (end != NULL && equals > end)) return false;
-        if (row->input_count == INPUT_MAX) return false;
-        *equals = '\0';
-        row->name[row->input_count] = at;
-        row->value[row->input_count++] = equals + 1;
-        if (end == NULL) break;
-        *end = '\0';
-        at = end + 1;
-    }
-    return true;
-}
-
-static ref_function find_quantity(const char *name)
-{
-    const ref_quantity *const lists[] = {ref_flow_quantities, ref_gas_quantities,
-                                         ref_fuel_quantities};
-    for (size_t l = 0; l < sizeof lists / sizeof lists[0]; l++) {
-        for (const ref_quantity *q = lists[l]; q->name != NULL; q++) {
-            if (strcmp(q->name, name) == 0) return q->compute;
-        }
-    }
-    return NULL;
-}
 
 /* The text of sources.yaml and whether it has a line `key: <key>`. */
 static char *read_text(const char *path)
@@ -223,10 +104,10 @@ static const char *fault_in_form(char *const *f, const char *sources)
     if (!has_source(sources, f[F_SOURCE])) return "names a source that sources.yaml lacks";
     if (f[F_UNIT][0] == '\0') return "has no unit";
     if (known_failure && f[F_REASON][0] == '\0') return "gives no reason";
-    if (find_quantity(f[F_QUANTITY]) == NULL) return "asks for an unknown quantity";
+    if (ref_find_quantity(f[F_QUANTITY]) == NULL) return "asks for an unknown quantity";
     if (strcmp(f[F_STATUS], "fails") == 0) return NULL;
-    if (!parse_number(f[F_EXPECTED], &number)) return "expects no number";
-    if (!parse_number(f[F_RTOL], &rtol) || !parse_number(f[F_ATOL], &atol) || rtol < 0.0 ||
+    if (!ref_parse_number(f[F_EXPECTED], &number)) return "expects no number";
+    if (!ref_parse_number(f[F_RTOL], &rtol) || !ref_parse_number(f[F_ATOL], &atol) || rtol < 0.0 ||
         atol < 0.0) {
         return "has no tolerance";
     }
@@ -239,24 +120,49 @@ typedef struct tally {
     const char *worst_id;
 } tally;
 
+/* What all rows share. */
+typedef struct run {
+    const char *sources;
+    FILE *csv;         /* NULL: not wanted */
+    const char *table; /* name without .csv, of the rows at hand */
+    int table_length;
+} run;
+
+static bool open_csv(const char *path, run *r)
+{
+    r->csv = fopen(path, "w");
+    if (r->csv == NULL) return false;
+    return fprintf(r->csv, "table,id,quantity,source,provenance,status,expected,actual,deviation,"
+                           "tolerance\n") > 0;
+}
+
+static void write_deviation(const run *r, char *const *f, double expected, double found,
+                            double tolerance)
+{
+    if (r->csv == NULL) return;
+    (void)fprintf(r->csv, "%.*s,\"%s\",%s,%s,%s,%s,%.17g,%.17g,%.6g,%.6g\n", r->table_length,
+                  r->table, f[F_ID], f[F_QUANTITY], f[F_SOURCE], f[F_PROVENANCE], f[F_STATUS],
+                  expected, found, fabs(found - expected), tolerance);
+}
+
 /* The row's verdict: NULL when it passes, otherwise why not, in message. */
-static const char *check_row(char *const *f, const char *sources, tally *t, name_list *names,
+static const char *check_row(char *const *f, const run *r, tally *t, ref_name_list *names,
                              char *message, size_t size)
 {
-    const char *fault = fault_in_form(f, sources);
+    const char *fault = fault_in_form(f, r->sources);
     if (fault != NULL) return fault;
 
-    row_log log = {names, ""};
+    ref_row_log log = {names, ""};
     ref_row row = {.log = &log};
-    if (!split_inputs(f[F_INPUTS], &row)) {
+    if (!ref_split_inputs(f[F_INPUTS], &row)) {
         free(row.text);
         return "has malformed inputs";
     }
     for (int i = 0; i < row.input_count; i++) {
-        if (enter_name(names, row.name[i]) < 0)
-            complain(&log, "too many or too long:", row.name[i]);
+        if (ref_enter_name(names, row.name[i]) < 0)
+            ref_complain(&log, "too many or too long:", row.name[i]);
     }
-    const double found = find_quantity(f[F_QUANTITY])(&row);
+    const double found = ref_find_quantity(f[F_QUANTITY])(&row);
     free(row.text);
     if (log.complaint[0] != '\0') {
         (void)snprintf(message, size, "%s", log.complaint);
@@ -264,16 +170,18 @@ static const char *check_row(char *const *f, const char *sources, tally *t, name
     }
 
     if (strcmp(f[F_STATUS], "fails") == 0) {
+        write_deviation(r, f, NAN, found, NAN);
         if (isnan(found)) return NULL;
         (void)snprintf(message, size, "gives %.10g, should answer with an error", found);
         return message;
     }
     double expected = NAN, rtol = NAN, atol = NAN;
-    (void)(parse_number(f[F_EXPECTED], &expected) && parse_number(f[F_RTOL], &rtol) &&
-           parse_number(f[F_ATOL], &atol));
+    (void)(ref_parse_number(f[F_EXPECTED], &expected) && ref_parse_number(f[F_RTOL], &rtol) &&
+           ref_parse_number(f[F_ATOL], &atol));
     /* Without a tolerance the row asks for equality: counts, yes or no. */
-    const double ratio =
-        found == expected ? 0.0 : fabs(found - expected) / (rtol * fabs(expected) + atol);
+    const double tolerance = rtol * fabs(expected) + atol;
+    const double ratio = found == expected ? 0.0 : fabs(found - expected) / tolerance;
+    write_deviation(r, f, expected, found, tolerance);
     const bool agrees = ratio <= 1.0; /* false for NaN */
     if (strcmp(f[F_STATUS], "known-failure") == 0) {
         return agrees ? "is marked known-failure but agrees: mark it ok" : NULL;
@@ -310,12 +218,14 @@ static bool good_header(const csv_row *header)
     return true;
 }
 
-static tally run_table(const char *folder, const char *name, const char *sources)
+static tally run_table(const char *folder, const char *name, run *r)
 {
     tally t = {0, 0, 0.0, NULL};
     char path[1024], message[1200];
     csv_table table;
-    name_list names = {.count = 0};
+    ref_name_list names = {.count = 0};
+    r->table = name;
+    r->table_length = (int)(strlen(name) - strlen(".csv"));
     if (snprintf(path, sizeof path, "%s/%s", folder, name) >= (int)sizeof path) {
         (void)printf("FAIL path too long\n");
         t.failed++;
@@ -334,7 +244,7 @@ static tally run_table(const char *folder, const char *name, const char *sources
             const csv_row *row = &table.row[i];
             const char *why = row->count != FIELD_COUNT ? "does not have twelve fields"
                               : seen_before(&table, i)  ? "has the id of an earlier row"
-                                                        : check_row(row->field, sources, &t, &names,
+                                                        : check_row(row->field, r, &t, &names,
                                                                     message, sizeof message);
             if (why == NULL) {
                 t.passed++;
@@ -373,7 +283,10 @@ static int list_tables(const char *folder, char names[TABLE_MAX][NAME_SIZE])
     if (dir == NULL) return -1;
     const struct dirent *entry;
     while ((entry = readdir(dir)) != NULL) {
-        if (!ends_with(entry->d_name, ".csv") || ends_with(entry->d_name, "_cea.csv")) continue;
+        if (!ends_with(entry->d_name, ".csv") || ends_with(entry->d_name, "_cea.csv") ||
+            strcmp(entry->d_name, "laws.csv") == 0) {
+            continue;
+        }
         if (count == TABLE_MAX || strlen(entry->d_name) >= NAME_SIZE) {
             count = -1;
             break;
@@ -388,6 +301,12 @@ static int list_tables(const char *folder, char names[TABLE_MAX][NAME_SIZE])
 int main(int argc, char **argv)
 {
     static char names[TABLE_MAX][NAME_SIZE];
+    const char *csv_path = NULL;
+    if (argc > 2 && strcmp(argv[1], "--csv") == 0) {
+        csv_path = argv[2];
+        argc -= 2;
+        argv += 2;
+    }
     const char *folder = argc > 1 ? argv[1] : DW_REFERENCE_DIR;
     const char *config = DW_CONFIG_DIR;
     char sources_path[1024] = "";
@@ -401,17 +320,30 @@ int main(int argc, char **argv)
     const int count = folder == NULL ? -1 : list_tables(folder, names);
     char *sources = read_text(sources_path);
     if (count <= 0 || sources == NULL) {
-        (void)fprintf(stderr, "usage: test_reference [folder of tables [sources.yaml]]\n");
+        (void)fprintf(stderr, "usage: test_reference [--csv FILE] [folder of tables [sources.yaml]]\n");
+        free(sources);
+        return 2;
+    }
+    run r = {.sources = sources};
+    if (csv_path != NULL && !open_csv(csv_path, &r)) {
+        (void)fprintf(stderr, "cannot write %s\n", csv_path);
         free(sources);
         return 2;
     }
     size_t passed = 0, failed = 0;
     for (int i = 0; i < count; i++) {
-        const tally t = run_table(folder, names[i], sources);
+        const tally t = run_table(folder, names[i], &r);
         passed += t.passed;
         failed += t.failed;
     }
     free(sources);
+    if (r.csv != NULL) {
+        const bool written = ferror(r.csv) == 0;
+        if (fclose(r.csv) != 0 || !written) {
+            (void)printf("FAIL cannot write %s\n", csv_path);
+            failed++;
+        }
+    }
     (void)printf("%zu passed, %zu failed\n", passed, failed);
     return failed == 0 ? 0 : 1;
 }

@@ -107,6 +107,41 @@ int kit_pick(kit_random *random, int count)
     return (int)(kit_uniform(random) * count);
 }
 
+int kit_cases(const char *variable, int usual)
+{
+    const char *wanted = getenv(variable);
+    const int count = wanted == NULL ? 0 : atoi(wanted);
+    return count > 0 ? count : usual;
+}
+
+void kit_plain_kiln(dw_kiln *kiln)
+{
+    dw_kiln_init(kiln);
+    kiln->site.pressure_pa_abs = 101325.0;
+    kiln->site.relative_humidity = 0.0;
+    kiln->fuel.x[dw_species_find(&kit_data()->species, "CH4")] = 1.0;
+    kiln->chamber = (dw_chamber){0.8, 0.7, 1.0, 0.4, 0.0, 0.62};
+    kiln->burner_count = 1;
+    dw_burner *burner = &kiln->burner[0];
+    (void)snprintf(burner->name, sizeof burner->name, "burner");
+    burner->height_m = 0.1;
+    burner->jet_diameter_m = 2.0e-3;
+    burner->throat_diameter_m = 40.0e-3;
+    kiln->opening_count = 1;
+    dw_opening *opening = &kiln->opening[0];
+    (void)snprintf(opening->name, sizeof opening->name, "port");
+    opening->area_m2 = 40.0e-4;
+    opening->height_m = 0.3;
+    kiln->flue_count = 1;
+    dw_flue *flue = &kiln->flue[0];
+    (void)snprintf(flue->name, sizeof flue->name, "flue");
+    flue->area_m2 = 200.0e-4;
+    flue->height_m = 0.9;
+    kiln->operating.gas_pressure_pa = 10.0e3;
+    kiln->operating.chamber_temperature_k = 1473.15;
+    dw_kiln_resolve(kiln);
+}
+
 static void random_burner(kit_random *r, double chamber_height_m, dw_burner *b)
 {
     dw_burner_init(b);

@@ -40,6 +40,14 @@ double kit_log_between(kit_random *random, double low, double high);
 /** Whole number 0..count-1. */
 int kit_pick(kit_random *random, int count);
 
+/** How many random cases to try: the environment variable of that name, else the usual number. */
+int kit_cases(const char *variable, int usual);
+
+/** The simplest kiln, resolved, for calculations by hand: dry air of 20 degC at 101325 Pa, methane, no
+ *  leak; one inspirating burner at 0.1 m, one hole of 40 cm2 at 0.3 m, one flue of 200 cm2 at 0.9 m
+ *  that ends in the room; chamber 0.8 x 0.7 x 1 m at 1473.15 K. */
+void kit_plain_kiln(dw_kiln *kiln);
+
 /** A random kiln that makes sense: any number of burners, openings, flues, with or without a stack. */
 void kit_random_kiln(kit_random *random, dw_kiln *kiln);
 

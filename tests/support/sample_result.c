@@ -15,7 +15,7 @@ void sample_data(dw_data *data)
         double phi_below;
         const char *meaning;
     } bands[] = {
-        {"oxidizing", 0.98, "More air comes in than the gas can use, and free oxygen is left over."},
+        {"oxidizing", 0.98, "More air comes in than the gas can use; oxygen is left over."},
         {"neutral", 1.01, "Gas and air just about match, and small changes tip it."},
         {"light", 1.05, "A little gas is left unburnt, enough for copper to go to metal."},
         {"medium", 1.15, "A few per cent of the kiln gas is carbon monoxide and hydrogen."},

@@ -3,8 +3,10 @@
 #define _XOPEN_SOURCE 700
 
 #include <dirent.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -112,6 +114,25 @@ static void the_description_itself_is_never_overwritten(void **state)
     assert_int_equal(dw_output_write("other", "-", "x", 1, &message), DW_OK);
 }
 
+static void a_full_disk_leaves_the_old_file_and_nothing_else(void **state)
+{
+    (void)state;
+    assert_int_equal(put("a.txt", "old"), DW_OK);
+    /* A limit on the size of files stands for the full disk. */
+    struct rlimit before;
+    assert_int_equal(getrlimit(RLIMIT_FSIZE, &before), 0);
+    const struct rlimit small = {.rlim_cur = 10, .rlim_max = before.rlim_max};
+    (void)signal(SIGXFSZ, SIG_IGN);
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &small), 0);
+    const dw_status status = put("a.txt", "a text of more than ten bytes");
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &before), 0);
+    (void)signal(SIGXFSZ, SIG_DFL);
+    assert_int_equal(status, DW_ERR_IO);
+    assert_true(message[0] != '\0');
+    assert_holds("a.txt", "old");
+    assert_int_equal(count_entries(), 1);
+}
+
 static void a_device_is_written_to_and_its_refusal_is_said(void **state)
 {
     (void)state;
@@ -132,6 +153,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(directories_and_missing_folders_are_refused, setup,
                                         teardown),
         cmocka_unit_test_setup_teardown(the_description_itself_is_never_overwritten, setup,
+                                        teardown),
+        cmocka_unit_test_setup_teardown(a_full_disk_leaves_the_old_file_and_nothing_else, setup,
                                         teardown),
         cmocka_unit_test_setup_teardown(a_device_is_written_to_and_its_refusal_is_said, setup,
                                         teardown),

@@ -98,10 +98,11 @@ static void findings_become_diagnostics(void **state)
     assert_int_equal(dw_case_estimate(engine, kiln, as_text, diag, &text, &length), DW_OK);
     int spills = 0;
     for (size_t i = 0; i < dw_diag_count(diag); ++i) {
-        spills += strcmp(dw_diag_get(diag, i)->code, "spill") == 0;
+        const dw_diag *d = dw_diag_get(diag, i);
+        /* Burnt gas at this setting: a note, not a hazard. */
+        spills += strcmp(d->code, "spill-burnt") == 0 && d->grade == DW_NOTE;
     }
     assert_int_equal(spills, 1);
-    assert_true(dw_diag_count_grade(diag, DW_HAZARD) > 0);
     dw_diag_list_destroy(diag);
     dw_text_free(text);
 }
@@ -147,7 +148,8 @@ static void a_sweep_can_be_stopped_and_keeps_its_points(void **state)
     json_t *j = taken_json();
     assert_int_equal(json_array_size(json_object_get(j, "rows")), 3);
     json_decref(j);
-    assert_int_equal(dw_diag_count_grade(diag, DW_WARNING), 1);
+    /* That it was stopped, and that a nearly shut damper is outside its formula. */
+    assert_int_equal(dw_diag_count_grade(diag, DW_WARNING), 2);
     dw_diag_list_destroy(diag);
 }
 

@@ -60,7 +60,7 @@ static dw_report *built(dw_diag_list *diag)
     static dw_kiln resolved;
     resolved = file.kiln;
     dw_kiln_resolve(&resolved);
-    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved};
+    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved, NULL};
     dw_report *r = dw_report_create();
     dw_build_check(r, &source, &result, diag);
     assert_false(dw_report_failed(r));
@@ -115,7 +115,7 @@ static void rules_are_marked_as_common_practice_and_warn_when_outside(void **sta
     assert_int_equal(json_array_size(rules), 3);
     const json_t *heat = json_array_get(rules, 0), *jet = json_array_get(rules, 1);
     assert_string_equal(json_string_value(json_object_get(heat, "state")), "low");
-    assert_close(json_number_value(json_object_get(heat, "value")), 68760.2005, 1e-8, 0.0);
+    assert_close(json_number_value(json_object_get(heat, "value_w_m3")), 68760.2005, 1e-8, 0.0);
     assert_string_equal(json_string_value(json_object_get(heat, "standing")), "common practice");
     assert_string_equal(json_string_value(json_object_get(jet, "state")), "usual");
     assert_string_equal(json_string_value(json_object_get(jet, "name")), "left");

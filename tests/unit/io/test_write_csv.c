@@ -1,5 +1,7 @@
 /* The tree as CSV: quoting, names with units, the main table, the flat form. */
 
+#include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "check.h"
@@ -83,11 +85,53 @@ static void other_trees_give_a_row_per_value(void **state)
                "flows.0.m_kg_h,45,kg/h,\r\n");
 }
 
+static void a_main_table_carries_the_caution_once(void **state)
+{
+    (void)state;
+    dw_report *r = with_table();
+    dw_item *group = dw_report_root(r)->first;
+    group->first->table->caution = "take care, always";
+    assert_csv(r, DW_UNITS_METRIC,
+               "name,draft_Pa,damper,solved,caution\r\n"
+               "\"a \"\"b\"\", c\",24.908891,0.35,true,\"take care, always\"\r\n"
+               "\"two\nlines\",,,false,\r\n");
+}
+
+/* A program that reads the file looks for a key: neither the size of a number nor its absence may
+ * change it. */
+static void a_key_is_the_same_for_every_number(void **state)
+{
+    (void)state;
+    const double sizes_pa[] = {50.0, 20000.0};
+    const char *const rows[] = {"0.05", "20"};
+    for (int i = 0; i < 2; ++i) {
+        dw_report *r = dw_report_create();
+        dw_item *root = dw_report_root(r);
+        (void)dw_report_number(r, root, "gas_pa", NULL,
+                               dw_number_input(sizes_pa[i], DW_DIM_PRESSURE_GAUGE));
+        (void)dw_report_number(r, root, "site_pa_abs", NULL,
+                               dw_number_input(98765.0, DW_DIM_PRESSURE_ABS));
+        dw_item *null = dw_report_null(r, root, "heat_w", NULL, "none");
+        null->number = dw_number_of(NAN, DW_DIM_POWER, 3);
+        (void)dw_report_text(r, root, "unit", NULL, "Pa");
+        char expected[200];
+        (void)snprintf(expected, sizeof expected,
+                       "key,value,unit,label\r\n"
+                       "gas_kPa,%s,kPa,\r\n"
+                       "site_kPa_abs,98.765,kPa,\r\n"
+                       "heat_kW,,kW,\r\n",
+                       rows[i]);
+        assert_csv(r, DW_UNITS_METRIC, expected);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_main_table_has_units_in_its_names_and_quotes_where_needed),
         cmocka_unit_test(other_trees_give_a_row_per_value),
+        cmocka_unit_test(a_main_table_carries_the_caution_once),
+        cmocka_unit_test(a_key_is_the_same_for_every_number),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

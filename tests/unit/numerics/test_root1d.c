@@ -100,12 +100,41 @@ static void refuses_what_has_no_root(void **state)
     assert_int_equal(dw_root_find(cubic, &c, 0.0, 5.0, 0.0, 0.0, NULL), DW_ERR_ARG);
 }
 
+/* A step at nought: halving towards it never gets as near as a part of nought. */
+static double step(double x, void *context)
+{
+    (void)context;
+    return x < 0.0 ? -1.0 : 1.0;
+}
+
+/* Sound at both ends, nothing in between. */
+static double hollow(double x, void *context)
+{
+    (void)context;
+    return x > 0.1 && x < 0.9 ? NAN : x - 0.5;
+}
+
+static void gives_up_in_the_end(void **state)
+{
+    (void)state;
+    dw_root root;
+    assert_int_equal(dw_root_find(step, NULL, -3.1, 2.3, 0.0, 0.0, &root), DW_ERR_NO_CONVERGE);
+    assert_true(isnan(root.x));
+    assert_true(root.evaluations > 100);
+    assert_int_equal(dw_root_find(step, NULL, -3.1, 2.3, 1e-9, 0.0, &root), DW_OK);
+    assert_close(root.x, 0.0, 0.0, 1e-9);
+    assert_int_equal(dw_root_find(hollow, NULL, 0.0, 1.0, 0.0, 0.0, &root), DW_ERR_NO_CONVERGE);
+    assert_true(isnan(root.x));
+    assert_int_equal(root.evaluations, 3);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_cube_root),       cmocka_unit_test(agrees_with_bisection),
         cmocka_unit_test(survives_a_knee),       cmocka_unit_test(stops_on_the_residual),
         cmocka_unit_test(takes_a_root_at_an_end), cmocka_unit_test(refuses_what_has_no_root),
+        cmocka_unit_test(gives_up_in_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,72 @@
+#ifndef DW_FLAMMABILITY_H
+#define DW_FLAMMABILITY_H
+
+/**
+ * @file flammability.h
+ * When a mixture of gases with air can burn, and how long filling and purging takes.
+ *
+ * Layer: physics. Pure functions, no state, no allocation. Limits are mole fractions in air.
+ */
+
+#include <stddef.h>
+
+/** Widest range of the temperature rule [K]: -50 to 750 degC. Above, anything that leaks burns. */
+#define DW_FLAMMABLE_LOW_K 223.15
+#define DW_FLAMMABLE_HIGH_K 1023.15
+
+/**
+ * Lean or rich limit of a mixture of combustible gases by Le Chatelier's rule.
+ *
+ *     1/L = sum(y_i/L_i),   y_i shares of the combustible part, sum 1
+ *
+ * @param[in] x        amounts of each gas, any scale, >= 0; gases that do not burn have a limit of NaN and
+ *                     are left out of the shares.
+ * @param[in] limit_x  limit of each gas in air, NaN for one that does not burn.
+ * @param[in] count    gases.
+ * @return limit of the combustible part in air; NaN when nothing burns.
+ *
+ * @par Holds when  the gases are alike enough (CO, H2, paraffins); within some per cent, CO-H2
+ *                  included. Moist, at 1 bar.
+ * @par Source      [le-chatelier]; limits of single gases [bumines627] (recalled).
+ * @par Checked by  tests/reference/flammability.csv
+ */
+double dw_flammable_limit(const double *x, const double *limit_x, size_t count);
+
+/**
+ * How near a gas is to its lean limit: sum(x_i/L_i), 1 or more means that it can burn in air.
+ *
+ * Mixing with air only lowers it. Inert gases count as air: at the lean limit they hardly differ.
+ *
+ * @param[in] x  mole fractions of the whole gas.
+ */
+double dw_flammable_ratio(const double *x, const double *lean_limit_x, size_t count);
+
+/**
+ * Factor on the lean limit at a temperature: 1 - 0.000721/K (t - 25 degC).
+ *
+ * @param[in] slope_per_k  0.000721.
+ * @return NaN outside DW_FLAMMABLE_LOW_K..DW_FLAMMABLE_HIGH_K.
+ * @par Source [burgess-wheeler] (recalled).
+ * @par Checked by tests/reference/flammability.csv
+ */
+double dw_lean_limit_factor(double slope_per_k, double temperature_k);
+
+/**
+ * Time [s] until gas let into a closed space reaches a mole fraction.
+ *
+ *     t = x V/q
+ *
+ * Well stirred, nothing escapes: the shortest mean time. In layers and pockets it is reached
+ * earlier, near the burner within seconds.
+ *
+ * @param[in] volume_m3, gas_m3_s  > 0; no gas gives infinity.
+ */
+double dw_fill_time_s(double limit_x, double volume_m3, double gas_m3_s);
+
+/**
+ * Share of the old gas left after purging a well-stirred space with n volumes of air: e^-n.
+ * @par Source [definition]
+ */
+double dw_purge_left_frac(double volumes);
+
+#endif

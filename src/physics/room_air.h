@@ -1,0 +1,93 @@
+#ifndef DW_ROOM_AIR_H
+#define DW_ROOM_AIR_H
+
+/**
+ * @file room_air.h
+ * Carbon monoxide in the air of one well-mixed room against time.
+ *
+ * Layer: physics. Pure functions, no state, no allocation. Concentrations are parts per million by
+ * volume. A well-mixed room is a mean: near the kiln, under the ceiling and in corners there is more.
+ */
+
+#include "dw_status.h"
+
+/** A room with a steady source. */
+typedef struct dw_room_air {
+    double volume_m3;     /**< V > 0                                                        */
+    double flow_m3_s;     /**< Q >= 0: air that leaves, replaced from outside               */
+    double source_m3_s;   /**< G >= 0: pure CO let in, at room conditions                   */
+    double outside_ppm;   /**< C_out >= 0: of the air that comes in                         */
+} dw_room_air;
+
+/** @retval DW_OK, DW_ERR_ARG (NULL or not finite), DW_ERR_DOMAIN (out of range) */
+DW_MUST_CHECK
+dw_status dw_room_air_check(const dw_room_air *room);
+
+/**
+ * CO [ppm] after a time, from a start value.
+ *
+ *     V dC/dt = G + Q (C_out - C)
+ *     C(t) = C_out + (1e6 G/Q)(1 - e^(-Qt/V)) + (C_0 - C_out) e^(-Qt/V)
+ *
+ * With Q = 0 the limit C_0 + 1e6 G t/V. The volume of the gas let in is not counted as ventilation.
+ *
+ * @param[in] room      checked; not NULL.
+ * @param[in] start_ppm, time_s  >= 0; infinite time gives the steady value.
+ *
+ * @par Holds when  the room is well mixed and the source steady; CO is neither taken up nor burnt
+ *                  in the room.
+ * @par Source      [room-balance]
+ * @par Checked by  tests/reference/room_air.csv, tests/unit/physics/test_room_air.c
+ */
+double dw_room_air_ppm(const dw_room_air *room, double start_ppm, double time_s);
+
+/** Mean CO [ppm] from the start to a time > 0: the integral of dw_room_air_ppm() over it. */
+double dw_room_air_mean_ppm(const dw_room_air *room, double start_ppm, double time_s);
+
+/** CO [ppm] that the room settles at; infinite with a source and no ventilation, and the outside's
+ *  with neither. */
+double dw_room_air_steady_ppm(const dw_room_air *room);
+
+/** Time [s] until the air holds level_ppm or more: 0 when it does at the start, infinite when it
+ *  never will. */
+double dw_room_air_time_to_ppm(const dw_room_air *room, double start_ppm, double level_ppm);
+
+/** Ventilation [m3/s] that keeps the steady value at level_ppm: G 1e6/(level - C_out). Infinite
+ *  when level is not above the outside air and there is a source; 0 without a source. */
+double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm);
+
+/** Source [m3/s] at a time [s]. */
+typedef double (*dw_room_source)(double time_s, void *context);
+
+/** A room with a source that changes, carried forward step by step. */
+typedef struct dw_room_state {
+    double time_s;
+    double ppm;
+    double in_m3;      /**< CO let in by the source and by outside air                      */
+    double out_m3;     /**< CO carried out                                                  */
+} dw_room_state;
+
+/**
+ * Carries a room forward by one step with a source that changes.
+ *
+ *     C(t+h) = C e^(-Qh/V) + integral over the step of e^(-Q(t+h-s)/V) (1e6 G(s) + Q C_out)/V ds
+ *
+ * The decay is exact and the integral is by Gauss-Legendre (5 points); CO carried out is Simpson's
+ * rule on Q C, so that in - out - V change of C shows the error of the step.
+ *
+ * @param[in]     room     checked; its source_m3_s is not used.
+ * @param[in]     source   of time; not NULL.
+ * @param[in]     step_s   > 0; short against the changes of the source and against V/Q.
+ * @param[in,out] state    carried forward.
+ *
+ * @par Source      [room-balance]; quadrature [gauss-legendre].
+ * @par Checked by  tests/unit/physics/test_room_air.c
+ */
+void dw_room_air_step(const dw_room_air *room, dw_room_source source, void *context, double step_s,
+                      dw_room_state *state);
+
+/** CO [mg/m3] of air with 1 ppm, M p/(R T) in kg/m3, at a temperature and pressure: 1.164 at 20 degC
+ *  and 1 atm. @par Source [definition] */
+double dw_co_mg_m3_per_ppm(double temperature_k, double pressure_pa_abs);
+
+#endif

@@ -1,0 +1,415 @@
+#!/usr/bin/env python3
+"""Compares the program with the second opinion of kiln.py, number by number.
+
+    compare.py --program PATH [--csv FILE] [--seed N] [--random N] [--config DIR] [-v]
+
+Runs `check` and `estimate` on every example at several dampers, with variations of every law, and on
+random kilns; then times both. The last line says how many checks passed and failed.
+"""
+import argparse
+import csv
+import json
+import math
+import os
+import platform
+import random
+import resource
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import numpy
+import scipy
+
+import gases
+import kiln
+
+ROOT = Path(__file__).resolve().parents[3]
+EXAMPLES = ROOT / "examples"
+TIME_RATIO = 1000.0     # how much slower than the program plain Python is expected to be, at least
+
+EVEN = "model.unmixedness=0"
+DAMPERS = ("5 %", "20 %", "37 %", "64 %", "93 %")
+
+# Law, quantities (a trailing dot: all that begin so), relative limit, smallest size that counts.
+LAWS = (
+    ("network: air, fuel, richness", ("air_ratio", "equivalence_ratio", "primary_aeration",
+                                      "stoichiometric_air_kg_kg", "gas_flow_kg_s", "air_flow_kg_s"),
+     1e-6, 1e-9),
+    ("network: heat input", ("heat_input_net_w", "heat_input_gross_w"), 1e-6, 1.0),
+    ("network: pressures and drafts", ("pressure_floor_pa", "pressure_top_pa", "pressure_datum_pa",
+                                       "draft_floor_pa", "draft_top_pa", "draft_theoretical_pa",
+                                       "draft_stack_base_pa", "draft_flue_exit_pa"), 1e-6, 0.1),
+    ("network: neutral plane", ("neutral_plane_m",), 1e-6, 0.01),
+    ("network: flue and stack flow", ("flue_flow_kg_s", "stack_flow_kg_s"), 1e-6, 1e-5),
+    ("network: stack temperatures", ("stack_mean_temperature_k", "stack_base_temperature_k"), 1e-6,
+     1.0),
+    ("network: spill", ("spill_kg_s",), 1e-6, 1e-6),
+    ("network: every single flow", ("flow.",), 1e-6, 1e-6),
+    ("chamber gas, even, every gas above 1e-9", ("even.",), 1e-6, 1e-9),
+    ("chamber gas, unmixed: CO, H2, ratios", ("unmixed.co", "unmixed.h2", "unmixed.ratio"), 1e-3, 1e-6),
+    ("chamber gas, unmixed: CO2, H2O, N2, Ar", ("unmixed.main",), 1e-5, 1e-6),
+    ("chamber gas, unmixed: O2", ("unmixed.o2",), 1e-3, 1e-5),
+    ("oxygen pressure, probe, carbon activity", ("log10_po2_bar", "probe_emf_v", "carbon_activity"),
+     1e-6, 1e-30),
+    ("heat of the leaving gas, even", ("even_heat.",), 1e-6, 100.0),
+    ("slope of richness by damper", ("dphi_ddamper",), 1e-5, 1e-3),
+    ("slope of richness, phi within 0.001 of 1", ("corner.dphi_ddamper",), 1e-4, 1e-3),
+    ("slope of richness at a stop of the damper", ("stop.dphi_ddamper",), 1e-5, 1e-3),
+    ("solved, or not", ("solved",), 0.0, 1.0),
+)
+
+
+def law_of(name):
+    for i, (_, names, _, _) in enumerate(LAWS):
+        if name in names or any(n.endswith(".") and name.startswith(n) for n in names):
+            return i
+    return None
+
+
+# ---- the cases -----------------------------------------------------------------------------------
+
+def rewritten(example, *pairs):
+    """Text of an example with pieces exchanged."""
+    text = (EXAMPLES / (example + ".yaml")).read_text(encoding="utf-8")
+    for old, new in pairs:
+        if old not in text:
+            raise SystemExit(f"{example}.yaml no longer holds {old!r}")
+        text = text.replace(old, new)
+    return text
+
+
+def made_kilns():
+    """Kilns that no example shows."""
+    flue = "        open: 60 %                  # shelf pulled out 60 mm of the 100 mm width\n"
+    return {
+        "user's damper table": rewritten(
+            "juniper-flat", ("        kind: slide\n" + flue,
+                             "        kind: table\n        rows: [[10 %, 200], [50 %, 6], [100 %, 0.3]]\n"
+                             "        open: 35 %\n")),
+        "flues at three heights": rewritten(
+            "juniper-flat", ("  stack:\n", "    - name: roof flue\n      area: 60 cm2\n"
+                             "      height: 0.95 m\n      damper: {kind: slide, open: 50 %}\n"
+                             "    - name: low flue\n      area: 40 cm2\n      height: 0.02 m\n"
+                             "      damper: {kind: slide, open: 70 %}\n  stack:\n")),
+        "butterfly in the roof, no stack": rewritten(
+            "thistledown-raku", ("        kind: slide", "        kind: butterfly")),
+        "table in the roof, no stack": rewritten(
+            "thistledown-raku", ("        kind: slide", "        kind: table\n"
+                                 "        rows: [[5 %, 900], [40 %, 9], [100 %, 0.5]]")),
+        "blown by a given flow": rewritten(
+            "tollgate-car-kiln", ("      air_restriction:\n        diameter: 36 mm             # plate in "
+                                  "the air line, bored size\n        discharge_coefficient: 0.62 # "
+                                  "sharp-edged plate\n", "      air_flow: 100 m3/h\n")),
+    }
+
+
+def fixed_cases():
+    """Name, example or kiln text, settings."""
+    out = []
+    for path in sorted(EXAMPLES.glob("*.yaml")):
+        out.append((path.stem, path.stem, []))
+        for i, damper in enumerate(DAMPERS):
+            sets = [f"kiln.flues.*.damper.open={damper}"]
+            out.append((f"{path.stem} at {damper}", path.stem, sets + ([EVEN] if i % 2 == 0 else [])))
+
+    def vary(example, *sets):
+        out.append((f"{example}, {'; '.join(sets)}", example, [*sets, EVEN]))
+
+    juniper, tram, quay, car = "juniper-flat", "tram-shed", "gannet-quay", "tollgate-car-kiln"
+    for value in ("-12 Pa", "-3 Pa", "6 Pa"):
+        vary(juniper, f"site.room_pressure={value}")
+    vary(juniper, "site.room_pressure=-40 Pa")                                  # the stack runs down
+    vary(juniper, "site.room_pressure=-40 Pa", "stack.relief_opening=60 cm2")
+    vary(juniper, "site.outside_temperature=-15 degC", "site.room_temperature=30 degC")
+    vary(juniper, "site.relative_humidity=100 %", "site.air_temperature=35 degC")
+    vary(juniper, "site.pressure=70 kPa")
+    for value in ("20 cm2", "150 cm2", "600 cm2"):
+        vary(juniper, f"stack.relief_opening={value}")
+    vary(juniper, "stack.relief_opening=150 cm2", "stack.base_height=0.9 m")
+    vary(juniper, "stack.relief_opening=200 cm2", "stack.height=0.5 m", "stack.cap_loss=8")  # spills
+    for value in ("0.3 m", "2 m"):
+        vary(juniper, f"stack.hood_gap_height={value}", "site.outside_temperature=-10 degC")
+    for value in ("2 W/K", "20 W/K", "60 W/K"):
+        vary(juniper, f"stack.heat_loss_ua={value}")
+    vary(tram, "stack.heat_loss_ua=40 W/K")
+    for value in ("0", "2.5"):
+        vary(juniper, f"stack.heat_loss_ntu={value}")
+    vary(juniper, "stack.bends=3", "stack.bend_loss=0.8", "stack.exit_loss=0.6", "stack.roughness=8 mm")
+    vary(juniper, "openings.lower spyhole.kind=crack", "openings.lower spyhole.open=100 %")
+    vary(juniper, "openings.upper spyhole.kind=crack", "openings.upper spyhole.open=70 %",
+         "openings.upper spyhole.exponent=0.9", "openings.upper spyhole.reference_pressure=4 Pa")
+    vary(juniper, "openings.*.open=100 %")
+    vary(juniper, "openings.*.open=0 %", "chamber.leak_area=0 cm2")
+    vary(juniper, "chamber.leak_area=500 cm2", "chamber.leak_discharge_coefficient=0.7")
+    vary(juniper, "flues.back flue.damper_downstream_area=plenum")
+    vary(juniper, "flues.back flue.damper_downstream_area=164 cm2")
+    vary(juniper, "flues.back flue.damper.scale=1.2", "flues.back flue.entry_loss=0.8")
+    vary(juniper, "flues.back flue.damper.leak=5 %", "flues.back flue.damper.open=2 %")
+    vary(juniper, "burners.left pair.shutter=0 %")
+    vary(juniper, "burners.left pair.shutter=100 %", "burners.left pair.port_temperature_ratio=2.5")
+    vary(juniper, "burners.left pair.shutter_area=6 cm2", "burners.left pair.port_loss=0")
+    vary(juniper, "operating.gas_pressure=2 kPa", "burners.left pair.height=0.9 m")
+    vary(juniper, "operating.gas_pressure=150 kPa", "burners.left pair.jet.diameter=1 mm")  # choked
+    vary(juniper, "operating.gas_temperature=-10 degC")
+    vary(juniper, "operating.chamber_temperature=300 degC")
+    vary(juniper, "operating.chamber_temperature=700 degC", "model.gas_minus_reading=40 K")
+    vary(juniper, "operating.chamber_temperature=1400 degC")
+    vary(tram, "burners.back burner.lit=no")
+    vary(tram, "burners.back burner.lit=no", "burners.back burner.port_temperature_ratio=3")
+    vary(tram, "burners.back burner.lit=no", "burners.back burner.plugged=yes")
+    vary(tram, "burners.back burner.gas_pressure=0 kPa")
+    vary(tram, "flues.flue.damper.angle=0 deg")
+    vary(tram, "flues.flue.damper.angle=73 deg")
+    vary(tram, "flues.flue.damper.angle=85 deg", "flues.flue.damper.leak=0.3 %")
+    vary(tram, "kiln.fuel=town gas")
+    vary(tram, "kiln.fuel=biogas")
+    vary(quay, "operating.air_pressure=0 kPa")
+    vary(quay, "operating.air_pressure=400 kPa", "burners.*.shutter=0 %")
+    vary(car, "burners.left row.lit=no", "burners.left row.throat_diameter=100 mm")
+    vary(car, "operating.air_pressure=0 kPa")
+    vary(car, "flues.back flue.damper.open=3 %", "operating.air_pressure=0.05 kPa")
+    for example in (juniper, tram, quay):
+        vary(example, "flues.*.damper.open=0 %")
+        vary(example, "flues.*.damper.open=100 %")
+    for spread in ("2 %", "20 %"):
+        out.append((f"{juniper}, unmixedness {spread}", juniper, [f"model.unmixedness={spread}"]))
+    for name, text in made_kilns().items():
+        out.append((name, text, [EVEN]))
+        out.append((name + ", damper 15 %", text, ["kiln.flues.*.damper.open=15 %", EVEN]))
+        if "flues at" in name:
+            out.append((name + ", relief", text, ["stack.relief_opening=300 cm2", EVEN]))
+            out.append((name + ", short", text, ["stack.height=0.8 m", EVEN]))      # one runs backwards
+            out.append((name + ", short, relief", text,
+                        ["stack.height=1 m", "stack.relief_opening=100 cm2", EVEN]))
+    return out
+
+
+def random_case(rng):
+    example = rng.choice(sorted(p.stem for p in EXAMPLES.glob("*.yaml")))
+    between = rng.uniform
+    sets = [
+        f"site.elevation={between(0, 3000):.1f} m",
+        f"site.relative_humidity={between(0, 100):.2f} %",
+        f"site.air_temperature={between(-5, 35):.2f} degC",
+        f"site.outside_temperature={between(-15, 35):.2f} degC",
+        f"site.room_pressure={between(-5, 2):.3f} Pa",
+        f"kiln.flues.*.damper.open={between(8, 97):.3f} %",
+        f"operating.chamber_temperature={between(600, 1350):.2f} degC",
+        f"chamber.leak_area={between(1, 120):.3f} cm2",
+        f"kiln.burners.*.height={between(0, 0.4):.4f} m",
+        f"kiln.openings.*.discharge_coefficient={between(0.5, 0.8):.4f}",
+        f"kiln.openings.*.open={between(0, 100):.3f} %",
+        f"kiln.flues.*.entry_loss={between(0.1, 1.5):.4f}",
+        f"kiln.flues.*.damper.scale={between(0.7, 1.4):.4f}",
+    ]
+    if rng.random() < 0.6:
+        sets.append(f"kiln.model.unmixedness={between(2, 20):.3f} %")
+    else:
+        sets.append(EVEN)
+    text = (EXAMPLES / (example + ".yaml")).read_text(encoding="utf-8")
+    if "  stack:\n" in text:
+        sets += [f"stack.heat_loss_ntu={between(0.05, 1.5):.4f}",
+                 f"stack.relief_opening={rng.choice([0, between(5, 200)]):.3f} cm2",
+                 f"stack.height={between(2, 8):.3f} m"]
+    return f"random {example}", example, sets
+
+
+# ---- running -------------------------------------------------------------------------------------
+
+class Runner:
+    def __init__(self, program, config, folder):
+        self.program, self.config, self.folder = program, config, folder
+
+    def run(self, command, kiln_file, sets):
+        words = [self.program, command, str(kiln_file), "--config", str(self.config), "--format", "json"]
+        for s in sets:
+            words += ["--set", s]
+        done = subprocess.run(words, capture_output=True, text=True, timeout=60, check=False)
+        if done.returncode not in (0, 4) or (done.returncode == 4 and command == "check"):
+            raise RuntimeError(f"{command}: exit code {done.returncode}\n{done.stderr or done.stdout}")
+        return json.loads(done.stdout)
+
+    def file_of(self, what):
+        if "\n" not in what:
+            return EXAMPLES / (what + ".yaml")
+        path = Path(self.folder) / "kiln.yaml"
+        path.write_text(what, encoding="utf-8")
+        return path
+
+
+def ours(estimate):
+    """The program's numbers, flat, with the flow table by name."""
+    out = {k: v for k, v in estimate.items() if isinstance(v, (int, float)) or v is None}
+    for group in ("gas_wet", "gas_dry"):
+        out.update({f"{group}.{n}": v for n, v in estimate[group].items()})
+    for f in estimate["flows"]:
+        if f["kind"] not in ("flue", "stack"):
+            key = f"flow.{f['name']}.{f['kind']}.{f['direction']}"
+            out[key] = out.get(key, 0.0) + f["mass_kg_s"]
+    return out
+
+
+MAIN = ("CO2", "H2O", "N2", "Ar")
+
+
+def filed_as(name, even, where):
+    """The name under which a number is compared; None: not at all."""
+    if name.startswith(("gas_wet.", "gas_dry.")):
+        if even:
+            return "even." + name
+        gas = name.split(".")[1]
+        return {"CO": "unmixed.co", "H2": "unmixed.h2", "O2": "unmixed.o2"}.get(
+            gas, "unmixed.main" if gas in MAIN else None)
+    if name in ("reducing_fraction", "co_co2_ratio", "h2_h2o_ratio"):
+        return ("even." if even else "unmixed.ratio") + (name if even else "")
+    if name in ("heat_unburnt_w", "heat_sensible_w"):
+        return "even_heat." + name if even else None
+    if name == "dphi_ddamper" and where:
+        return where + name
+    return name
+
+
+def compare(name, mine, program, even, stop, book):
+    where = "stop." if stop else ""
+    if not stop and abs(mine["equivalence_ratio"] - 1) < 1e-3:
+        where = "corner."
+    for key, value in mine.items():
+        filed = filed_as(key, even, where)
+        law = None if filed is None else law_of(filed)
+        if law is None:
+            continue
+        _, _, limit, floor = LAWS[law]
+        other = program.get(key, 0.0 if key.startswith("flow.") else None)
+        if value is None or other is None:
+            deviation = 0.0 if value is None and other is None else math.inf
+        elif filed.startswith("even.") and max(abs(value), abs(other)) < floor:
+            continue
+        else:
+            deviation = abs(value - other) / max(abs(value), floor)
+        if not deviation <= limit:
+            print(f"failed: {name}: {key}: program {other!r}, second opinion "
+                  f"{value if value is None else float(value)!r}, off by {deviation:.2e}")
+        book(law, deviation)
+    for key, value in program.items():
+        if key.startswith("flow.") and key not in mine and abs(value) > 1e-9:
+            print(f"failed: {name}: {key} is only in the program")
+            book(law_of(key), math.inf)
+
+
+def run_case(case, runner, table, book, verbose):
+    name, what, sets = case
+    path = runner.file_of(what)
+    inputs = runner.run("check", path, sets)["inputs"]
+    estimate = runner.run("estimate", path, sets)
+    opens = [v for k, v in inputs.items() if k.endswith(".damper.open")]
+    stop = max(opens) > 1 - 1e-5 or min(opens) < 1e-5
+    mine = None
+    try:
+        mine = kiln.Kiln(inputs, table).solve()
+    except (kiln.NotSolved, ArithmeticError, ValueError) as problem:
+        why = problem
+    same = (mine is not None) == estimate["solved"]
+    book(law_of("solved"), 0.0 if same else math.inf)
+    if not same:
+        print(f"failed: {name}: program "
+              + ("solved" if estimate["solved"] else f"not solved ({estimate['reason']})")
+              + ", second opinion " + ("solved" if mine else f"not solved ({why})"))
+    elif mine:
+        compare(name, mine, ours(estimate), inputs["kiln.model.unmixedness"] == 0, stop, book)
+    if verbose:
+        print(f"{name}: phi {estimate.get('equivalence_ratio')}" if mine else f"{name}: not solved")
+
+
+def timing(runner, table):
+    """CPU seconds of an operating point: second opinion, program."""
+    path = EXAMPLES / "juniper-flat.yaml"
+    inputs = runner.run("check", path, [])["inputs"]
+    seconds = []
+    for _ in range(3):
+        start = time.process_time()
+        kiln.Kiln(inputs, table).solve()
+        seconds.append(time.process_time() - start)
+
+    points = 2001
+    words = [runner.program, "sweep", str(path), "--config", str(runner.config), "--format", "csv",
+             "--vary", "damper=50..70%:0.01%"]
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = subprocess.run(words, stdout=subprocess.PIPE, check=True, timeout=120)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    rows = done.stdout.count(b"\n")
+    if rows < points:
+        raise RuntimeError(f"the sweep gave {rows} lines")
+    cpu = after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
+    return min(seconds), cpu / points
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--program", required=True)
+    parser.add_argument("--csv")
+    parser.add_argument("--config", default=str(ROOT / "config"))
+    parser.add_argument("--seed", type=int, default=int(os.environ.get("DW_SEED", "20240611")))
+    parser.add_argument("--random", type=int, default=30, help="random kilns")
+    parser.add_argument("-v", "--verbose", action="store_true")
+    options = parser.parse_args()
+
+    table = gases.read_species(Path(options.config) / "species.yaml")
+    seen = {i: [] for i in range(len(LAWS))}
+
+    def book(law, deviation):
+        seen[law].append(float(deviation))
+
+    rng = random.Random(options.seed)
+    cases = fixed_cases() + [random_case(rng) for _ in range(options.random)]
+    broken = 0
+    with tempfile.TemporaryDirectory() as folder:
+        runner = Runner(options.program, options.config, folder)
+        for case in cases:
+            try:
+                run_case(case, runner, table, book, options.verbose)
+            except (OSError, RuntimeError, subprocess.TimeoutExpired) as problem:
+                broken += 1
+                print(f"failed: {case[0]}: {problem}")
+        slow, fast = timing(runner, table)
+
+    print(f"{len(cases)} kilns, {options.random} of them random (seed {options.seed})")
+    print(f"{'law':45s} {'count':>6s} {'worst':>9s} {'typical':>9s} {'limit':>8s}")
+    version = (f"Python {platform.python_version()}, NumPy {numpy.__version__}, "
+               f"SciPy {scipy.__version__}")
+    rows, passed, failed = [], 0, broken
+    for i, (law, _, limit, _) in enumerate(LAWS):
+        values = sorted(seen[i])
+        if not values:
+            print(f"failed: {law}: nothing was compared")
+            failed += 1
+            continue
+        worst, typical = values[-1], values[len(values) // 2]
+        bad = sum(not v <= limit for v in values)
+        failed += bad
+        passed += len(values) - bad
+        print(f"{law:45s} {len(values):6d} {worst:9.2e} {typical:9.2e} {limit:8.0e}")
+        rows.append([law, "tests/reference/second_opinion", version, len(values), f"{worst:.3e}",
+                     f"{typical:.3e}", f"{limit:.0e}", "second opinion: own code"])
+    if options.csv:
+        with open(options.csv, "w", newline="", encoding="utf-8") as stream:
+            writer = csv.writer(stream, lineterminator="\n")
+            writer.writerow(["law", "source", "version", "count", "worst", "typical", "limit",
+                             "provenance"])
+            writer.writerows(rows)
+
+    print(f"operating point, CPU time: second opinion {1e3 * slow:.1f} ms, program {1e6 * fast:.1f} us, "
+          f"ratio {slow / fast:.0f} (at least {TIME_RATIO:.0f} wanted)")
+    if slow / fast >= TIME_RATIO:
+        passed += 1
+    else:
+        failed += 1
+        print("failed: time ratio")
+    print(f"{passed} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,321 @@
+/* Both balances solved: what is found is put back into the laws. */
+#include "check.h"
+
+#include <string.h>
+
+#include "constants.h"
+#include "kit.h"
+#include "network.h"
+
+static dw_kiln kiln;
+static dw_network net;
+static dw_network_at at;
+static dw_network_state found;
+static char reason[DW_REASON_SIZE];
+
+static void prepare(void)
+{
+    assert_int_equal(dw_network_init(&net, kit_model(), &kiln, reason), DW_OK);
+    const dw_chamber_gas gas = {0.0281, net.x_air};
+    assert_int_equal(dw_network_at_density(&net, gas, &at), DW_OK);
+    memset(&found, 0, sizeof found);
+    found.pressure_pa = found.stack_base_pa = NAN;
+}
+
+static void solve(void)
+{
+    prepare();
+    reason[0] = '\0';
+    assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+    assert_string_equal(reason, "");
+}
+
+static void add_stack(void)
+{
+    kiln.flue[0].height_m = 0.2;
+    kiln.flue[0].downstream_is_plenum = true;
+    kiln.stack.present = true;
+    kiln.stack.height_m = 4.0;
+    kiln.stack.area_m2 = 400e-4;
+    kiln.stack.base_height_m = 0.2;
+}
+
+static double up(const dw_network_sums *s)
+{
+    return s->flue_out_kg_s - s->flue_back_kg_s + s->relief_kg_s;
+}
+
+/* Base pressure that the stack needs for the flow that was found, by the laws of stack.h. */
+static double needed_pa(const dw_network_sums *s, double cp_j_kg_k)
+{
+    dw_stack_state stack;
+    assert_int_equal(dw_stack_up(&net.stack, up(s), s->base_temperature_k,
+                                 dw_network_mixed_molar_mass(&at, s->base_gas_frac), cp_j_kg_k,
+                                 &stack),
+                     DW_OK);
+    return stack.base_pa - net.room_minus_far_pa;
+}
+
+static void kiln_without_stack_balances_its_chamber(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    solve();
+    dw_network_sums sums;
+    dw_network_evaluate(&at, found.pressure_pa, NAN, &sums);
+    assert_close(sums.net_kg_s, 0.0, 0.0, 1e-14);
+    assert_close(found.sums.net_kg_s, sums.net_kg_s, 0.0, 0.0);
+    assert_true(isnan(found.stack_base_pa));
+    assert_close(found.stack_kg_s, 0.0, 0.0, 0.0);
+    assert_close(found.base_residual_pa, 0.0, 0.0, 0.0);
+    assert_close(found.base_slope_pa_s_kg, 1.0, 0.0, 0.0);
+    assert_false(found.down);
+    assert_true(found.pressure_pa < 0.0 && found.pressure_pa > -8.0);
+    assert_true(found.evaluations > 2 && found.evaluations < 40);
+    /* From the answer as guess nothing is left to do. */
+    assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+    assert_true(found.evaluations <= 3);
+}
+
+static void stack_pulls_with_the_pressure_it_needs(void **state)
+{
+    (void)state;
+    for (int relief = 0; relief < 2; relief++) {
+        kit_plain_kiln(&kiln);
+        add_stack();
+        kiln.site.room_pressure_pa = -1.5;
+        kiln.stack.relief_area_m2 = relief ? 60e-4 : 0.0;
+        solve();
+        dw_network_sums sums;
+        dw_network_evaluate(&at, found.pressure_pa, found.stack_base_pa, &sums);
+        assert_close(sums.net_kg_s, 0.0, 0.0, 1e-14);
+        assert_close(found.stack_base_pa, needed_pa(&sums, 1.0), 1e-12, 0.0);
+        assert_close(found.stack_kg_s, up(&sums), 1e-13, 0.0);
+        assert_true(fabs(found.base_residual_pa) < 1e-11);
+        assert_false(found.down);
+        assert_true(relief ? sums.relief_kg_s > 1e-3 : sums.relief_kg_s == 0.0);
+        /* Loss grows with the square: d p / d flow = 2 loss / flow. */
+        assert_close(found.base_slope_pa_s_kg, 2.0 * found.stack.loss_pa / found.stack_kg_s, 1e-12,
+                     0.0);
+        assert_true(found.stack.mean_temperature_k > 400.0);
+        /* Solved again from there and from somewhere else. */
+        const double p = found.pressure_pa, p_s = found.stack_base_pa;
+        const int first = found.evaluations;
+        found.stack_base_pa += 1e-5;
+        assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+        assert_close(found.stack_base_pa, p_s, 1e-11, 0.0);
+        assert_true(found.evaluations < first);
+        for (int side = -1; side < 2; side += 2) {
+            found.stack_base_pa = p_s + 7.0 * side;
+            assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+            assert_close(found.stack_base_pa, p_s, 1e-11, 0.0);
+            assert_close(found.pressure_pa, p, 1e-10, 0.0);
+        }
+    }
+}
+
+static void heat_loss_that_depends_on_the_flow_takes_the_largest_flow(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    add_stack();
+    kiln.stack.heat_loss_ntu = NAN;
+    kiln.stack.heat_loss_ua_w_k = 25.0;
+    kiln.stack.relief_area_m2 = 20e-4;
+    solve();
+    /* Heat capacity of the mixture at the base: here air whatever the share, but for the molar mass. */
+    const dw_network_sums *s = &found.sums;
+    const double cp_mol = dw_mixture_heat_capacity_j_mol_k(&kit_data()->species, net.x_air,
+                                                           s->base_temperature_k);
+    const double cp = cp_mol * (s->base_gas_frac / 0.0281 +
+                                (1.0 - s->base_gas_frac) / net.air.molar_mass_kg_mol);
+    assert_true(s->base_gas_frac > 0.3 && s->base_gas_frac < 0.99);
+    assert_close(found.stack_base_pa, needed_pa(s, cp), 1e-11, 0.0);
+    const double flow = found.stack_kg_s, base = found.stack_base_pa;
+    assert_true(flow > 0.0);
+
+    /* A guess is not trusted: the search begins at the strongest pull. */
+    found.stack_base_pa = -0.3;
+    assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+    assert_close(found.stack_kg_s, flow, 1e-11, 0.0);
+    assert_close(found.stack_base_pa, base, 1e-11, 0.0);
+    /* Nothing pulls harder: at every lower pressure more is needed than is there. */
+    for (int i = 1; i < 40; i++) {
+        dw_network_sums sums;
+        const double p_s = base * (1.0 + 0.05 * i);
+        double p = found.pressure_pa;
+        int evaluations = 0;
+        assert_int_equal(dw_network_chamber(&at, p_s, &p, &sums, &evaluations), DW_OK);
+        assert_true(dw_network_stack_gap_pa(&at, &sums, p_s, NULL) > 0.0);
+    }
+}
+
+static void gap_is_what_the_stack_needs_less_what_it_gets(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    add_stack();
+    kiln.site.room_pressure_pa = 0.7;
+    kiln.site.outside_temperature_k = 278.15;
+    prepare();
+    dw_network_sums sums = {.flue_out_kg_s = 0.031, .flue_back_kg_s = 0.004, .relief_kg_s = 0.002,
+                            .base_gas_frac = 0.9, .base_temperature_k = 1380.0};
+    dw_stack_state stack, by_hand;
+    const double gap = dw_network_stack_gap_pa(&at, &sums, -9.0, &stack);
+    assert_int_equal(dw_stack_up(&net.stack, 0.029, 1380.0,
+                                 1.0 / (0.9 / 0.0281 + 0.1 / net.air.molar_mass_kg_mol), 1.0,
+                                 &by_hand),
+                     DW_OK);
+    assert_close(gap, by_hand.base_pa - net.room_minus_far_pa + 9.0, 1e-12, 0.0);
+    assert_close(stack.loss_pa, by_hand.loss_pa, 1e-12, 0.0);
+
+    /* No flow: the draft alone. Flow the other way: the loss of falling air besides, so that the root
+     * may be seen from both sides. */
+    sums.flue_out_kg_s = 0.002;
+    assert_int_equal(dw_stack_up(&net.stack, 1e-12, 1380.0,
+                                 1.0 / (0.9 / 0.0281 + 0.1 / net.air.molar_mass_kg_mol), 1.0,
+                                 &by_hand),
+                     DW_OK);
+    assert_close(dw_network_stack_gap_pa(&at, &sums, -9.0, NULL),
+                 by_hand.base_pa - net.room_minus_far_pa + 9.0, 1e-9, 0.0);
+    sums.flue_out_kg_s = 0.0;
+    sums.flue_back_kg_s = 0.022;
+    dw_stack_state down;
+    assert_int_equal(dw_stack_down(&net.stack, 0.020, &down), DW_OK);
+    assert_close(dw_network_stack_gap_pa(&at, &sums, -9.0, NULL),
+                 by_hand.base_pa + down.base_pa - net.room_minus_far_pa + 9.0, 1e-9, 0.0);
+    assert_true(down.base_pa < -0.2);
+
+    at.down = true;
+    assert_close(dw_network_stack_gap_pa(&at, &sums, -9.0, &stack),
+                 down.base_pa - net.room_minus_far_pa + 9.0, 1e-12, 0.0);
+    assert_close(stack.loss_pa, down.loss_pa, 1e-12, 0.0);
+    sums.flue_out_kg_s = 0.040;
+    assert_close(dw_network_stack_gap_pa(&at, &sums, -9.0, NULL),
+                 -down.base_pa - net.room_minus_far_pa + 9.0, 1e-9, 0.0);
+}
+
+static void strong_exhaust_fan_turns_the_stack_round(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    add_stack();
+    kiln.site.room_pressure_pa = -60.0;
+    solve();
+    assert_true(found.down && at.down);
+    assert_true(found.stack_kg_s < 0.0);
+    assert_close(found.stack_kg_s, -found.sums.flue_back_kg_s, 1e-12, 0.0);
+    dw_stack_state stack;
+    assert_int_equal(dw_stack_down(&net.stack, -found.stack_kg_s, &stack), DW_OK);
+    assert_close(found.stack_base_pa, stack.base_pa - net.room_minus_far_pa, 1e-11, 0.0);
+    assert_close(found.base_slope_pa_s_kg, 2.0 * stack.loss_pa / -found.stack_kg_s, 1e-9, 0.0);
+    assert_true(fabs(found.sums.net_kg_s) < 1e-14 && fabs(found.base_residual_pa) < 1e-10);
+    const double p_s = found.stack_base_pa;
+    for (int side = -1; side < 2; side += 2) {
+        found.stack_base_pa = p_s + 0.3 * side;
+        assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+        assert_true(found.down);
+        assert_close(found.stack_base_pa, p_s, 1e-11, 0.0);
+    }
+    /* With the fan off it runs up again, from the state of before. */
+    kiln.site.room_pressure_pa = 0.0;
+    assert_int_equal(dw_network_init(&net, kit_model(), &kiln, reason), DW_OK);
+    const dw_chamber_gas gas = {0.0281, net.x_air};
+    assert_int_equal(dw_network_at_density(&net, gas, &at), DW_OK);
+    assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+    assert_true(!found.down && !at.down && found.stack_kg_s > 0.0);
+}
+
+static void cold_chamber_stalls_between_up_and_down(void **state)
+{
+    (void)state;
+    /* Gas heavier than the air outside sinks: going up needs a push, going down a pull, and between the
+     * two neither balances. */
+    int up_count = 0, stalled = 0, down_count = 0;
+    for (double room_pa = 30.0; room_pa > -30.0; room_pa -= 0.5) {
+        kit_plain_kiln(&kiln);
+        add_stack();
+        kiln.operating.chamber_temperature_k = 283.15;
+        kiln.site.outside_temperature_k = 313.15;
+        kiln.site.room_pressure_pa = room_pa;
+        prepare();
+        reason[0] = '\0';
+        if (dw_network_solve(&at, &found, reason) != DW_OK) {
+            assert_string_equal(reason, "the stack stalls: no flow up or down balances its draft");
+            assert_true(down_count == 0);
+            stalled++;
+        } else if (found.down) {
+            assert_true(found.stack_kg_s < 0.0);
+            down_count++;
+        } else {
+            assert_true(found.stack_kg_s > 0.0 && stalled == 0 && down_count == 0);
+            up_count++;
+        }
+    }
+    print_message("%d up, %d stalled, %d down\n", up_count, stalled, down_count);
+    assert_true(up_count > 10 && stalled > 3 && down_count > 10);
+}
+
+static void flow_that_finds_no_way_out_is_not_solved(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    kiln.burner[0].kind = DW_BURNER_BLOWN;
+    kiln.burner[0].air_flow_m3_s = 3.0;
+    kiln.burner[0].air_restriction_area_m2 = NAN;
+    kiln.opening_count = 0;
+    kiln.flue[0].area_m2 = 30e-4;
+    prepare();
+    assert_int_equal(dw_network_solve(&at, &found, reason), DW_ERR_NO_CONVERGE);
+    assert_string_equal(reason, "no chamber pressure within 20 kPa balances the flows");
+    /* 3.6 kg/s through a hole that needs p = (m/(Cd A))^2/(2 rho): 15 kPa is found, 26 kPa is not. */
+    for (int wide = 0; wide < 2; wide++) {
+        kit_plain_kiln(&kiln);
+        kiln.burner[0].kind = DW_BURNER_BLOWN;
+        kiln.burner[0].air_flow_m3_s = 3.0;
+        kiln.opening_count = 0;
+        kiln.flue[0].area_m2 = 200e-4 * (wide ? 3.0 : 1.4);
+        prepare();
+        const double mass = 3.0 * net.rho_room_kg_m3;
+        const double p = pow(mass * sqrt(2.5) / kiln.flue[0].area_m2, 2) / (2.0 * at.rho_kg_m3);
+        if (p < 2.0e4) {
+            assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+            assert_close(found.pressure_pa, p, 0.01, 10.0);
+        } else {
+            assert_int_equal(dw_network_solve(&at, &found, reason), DW_ERR_NO_CONVERGE);
+        }
+    }
+}
+
+static void hood_with_a_gap_pulls_no_more_than_its_gap(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    add_stack();
+    kiln.stack.hood_gap_height_m = 0.6;
+    kiln.site.room_pressure_pa = -9.0; /* does not matter: the gap is in the room */
+    solve();
+    assert_close(found.stack_base_pa, needed_pa(&found.sums, 1.0), 1e-11, 0.0);
+    assert_true(found.stack_base_pa < 0.0 &&
+                found.stack_base_pa > -net.rho_room_kg_m3 * 9.80665 * 0.6);
+    const double p_s = found.stack_base_pa;
+    kiln.site.room_pressure_pa = 0.0;
+    kiln.stack.height_m = 6.0;
+    solve();
+    assert_close(found.stack_base_pa, p_s, 1e-11, 0.0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(kiln_without_stack_balances_its_chamber),
+        cmocka_unit_test(stack_pulls_with_the_pressure_it_needs),
+        cmocka_unit_test(heat_loss_that_depends_on_the_flow_takes_the_largest_flow),
+        cmocka_unit_test(gap_is_what_the_stack_needs_less_what_it_gets),
+        cmocka_unit_test(strong_exhaust_fan_turns_the_stack_round),
+        cmocka_unit_test(cold_chamber_stalls_between_up_and_down),
+        cmocka_unit_test(flow_that_finds_no_way_out_is_not_solved),
+        cmocka_unit_test(hood_with_a_gap_pulls_no_more_than_its_gap),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
