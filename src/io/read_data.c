@@ -17,6 +17,7 @@ static const struct {
     {"sources.yaml", dw_data_read_sources}, {"species.yaml", dw_data_read_species},
     {"fuels.yaml", dw_data_read_fuels},     {"flow.yaml", dw_data_read_flow},
     {"bands.yaml", dw_data_read_bands},     {"drills.yaml", dw_data_read_drills},
+    {"co.yaml", dw_data_read_co},
 };
 enum { FILE_COUNT = DW_COUNT_OF(files), SOURCES = 0, SPECIES = 1 };
 
@@ -175,7 +176,7 @@ static dw_status open_all(const char *config_dir, dw_diag_list *diag, text_sourc
     char *list = dw_strbuf_take(&names);
     if (list == NULL) return DW_ERR_NOMEM;
     dw_diag_add(diag, DW_ERROR, "no-config", (dw_place){config_dir, 0, 0},
-                "directory has none of the files %s", list);
+                "no such directory, or none of the files %s in it", list);
     free(list);
     return DW_ERR_IO;
 }

@@ -130,7 +130,7 @@ static void add_doubt(const dw_maker *m, dw_item *screen)
     const dw_doubt *doubt = m->source->doubt;
     if (doubt == NULL || doubt->count == 0) return;
     dw_item *line = dw_report_line(m->report, screen, NULL, "",
-                                   "in doubt: equivalence ratio {0} to {1}, mostly by {2}");
+                                   "in doubt: ratio {0} to {1}, mostly by {2}");
     dw_number ratio = dw_number_plain(doubt->phi_from, 12);
     ratio.resolution_si = 1.0e-2;
     dw_fill_number(m, line, ratio);

@@ -8,6 +8,7 @@
  * Layer: model. Plain values, read-only after loading (io/read_data.c).
  */
 
+#include "co_data.h"
 #include "kiln.h"
 #include "species.h"
 #include "units.h"
@@ -19,7 +20,7 @@ enum {
     DW_DRILL_MAX = 120,
     DW_LINING_MAX = 12,
     DW_CAP_MAX = 12,
-    DW_SOURCE_MAX = 80,
+    DW_SOURCE_MAX = 160,
     DW_RULE_MAX = 12,
     DW_TEXT_SIZE = 240
 };
@@ -87,6 +88,7 @@ typedef struct dw_data {
     dw_named_value cap[DW_CAP_MAX];
     size_t rule_count;
     dw_rule rule[DW_RULE_MAX];
+    dw_co_data co;
     size_t source_count;
     dw_source source[DW_SOURCE_MAX];
 } dw_data;

@@ -33,28 +33,34 @@ CHAPTERS = {
 LAW_COLUMNS = ["id", "section", "law", "files", "quantities", "live", "tests", "unchecked"]
 DEVIATION_COLUMNS = ["table", "id", "quantity", "source", "provenance", "status", "expected",
                      "actual", "deviation", "tolerance"]
+# A deviation is relative unless its unit says otherwise; the last column may be left out.
 COMPARISON_COLUMNS = ["law", "source", "version", "count", "worst", "typical", "limit",
-                      "provenance"]
+                      "provenance", "unit"]
 # Folders whose every source file must belong to a law.
 LAW_FOLDERS = ["physics", "model"]
 
 # What a check value is worth, the best first.
-KINDS = ["read", "recalled", "computed", "program", "live", "own"]
+KINDS = ["read", "recalled", "computed", "program", "live", "second", "own"]
+OWN_KINDS = ("second", "own")  # no numbers from outside
 KIND_WORDS = {
     "read": "read in the source, or in a public copy of it that is named",
     "recalled": "from memory, not read",
     "computed": "worked out apart from this program, from a published formula or published data",
     "program": "by another program (NASA CEA), stored",
     "live": "by other programs on random states, worked out afresh in this run",
+    "second": "by a second program of ours for the same equations, in another language and by "
+              "other methods; counts for nothing",
     "own": "own algebra, worked out a second time: shows that the code does what was meant, "
            "not that the law is right; counts for nothing",
 }
 
 
-def read_table(path, columns):
+def read_table(path, columns, may_lack=()):
     """Rows of a CSV file as dictionaries; lines that begin with # are comments."""
     with open(path, newline="", encoding="utf-8") as file:
         rows = list(csv.reader(line for line in file if not line.startswith("#")))
+    if rows and rows[0] == [name for name in columns if name not in may_lack]:
+        columns = rows[0]
     if not rows or rows[0] != columns:
         raise SystemExit("%s: the first row must be %s" % (path, ",".join(columns)))
     for number, row in enumerate(rows[1:], 2):
@@ -83,6 +89,13 @@ def read_sources(path):
     return sources
 
 
+def ratio_of(deviation, tolerance):
+    """A deviation as a part of its tolerance."""
+    if deviation == 0.0:
+        return 0.0
+    return deviation / tolerance if tolerance else float("inf")
+
+
 class Group:
     """Check values of one law that share source and kind."""
 
@@ -92,11 +105,12 @@ class Group:
         self.relative, self.ratios = [], []
         self.worst_id = ""
         self.summary = None  # (worst, typical, limit) of a comparison
+        self.unit = ""       # of those when they are not relative
 
     def add(self, row):
         deviation, tolerance = float(row["deviation"]), float(row["tolerance"])
         expected = abs(float(row["expected"]))
-        ratio = 0.0 if deviation == 0.0 else deviation / tolerance if tolerance else float("inf")
+        ratio = ratio_of(deviation, tolerance)
         if not self.ratios or ratio > max(self.ratios):
             self.worst_id = row["id"]
         self.count += 1
@@ -109,7 +123,8 @@ class Group:
         """Worst and typical deviation, relative to the value and to the tolerance."""
         if self.summary:
             worst, typical, limit = self.summary
-            return worst, typical, worst / limit, typical / limit
+            # A limit of nought asks for equality: a count of what is wrong.
+            return worst, typical, ratio_of(worst, limit), ratio_of(typical, limit)
         relative = (max(self.relative), statistics.median(self.relative)) if self.relative else (
             None, None)
         return relative + (max(self.ratios), statistics.median(self.ratios))
@@ -148,7 +163,7 @@ class Proof:
                            ("second_opinion.csv", "comparison with the second program")):
             path = os.path.join(folder, name)
             if os.path.exists(path):
-                self.comparisons += read_table(path, COMPARISON_COLUMNS)
+                self.comparisons += read_table(path, COMPARISON_COLUMNS, ("unit",))
             else:
                 self.notes.append("The %s was not run: no %s here." % (what, name))
         self.real = [law for law in self.laws if law["section"] != "-"]
@@ -230,10 +245,10 @@ class Proof:
             if law is None:
                 self.fault("a comparison with %s is of no law: %s", row["source"], row["law"])
                 continue
-            kind = "live" if row["provenance"] == "live" else "own"
+            kind = "live" if row["provenance"] == "live" else "second"
             key = (row["source"], kind, row["law"], row["version"], len(law["groups"]))
             group = law["groups"].setdefault(key, Group(row["source"], kind))
-            group.version = row["version"]
+            group.version, group.unit = row["version"], row.get("unit", "")
             group.count = int(row["count"])
             group.summary = tuple(float(row[name]) for name in ("worst", "typical", "limit"))
             if not group.summary[0] <= group.summary[2]:
@@ -242,7 +257,7 @@ class Proof:
 
     @staticmethod
     def outside(law):
-        return [group for group in law["groups"].values() if group.kind != "own"]
+        return [group for group in law["groups"].values() if group.kind not in OWN_KINDS]
 
     def check_coverage(self):
         for law in self.real:
@@ -270,7 +285,7 @@ class Proof:
                     self.worst = (ratio, law["id"], group.worst_id or group.source)
         self.yardsticks = sum(group.count for law in self.laws if law["section"] == "-"
                               for group in law["groups"].values())
-        self.outside_values = sum(self.values[kind] for kind in KINDS if kind != "own")
+        self.outside_values = sum(self.values[kind] for kind in KINDS if kind not in OWN_KINDS)
         self.published = self.values["read"] + self.values["recalled"]
         if self.published < LEAST_OUTSIDE:
             self.fault("only %d values read or recalled, at least %d are asked for",
@@ -283,12 +298,14 @@ class Proof:
         return " ".join(part for part in (title, group.version) if part)
 
 
-def percent(value):
-    """A relative deviation, short."""
+def percent(value, unit=""):
+    """A relative deviation, short, or one with a unit."""
     if value is None:
         return "-"
     if value == 0.0:
         return "0"
+    if unit:
+        return "%.1g %s" % (value, unit)
     if value >= 1e-4:
         return "%.2g %%" % (100.0 * value)
     return re.sub(r"e-0?", "e-", "%.0e" % value)
@@ -309,10 +326,10 @@ def totals(proof):
              (proof.unlisted, "source files that no law names"),
              (proof.outside_values, "outside check values")]
     lines += [(proof.values[kind], "  %s: %s" % (kind, KIND_WORDS[kind])) for kind in KINDS
-              if kind != "own"]
+              if kind not in OWN_KINDS]
     lines += [(proof.published, "read and recalled together")]
-    lines += [(proof.values["own"], "own: " + KIND_WORDS["own"]),
-              (proof.refused, "inputs that must be refused, and are"),
+    lines += [(proof.values[kind], "%s: %s" % (kind, KIND_WORDS[kind])) for kind in OWN_KINDS]
+    lines += [(proof.refused, "inputs that must be refused, and are"),
               (proof.over, "deviations over their tolerance"),
               (len(proof.known_failures), "published numbers known to be off, listed below"),
               (proof.yardsticks, "formulas of the sources themselves, not of the program; "
@@ -382,7 +399,10 @@ def text_page(proof):
                                                law["unchecked"]), "    ", "  "))
     out += ["", "Sources", "-" * 7]
     for key in used_sources(proof):
-        title = proof.sources[key]["title"] if key in proof.sources else "another program, live"
+        versions = sorted({group.version for law in proof.laws
+                           for group in law["groups"].values()
+                           if group.source == key and group.version})
+        title = proof.sources[key]["title"] if key in proof.sources else ", ".join(versions)
         out.append(wrapped("%s: %s" % (key, title), "    ", "  "))
     return "\n".join(out) + "\n"
 
@@ -392,8 +412,8 @@ def group_lines(law):
     for group in ordered(law):
         figures = group.figures()
         yield "      %-22s%-10s%7d  %9s %9s  %7s %7s" % (
-            group.source, group.kind, group.count, percent(figures[0]), percent(figures[1]),
-            share(figures[2]), share(figures[3]))
+            group.source, group.kind, group.count, percent(figures[0], group.unit),
+            percent(figures[1], group.unit), share(figures[2]), share(figures[3]))
 
 
 def used_sources(proof):
@@ -547,7 +567,7 @@ def law_html(proof, law):
             '<td class="n" data-is="worst of tol.">%s<span class="bar"><i style="width:%.0f%%"></i>'
             '</span></td><td class="n" data-is="typical">%s</td></tr>' % (
                 esc(group.source), esc(proof.title(group)), group.kind, format(group.count, ",d"),
-                percent(worst), percent(typical), share(worst_share),
+                percent(worst, group.unit), percent(typical, group.unit), share(worst_share),
                 100.0 * min(worst_share, 1.0), share(typical_share)))
     out.append("</tbody></table>")
     return out

@@ -5,7 +5,7 @@
 # What the program itself needs. libc6-dev is only recommended by gcc, so it stands here too.
 dw_packages_build='gcc libc6-dev make cmake pkg-config libgsl-dev libyaml-dev libjansson-dev'
 # What the tests need on top of that.
-dw_packages_test='libcmocka-dev libcsv-dev libudunits2-dev'
+dw_packages_test='libcmocka-dev libcsv-dev libudunits2-dev python3'
 
 # Says something to the person, on standard error like all talk.
 dw_say() {

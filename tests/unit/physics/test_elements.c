@@ -32,7 +32,7 @@ static void a_mixture_has_the_atoms_of_its_gases(void **state)
     assert_close(e.excess_o, -10.0 * 0.23, 1e-15, 0.0);
     assert_close(dw_elements_mass_kg(&e), dw_mixture_molar_mass(table(), x), 1e-5, 0.0);
     assert_close(dw_mixture_molar_mass(table(), x),
-                 0.23 * 44.0956e-3 + 0.31 * 44.0095e-3 + 0.17 * 18.01528e-3 + 0.27 * 28.0134e-3 +
+                 0.23 * 44.09562e-3 + 0.31 * 44.0095e-3 + 0.17 * 18.01528e-3 + 0.27 * 28.0134e-3 +
                      0.02 * 39.948e-3, 1e-7, 0.0);
 }
 
