@@ -186,7 +186,7 @@ static bool check_kappa(const checker *c, const dw_burner *burner)
                  c->path, kappa_m, kappa_a);
 }
 
-/* Throat, port and shutter; of a blown burner only needed as the opening it is when off. */
+/* Throat, port and shutter of an inspirating burner. */
 static bool check_venturi(const checker *c, const dw_burner *burner)
 {
     const double jets_m2 =
@@ -239,10 +239,8 @@ static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner 
         !coefficient(c, "air_jet.discharge_coefficient", burner->air_jet_discharge_coeff)) {
         return false;
     }
-    const bool blown = burner->kind == DW_BURNER_BLOWN;
-    const bool open_and_off = !burner->lit && !burner->plugged;
-    if (blown && !check_air_supply(c, burner)) return false;
-    return (blown && !open_and_off) || check_venturi(c, burner);
+    return burner->kind == DW_BURNER_BLOWN ? check_air_supply(c, burner)
+                                           : check_venturi(c, burner);
 }
 
 static bool check_burners(checker *c, const dw_kiln *kiln)

@@ -111,7 +111,6 @@ static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_ne
         dw_hole_flow(&at->unlit[i], p, &flow);
         if (flow.mass_kg_s > 0.0) {
             s->air_kg_s += flow.mass_kg_s;
-            s->burner_air_kg_s += flow.mass_kg_s;
         } else {
             s->out_kg_s -= flow.mass_kg_s;
         }

@@ -165,11 +165,15 @@ static dw_status init_flue(const dw_network *net, const dw_flue *f, dw_flue_law 
         break;
     }
     if (status != DW_OK) return status;
-    /* Without a stack the flue ends in the room and loses its speed there. */
-    double zeta = f->entry_loss + loss.loss + (net->has_stack ? 0.0 : 1.0);
-    /* Butterfly tables hold between equal ducts; what is wider beyond costs a sudden expansion. The
-     * slide's formula has it already, and a user's table was measured with it. */
-    if (f->damper.kind == DW_DAMPER_BUTTERFLY && net->has_stack) {
+    double zeta = f->entry_loss + loss.loss;
+    const bool slide = f->damper.kind == DW_DAMPER_SLIDE;
+    if (!net->has_stack) {
+        /* The flue ends in the room and loses the speed it has there. The slide's formula has already
+         * taken what is lost on the way into the area downstream, all of it into a plenum. */
+        zeta += slide ? ratio * ratio : 1.0;
+    } else if (f->damper.kind == DW_DAMPER_BUTTERFLY) {
+        /* Butterfly tables hold between equal ducts; what is wider beyond costs a sudden expansion. The
+         * slide's formula has it already, and a user's table was measured with it. */
         zeta += (1.0 - ratio) * (1.0 - ratio);
     }
     if (!(zeta > 0.0)) return DW_ERR_DOMAIN;
@@ -196,7 +200,8 @@ static dw_status init_stack(dw_network *net)
         .area_m2 = s->area_m2,
         .hydraulic_diameter_m = s->round ? sqrt(4.0 * s->area_m2 / DW_PI) : sqrt(s->area_m2),
         .roughness_m = s->roughness_m,
-        .loss_sum = s->bend_count * s->bend_loss + s->cap_loss + s->exit_loss,
+        /* A hood gap ends the stack below its cap. */
+        .loss_sum = s->bend_count * s->bend_loss + (hood ? 0.0 : s->cap_loss) + s->exit_loss,
         .ntu = isnan(s->heat_loss_ua_w_k) ? s->heat_loss_ntu : NAN,
         .ua_w_k = s->heat_loss_ua_w_k,
         .outside_temperature_k = net->far_temperature_k,

@@ -23,53 +23,50 @@ typedef struct problem {
     double total[K_COUNT];            /* wanted                                   */
     bool active[K_COUNT];             /* an absent element takes no part          */
     double argon;                     /* moles of the inert gas                   */
+    double trace_ln_x;                /* a rarer gas takes no part in the balances and is
+                                         worked out at the end                     */
 } problem;
 
-/* Solves the 5x5 symmetric Newton system: Cholesky on the potentials (positive definite, graded, the
+/* Solves the 5x5 symmetric Newton system: L D L' on the potentials (positive definite, graded, the
  * excess last so that its small pivot keeps its digits), then the moles. 0 when not definite. */
 static int newton_step(double a[K_COUNT][K_COUNT], const double s[K_COUNT], double corner,
                        const double r[K_COUNT], double r_gas, const bool active[K_COUNT],
                        double step[K_COUNT], double *step_gas)
 {
     static const int order[K_COUNT] = {K_N, K_C, K_H, K_E};
-    double l[K_COUNT][K_COUNT], y[K_COUNT], z[K_COUNT];
+    double l[K_COUNT][K_COUNT], inverse[K_COUNT], y[K_COUNT], z[K_COUNT];
     int index[K_COUNT], n = 0;
     for (int k = 0; k < K_COUNT; k++) {
         step[k] = 0.0;
         if (active[order[k]]) index[n++] = order[k];
     }
-    for (int i = 0; i < n; i++) {
-        for (int j = 0; j <= i; j++) {
-            double sum = a[index[i]][index[j]];
-            for (int k = 0; k < j; k++) sum -= l[i][k] * l[j][k];
-            if (j < i) {
-                l[i][j] = sum / l[j][j];
-            } else {
-                if (!(sum > 0.0)) return 0;
-                l[i][i] = sqrt(sum);
-            }
-        }
-        y[i] = r[index[i]];
-        z[i] = s[index[i]];
-        for (int k = 0; k < i; k++) {
-            y[i] -= l[i][k] * y[k];
-            z[i] -= l[i][k] * z[k];
-        }
-        y[i] /= l[i][i];
-        z[i] /= l[i][i];
-    }
     double zz = 0.0, zy = 0.0;
     for (int i = 0; i < n; i++) {
-        zz += z[i] * z[i];
-        zy += z[i] * y[i];
+        /* v = row i of L D, then of L. */
+        double v[K_COUNT], pivot = a[index[i]][index[i]];
+        y[i] = r[index[i]];
+        z[i] = s[index[i]];
+        for (int j = 0; j < i; j++) {
+            v[j] = a[index[i]][index[j]];
+            for (int k = 0; k < j; k++) v[j] -= v[k] * l[j][k];
+        }
+        for (int j = 0; j < i; j++) {
+            l[i][j] = v[j] * inverse[j];
+            pivot -= v[j] * l[i][j];
+            y[i] -= l[i][j] * y[j];
+            z[i] -= l[i][j] * z[j];
+        }
+        if (!(pivot > 0.0)) return 0;
+        inverse[i] = 1.0 / pivot;
+        zz += z[i] * z[i] * inverse[i];
+        zy += z[i] * y[i] * inverse[i];
     }
     const double schur = corner - zz;
     if (!(fabs(schur) > 0.0)) return 0;
     *step_gas = (r_gas - zy) / schur;
-    for (int i = 0; i < n; i++) y[i] -= z[i] * *step_gas;
     for (int i = n - 1; i >= 0; i--) {
+        y[i] = (y[i] - z[i] * *step_gas) * inverse[i];
         for (int k = i + 1; k < n; k++) y[i] -= l[k][i] * y[k];
-        y[i] /= l[i][i];
         step[index[i]] = y[i];
     }
     return 1;
@@ -86,20 +83,55 @@ static bool closes(const problem *p, const double s[K_COUNT], double sum, double
     return fabs(sum + p->argon / gas - 1.0) <= 1e-12;
 }
 
+/* How far the damping lets a step go [rp1311]: a gas that matters moves by a factor e^2 at most, and one
+ * that does not may not grow past x = 1e-4 in one step. */
+static double damping(const problem *p, const double *ln_x, const double step[K_COUNT],
+                      double step_gas)
+{
+    double factor = 5.0 * fabs(step_gas) > 2.0 ? 2.0 / (5.0 * fabs(step_gas)) : 1.0;
+    for (int j = 0; j < p->count; j++) {
+        double d = 0.0;
+        for (int k = 0; k < K_COUNT; k++) d += p->row[j][k] * step[k];
+        if (ln_x[j] > -18.4206807) { /* 1e-8 */
+            if (factor * fabs(d) > 2.0) factor = 2.0 / fabs(d);
+        } else if (d > 0.0) {
+            const double room = -9.2103404 - ln_x[j]; /* 1e-4 */
+            if (factor * d > room) factor = fmax(room, 1.0) / d;
+        }
+    }
+    return factor;
+}
+
+/* The last, tiny step: the gases follow it by their series instead of another exponential. */
+static dw_status finish(const problem *p, const double *ln_x, const double step[K_COUNT],
+                        double gas, double *x)
+{
+    double s[K_COUNT] = {0.0}, sum = 0.0;
+    for (int j = 0; j < p->count; j++) {
+        const double *row = p->row[j];
+        double d = 0.0;
+        for (int k = 0; k < K_COUNT; k++) d += row[k] * step[k];
+        x[j] = ln_x[j] < p->trace_ln_x ? exp(ln_x[j] + d) : x[j] * (1.0 + d * (1.0 + 0.5 * d));
+        sum += x[j];
+        for (int k = 0; k < K_COUNT; k++) s[k] += row[k] * x[j];
+    }
+    return closes(p, s, sum, gas) ? DW_OK : DW_ERR_NO_CONVERGE;
+}
+
 /* Damped Newton. potential and ln_gas hold the guess and receive the solution; x per problem row. */
 static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln_gas, double *x,
                          int *iterations)
 {
-    bool last = false;
+    double ln_x[DW_GAS_MAX];
     for (int iteration = 0; iteration < MAX_ITERATIONS; iteration++) {
         double a[K_COUNT][K_COUNT] = {{0.0}}, s[K_COUNT] = {0.0}, sum = 0.0;
         for (int j = 0; j < p->count; j++) {
             const double *row = p->row[j];
-            const double ln_x = p->offset[j] + row[K_C] * potential[K_C] +
-                                row[K_H] * potential[K_H] + row[K_E] * potential[K_E] +
-                                row[K_N] * potential[K_N];
-            if (ln_x > 200.0) return DW_ERR_NO_CONVERGE;
-            x[j] = exp(ln_x);
+            ln_x[j] = p->offset[j] + row[K_C] * potential[K_C] + row[K_H] * potential[K_H] +
+                      row[K_E] * potential[K_E] + row[K_N] * potential[K_N];
+            if (ln_x[j] < p->trace_ln_x) continue;
+            if (!(ln_x[j] < 200.0)) return DW_ERR_NO_CONVERGE;
+            x[j] = exp(ln_x[j]);
             sum += x[j];
             for (int k = 0; k < K_COUNT; k++) {
                 const double t = row[k] * x[j];
@@ -109,8 +141,6 @@ static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln
         }
         *iterations += 1;
         const double gas = exp(*ln_gas);
-        if (last) return closes(p, s, sum, gas) ? DW_OK : DW_ERR_NO_CONVERGE;
-
         double r[K_COUNT], step[K_COUNT], step_gas;
         for (int k = 0; k < K_COUNT; k++) {
             r[k] = p->total[k] / gas - s[k];
@@ -120,29 +150,14 @@ static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln
                          &step_gas)) {
             return DW_ERR_NO_CONVERGE;
         }
-
-        /* Damping after [rp1311]: a gas that matters moves by a factor e^2 at most, and one that does
-         * not may not grow past x = 1e-4 in one step. */
-        double factor = 1.0, largest = fabs(step_gas);
-        if (5.0 * largest > 2.0) factor = 2.0 / (5.0 * largest);
+        double largest = fabs(step_gas);
         for (int k = 0; k < K_COUNT; k++) largest = fmax(largest, fabs(step[k]));
         if (!(largest < DBL_MAX)) return DW_ERR_NO_CONVERGE;
-        if (largest > 0.1) {
-            for (int j = 0; j < p->count; j++) {
-                double d = 0.0;
-                for (int k = 0; k < K_COUNT; k++) d += p->row[j][k] * step[k];
-                if (x[j] > 1e-8) {
-                    if (factor * fabs(d) > 2.0) factor = 2.0 / fabs(d);
-                } else if (d > 0.0) {
-                    const double room = -9.2103404 - log(x[j] + DBL_MIN);
-                    if (factor * d > room) factor = fmax(room, 1.0) / d;
-                }
-            }
-        }
+        const double factor = largest > 0.1 ? damping(p, ln_x, step, step_gas) : 1.0;
         for (int k = 0; k < K_COUNT; k++) potential[k] += factor * step[k];
         *ln_gas += factor * step_gas;
         /* Convergence is quadratic: a step of 1e-8 leaves 1e-16 behind. */
-        last = factor == 1.0 && largest < 1e-8;
+        if (factor == 1.0 && largest < 1e-8) return finish(p, ln_x, step, exp(*ln_gas), x);
     }
     return DW_ERR_NO_CONVERGE;
 }
@@ -262,6 +277,8 @@ static void set_up(const dw_gas_set *set, const dw_gas_potentials *at, double ln
     p->total[K_E] = el->excess_o;
     p->total[K_N] = el->n[DW_N];
     p->argon = el->n[DW_AR];
+    /* 1e-20; in the cold the balance of the excess itself is made of gases rarer than that. */
+    p->trace_ln_x = at->temperature_k > 700.0 ? -46.0 : -1e4;
     for (int k = 0; k < K_COUNT; k++) p->active[k] = k == K_E || p->total[k] > 0.0;
     p->count = 0;
     for (int j = 0; j < set->count; j++) {

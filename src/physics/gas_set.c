@@ -4,8 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "constants.h"
-
 dw_status dw_gas_set_init(dw_gas_set *set, const dw_species_table *table)
 {
     static const char *const role_name[DW_ROLE_COUNT] = {"CO2", "H2O", "CO", "H2",
@@ -45,20 +43,16 @@ dw_status dw_gas_potentials_at(const dw_gas_set *set, double temperature_k,
     if (set == NULL || potentials == NULL) return DW_ERR_ARG;
     potentials->temperature_k = temperature_k;
     potentials->graphite_g_rt = NAN;
-    for (int j = -1; j < set->count; j++) {
-        const int i = j < 0 ? set->graphite : set->species[j];
-        if (i < 0) continue;
-        double h_j_mol, s_j_mol_k;
-        const dw_status status = dw_species_standard_state(&set->table->species[i], temperature_k,
-                                                           NULL, &h_j_mol, &s_j_mol_k);
-        if (status != DW_OK) return status;
-        const double g_rt =
-            (h_j_mol - temperature_k * s_j_mol_k) / (DW_R_NASA_J_MOL_K * temperature_k);
-        if (j < 0) {
-            potentials->graphite_g_rt = g_rt;
-        } else {
-            potentials->g_rt[j] = g_rt;
-        }
+    if (!(temperature_k >= 200.0 && temperature_k <= 6000.0)) return DW_ERR_DOMAIN;
+    double terms[DW_NASA9_COEFF_COUNT];
+    dw_species_gibbs_terms(temperature_k, terms);
+    for (int j = 0; j < set->count; j++) {
+        potentials->g_rt[j] = dw_species_gibbs_rt(&set->table->species[set->species[j]],
+                                                  temperature_k, terms);
+    }
+    if (set->graphite >= 0) {
+        potentials->graphite_g_rt =
+            dw_species_gibbs_rt(&set->table->species[set->graphite], temperature_k, terms);
     }
     return DW_OK;
 }

@@ -63,6 +63,29 @@ dw_status dw_species_standard_state(const dw_species *species, double temperatur
     return DW_OK;
 }
 
+void dw_species_gibbs_terms(double temperature_k, double terms[DW_NASA9_COEFF_COUNT])
+{
+    const double t = temperature_k, i1 = 1.0 / t, ln_t = log(t), t2 = t * t;
+    terms[0] = -0.5 * i1 * i1;
+    terms[1] = (ln_t + 1.0) * i1;
+    terms[2] = 1.0 - ln_t;
+    terms[3] = -t / 2.0;
+    terms[4] = -t2 / 6.0;
+    terms[5] = -t2 * t / 12.0;
+    terms[6] = -t2 * t2 / 20.0;
+    terms[7] = i1;
+    terms[8] = -1.0;
+}
+
+double dw_species_gibbs_rt(const dw_species *species, double temperature_k,
+                           const double terms[DW_NASA9_COEFF_COUNT])
+{
+    const double *a = range_at(species, temperature_k)->coeff;
+    double sum = 0.0;
+    for (int i = 0; i < DW_NASA9_COEFF_COUNT; i++) sum += a[i] * terms[i];
+    return sum;
+}
+
 /* The first fault of one species as text; 0 when it is sound. */
 static int fault_of(const dw_species *s, char *message, size_t size)
 {

@@ -89,6 +89,14 @@ DW_MUST_CHECK
 dw_status dw_species_standard_state(const dw_species *species, double temperature_k,
                                     double *cp_j_mol_k, double *h_j_mol, double *s_j_mol_k);
 
+/** The functions of temperature in g/(RT) = h/(RT) - s/R, in the order of the coefficients; 200..6000 K. */
+void dw_species_gibbs_terms(double temperature_k, double terms[DW_NASA9_COEFF_COUNT]);
+
+/** Standard Gibbs energy g/(RT) at 1 bar, from the terms of its temperature: what an equilibrium needs of
+ *  each gas, without working out enthalpy and entropy apart [nasa9]. */
+double dw_species_gibbs_rt(const dw_species *species, double temperature_k,
+                           const double terms[DW_NASA9_COEFF_COUNT]);
+
 /**
  * Checks that a table makes sense: atoms against molar mass, ranges in order, cp > 0, cp, h
  * and s continuous at joins, h(298.15 K) equal to the stated formation enthalpy.

@@ -7,9 +7,8 @@ Same states (those of bench.c: methane in air, phi 0.3 to 3, 900 to 2000 K, 1 at
 order), same species and coefficients, one thread, processor time, the best of five rounds for both,
 taken in turns. Neither is given a start from the state before. Cantera's time is that of setting
 the state and of equilibrate("TP"), by its default way at its own tolerance (element potentials,
-1e-9, where the program closes to 1e-12) and by its minimisation of the Gibbs energy, the only one
-of its ways that also takes solid carbon; the moles it is set to are worked out beforehand. Figures
-only: nothing passes or fails here.
+1e-9, where the program closes to 1e-12) and by its minimisation of the Gibbs energy; the moles it
+is set to are worked out beforehand. Figures only: nothing passes or fails here.
 """
 import argparse
 import os

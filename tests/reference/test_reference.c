@@ -19,7 +19,6 @@
 
 #include "csv_table.h"
 #include "reference_row.h"
-#include "reference_row.c" /* until the build lists it */
 
 #ifndef DW_REFERENCE_DIR
 #define DW_REFERENCE_DIR NULL

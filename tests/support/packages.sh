@@ -6,6 +6,11 @@
 dw_packages_build='gcc libc6-dev make cmake pkg-config libgsl-dev libyaml-dev libjansson-dev'
 # What the tests need on top of that.
 dw_packages_test='libcmocka-dev libcsv-dev libudunits2-dev python3'
+# What the live comparison needs on top of that: 40 MB with NASA's program.
+dw_packages_live='python3 python3-venv rocketcea'
+
+# What the second opinion in tests/reference needs, and nothing else does.
+dw_packages_second_opinion='python3 python3-numpy python3-scipy python3-yaml'
 
 # Says something to the person, on standard error like all talk.
 dw_say() {

@@ -60,7 +60,8 @@ def product_gas():
 
 def any_gas():
     """All gases of the table, fuels too."""
-    return solution([name for name, entry in mixtures.SPECIES.items() if not entry.get("condensed")])
+    return solution([name for name, entry in mixtures.SPECIES.items()
+                     if not entry.get("condensed")])
 
 
 def feed(fuel, air_ratio):

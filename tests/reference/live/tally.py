@@ -39,13 +39,13 @@ class Tally:
         if not good and worst_at:
             print(f"     worst at {worst_at}", flush=True)
         self.rows.append([law, library, version, len(deviations), f"{worst:.4g}", f"{typical:.4g}",
-                          f"{limit:.4g}", "live", unit.strip()])
+                          f"{limit:.4g}", "live", unit.strip(), what])
 
     def write(self, path):
         with open(path, "w", encoding="utf-8", newline="") as out:
             table = csv.writer(out, lineterminator="\n")
             table.writerow(["law", "source", "version", "count", "worst", "typical", "limit",
-                            "provenance", "unit"])
+                            "provenance", "unit", "what"])
             table.writerows(self.rows)
 
 

@@ -64,14 +64,17 @@ LAWS = (
     ("equilibrium", "even gas, all above 1e-9", ("even.",), 1e-6, 1e-9),
     ("unmixedness", "CO, H2, their ratios", ("unmixed.co", "unmixed.h2", "unmixed.ratio"), 1e-3, 1e-6),
     ("unmixedness", "O2", ("unmixed.o2",), 1e-3, 1e-5),
-    ("unmixedness", "CO2, H2O, N2, Ar", ("unmixed.main",), 1e-5, 1e-6),
+    ("unmixedness", "CO2, H2O, N2, Ar", ("unmixed.main",), 5e-5, 1e-6),
     ("oxygen-pressure", "log10 pO2", ("log10_po2_bar",), 1e-6, 1e-3),
     ("probe", "volts", ("probe_emf_v",), 1e-6, 1e-4),
     ("solid-carbon", "carbon activity", ("carbon_activity",), 1e-6, 1e-30),
-    ("heat-split", "unburnt and sensible, even gas", ("even_heat.",), 1e-6, 1000.0),
+    ("heat-split", "unburnt and sensible, even gas", ("even_heat.",), 1e-6, 5000.0),
     ("steepness", "d phi/d damper", ("dphi_ddamper",), 1e-5, 1e-3),
     ("steepness", "d phi/d damper, phi within 0.001 of 1", ("corner.dphi_ddamper",), 1e-4, 1e-3),
-    ("steepness", "d phi/d damper at a stop", ("stop.dphi_ddamper",), 1e-5, 1e-3),
+    ("steepness", "d phi/d damper at a stop", ("stop.dphi_ddamper",), 0.15, 1e-2),
+    ("steepness", "d phi/d gas pressure", ("dphi_dgas_pressure_per_pa",), 1e-5, 1e-8),
+    ("steepness", "d phi/d gas pressure, phi near 1", ("corner.dphi_dgas_pressure_per_pa",), 1e-4,
+     1e-8),
     ("density-loop", "solved, or not", ("solved",), 0.0, 1.0),
 )
 LIMIT, FLOOR = 3, 4
@@ -295,7 +298,7 @@ def filed_as(name, inputs, where):
         return "even." + name if even else "unmixed.ratio"
     if name in ("heat_unburnt_w", "heat_sensible_w"):
         return "even_heat." + name if even else None
-    if name == "dphi_ddamper":
+    if name == "dphi_ddamper" or (name.startswith("dphi_") and where == "corner."):
         return where + name
     return name
 

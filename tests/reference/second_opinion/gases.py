@@ -58,7 +58,7 @@ class Species:
 
 def read_species(path):
     with open(path, encoding="utf-8") as stream:
-        entries = yaml.load(stream, Loader=yaml.BaseLoader)     # all words: NO is a gas, not a lie
+        entries = yaml.load(stream, Loader=yaml.BaseLoader)     # all words: NO is a gas here
     return {e["name"]: Species(e) for e in entries["species"]}
 
 

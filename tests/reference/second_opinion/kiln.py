@@ -339,7 +339,8 @@ class Kiln:
         rho_far, t_far = (self.rho_room, self.t_room) if gap else (self.rho_out, self.t_out)
         room = 0.0 if gap else (i["kiln.site.room_pressure_pa"]
                                 + (self.rho_out - self.rho_room) * G * (self.base - self.datum))
-        local = (i["kiln.stack.bends"] * i["kiln.stack.bend_loss"] + i["kiln.stack.cap_loss"]
+        cap = 0.0 if gap else i["kiln.stack.cap_loss"]
+        local = (i["kiln.stack.bends"] * i["kiln.stack.bend_loss"] + cap
                  + i["kiln.stack.exit_loss"])
         rough = i["kiln.stack.roughness_m"] / side
         if self.down:
@@ -572,6 +573,7 @@ class Kiln:
         out.update(self.flow_table(p_base, s))
         if slope:
             out["dphi_ddamper"] = self.steepness(point)
+            out["dphi_dgas_pressure_per_pa"] = self.pressure_steepness(point)
         return out
 
     def flow_table(self, p_base, s):
@@ -618,3 +620,18 @@ class Kiln:
         # small, for the gas has a corner at phi 1 and a butterfly's table one at every row
         h = 3e-6
         return (8 * (phi(h / 2) - phi(-h / 2)) - (phi(h) - phi(-h))) / (6 * h)
+
+    def pressure_steepness(self, point):
+        """d phi / d gas pressure, all burners that have any, likewise."""
+        step = 3e-6 * self.inputs["operating.gas_pressure_pa"]
+        phi = []
+        for by in (step, -step):
+            moved = {k: v + by if k.endswith("gas_pressure_pa") and v > 0 else v
+                     for k, v in self.inputs.items()}
+            other = Kiln(moved, self.table)
+            other.down, other.x_gas, other.xtol = self.down, self.x_gas, self.xtol
+            p, p_base, molar = other.operating_point(point)
+            other.set_gas(molar, other.x_gas)
+            s = other.sums(p, p_base)
+            phi.append(self.stoich * s["fuel"] / s["air"])
+        return (phi[0] - phi[1]) / (2 * step)

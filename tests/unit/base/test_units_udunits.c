@@ -12,7 +12,17 @@
  *
  * A spelling that it does not know, or takes for something else (`"` is its arc second), is mapped
  * to its own words. Its `H2O` is the conventional water of 1000 kg/m3, as in the table.
+ *
+ *     test_units_udunits [--csv FILE]
+ *
+ * --csv writes how far each unit is off; tests/reference/proof.py makes its table from them.
  */
+
+/* Where --csv writes; cmocka hands its tests no argument. NULL: not wanted. */
+static const char *csv_path = NULL;
+
+static const double rtol = 1e-14;
+
 typedef struct mapping {
     const char *unit;
     const char *theirs;
@@ -124,6 +134,12 @@ static void every_row_agrees(void **state)
     const char *unit;
     dw_dim dim;
     double factor, offset;
+    FILE *csv = csv_path != NULL ? fopen(csv_path, "w") : NULL;
+    if (csv_path != NULL) {
+        assert_non_null(csv);
+        (void)fprintf(csv, "table,id,quantity,source,provenance,status,expected,actual,deviation,"
+                           "tolerance\n");
+    }
     for (size_t i = 0; dw_unit_row(i, &unit, &dim, &factor, &offset); i++) {
         const mapping *mapped = find_mapping(unit);
         const char *theirs = mapped != NULL ? mapped->theirs : unit;
@@ -133,8 +149,17 @@ static void every_row_agrees(void **state)
         (void)snprintf(text, sizeof text, "2.385 %s", unit);
         double si;
         assert_int_equal(dw_quantity_from_text(text, strlen(text), dim, &si, message), DW_OK);
-        assert_close_at(si, expected, 1e-14, 0, text, __FILE__, __LINE__);
-        assert_close_at((2.385 + offset) * factor, expected, 1e-14, 0, text, __FILE__, __LINE__);
+        if (csv != NULL) {
+            (void)fprintf(csv, "units,2.385 %s,unit_to_si,udunits2,computed,ok,%.17g,%.17g,%.6g,%.6g\n",
+                          strcmp(unit, "\"") == 0 ? "inch mark" : unit, expected, si,
+                          fabs(si - expected), rtol * fabs(expected));
+        }
+        assert_close_at(si, expected, rtol, 0, text, __FILE__, __LINE__);
+        assert_close_at((2.385 + offset) * factor, expected, rtol, 0, text, __FILE__, __LINE__);
+    }
+    if (csv != NULL) {
+        assert_false(ferror(csv));
+        assert_int_equal(fclose(csv), 0);
     }
 }
 
@@ -151,8 +176,14 @@ static int close_system(void **state)
     return 0;
 }
 
-int main(void)
+int main(int argc, char **argv)
 {
+    if (argc == 3 && strcmp(argv[1], "--csv") == 0) {
+        csv_path = argv[2];
+    } else if (argc != 1) {
+        print_error("usage: test_units_udunits [--csv FILE]\n");
+        return 2;
+    }
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(every_row_agrees, open_system, close_system),
     };

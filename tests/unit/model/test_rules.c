@@ -33,10 +33,19 @@ static double value_of(const char *key, int burner)
     return NAN;
 }
 
+/* What lies beyond the counts is no part of the kiln. */
+static void fill_beyond_the_counts(void)
+{
+    kiln.flue[kiln.flue_count].area_m2 = 1.0;
+    kiln.opening[kiln.opening_count] = kiln.opening[0];
+    kiln.burner[kiln.burner_count] = kiln.burner[0];
+}
+
 static void ratios_match_hand_values(void **state)
 {
     (void)state;
     sample_kiln(&kiln);
+    fill_beyond_the_counts();
     /* 55570 W / (0.91 x 0.83 x 1.07 m3) */
     assert_close(value_of("heat_per_volume_w_m3", -1), 68760.2005, 1e-8, 0.0);
     /* ports 2 pi/4 0.0277^2 = 1.205256e-3, holes 71.1e-4: 0.0306 / 8.315256e-3 */
@@ -102,6 +111,40 @@ static void what_has_no_value_is_unknown_and_not_judged(void **state)
         assert_true(isnan(found[i].value));
     }
     assert_int_equal(found[2].burner, 0);
+
+    /* Flues against no port at all: infinite, so no value either. */
+    sample_kiln(&kiln);
+    kiln.opening_count = 0;
+    kiln.burner[0].port_diameter_m = kiln.burner[1].port_diameter_m = NAN;
+    memset(&data, 0, sizeof data);
+    add_rule(&data, "flue_to_port_area", 1.0, 2.0);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 1);
+    assert_int_equal(found[0].state, DW_RULE_UNKNOWN);
+    assert_true(isnan(found[0].value));
+    assert_int_equal(found[0].burner, -1);
+}
+
+static void every_lit_burner_is_looked_at_and_a_full_table_is_enough(void **state)
+{
+    (void)state;
+    sample_kiln(&kiln);
+    fill_beyond_the_counts();
+    kiln.burner[1].lit = false;
+    memset(&data, 0, sizeof data);
+    add_rule(&data, "gas_pressure_pa", 1.0, 1e5);
+    add_rule(&data, "port_to_throat_area", 1.0, 2.0);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 4);
+    assert_int_equal(found[0].state, DW_RULE_USUAL);
+    assert_int_equal(found[1].state, DW_RULE_UNKNOWN);
+    kiln.burner[0].kind = DW_BURNER_BLOWN;
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 4);
+    assert_int_equal(found[2].state, DW_RULE_UNKNOWN);
+    assert_int_equal(found[3].state, DW_RULE_USUAL);
+    /* The count of rules is not trusted beyond the table. */
+    memset(&data, 0, sizeof data);
+    for (int i = 0; i < DW_RULE_MAX; ++i) add_rule(&data, "stack_to_flue_area", 1.0, 2.0);
+    data.rule_count = DW_RULE_MAX + 1;
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), DW_RULE_MAX);
 }
 
 int main(void)
@@ -111,6 +154,7 @@ int main(void)
         cmocka_unit_test(holes_count_as_far_as_they_are_open_and_gaps_do_not),
         cmocka_unit_test(the_interval_holds_its_ends),
         cmocka_unit_test(what_has_no_value_is_unknown_and_not_judged),
+        cmocka_unit_test(every_lit_burner_is_looked_at_and_a_full_table_is_enough),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

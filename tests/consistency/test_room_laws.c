@@ -1,0 +1,164 @@
+/* What must hold of any kiln in any room, over random ones. The means over a limit's averaging time
+ * are worked out here by themselves, from the closed form of the room alone. */
+#include "check.h"
+
+#include <stdlib.h>
+
+#include "kit.h"
+#include "room_course.h"
+
+static int rooms(int usual)
+{
+    return kit_cases("DW_ROOMS", usual);
+}
+
+/* A room that makes sense; a good part of them well ventilated and hooded, so that some are low. */
+static void random_room(kit_random *r, dw_room *room)
+{
+    room->present = true;
+    room->volume_m3 = kit_log_between(r, 20.0, 900.0);
+    if (kit_uniform(r) < 0.5) {
+        room->air_changes_per_hour = kit_log_between(r, 0.1, 30.0);
+    } else {
+        room->ventilation_m3_s = kit_log_between(r, 1e-3, 3.0);
+    }
+    if (kit_uniform(r) < 0.4) {
+        room->exhaust_fan_m3_s = kit_log_between(r, 0.02, 1.5);
+        room->exhaust_fan_pressure_pa = kit_between(r, 20.0, 190.0);
+    }
+    if (kit_uniform(r) < 0.6) room->make_up_area_m2 = kit_log_between(r, 1e-3, 1.0);
+    if (kit_uniform(r) < 0.6) room->hood_capture_frac = 1.0 - kit_log_between(r, 1e-4, 1.0);
+    if (kit_uniform(r) < 0.3) room->burnt_frac = kit_uniform(r);
+    room->outside_co_ppm = kit_uniform(r) < 0.7 ? 0.3 : kit_between(r, 0.0, 8.0);
+    room->duration_s = kit_log_between(r, 300.0, 172800.0);
+    room->activity = (dw_room_activity)kit_pick(r, 4);
+    room->smoker = kit_uniform(r) < 0.2;
+}
+
+static void random_case(kit_random *r, dw_kiln *kiln)
+{
+    kit_random_kiln(r, kiln);
+    if (kit_uniform(r) < 0.6) { /* much air: what leaves is burnt */
+        kiln->operating.gas_pressure_pa *= kit_log_between(r, 0.03, 0.3);
+        for (int i = 0; i < kiln->flue_count; i++) {
+            kiln->flue[i].damper.open_frac = kit_between(r, 0.5, 1.0);
+        }
+    }
+    if (kit_uniform(r) < 0.3) kiln->operating.chamber_temperature_k = kit_between(r, 900.0, 1600.0);
+    random_room(r, &kiln->room);
+}
+
+/* Highest mean over a limit's averaging time in a room that only fills: the last of it. */
+static double highest_mean(const dw_room_air *air, double duration_s, double over_s)
+{
+    const double start = air->outside_ppm;
+    if (over_s <= 0.0) return dw_room_air_ppm(air, start, duration_s);
+    if (over_s >= duration_s) return dw_room_air_mean_ppm(air, start, duration_s);
+    const double all = duration_s * dw_room_air_mean_ppm(air, start, duration_s);
+    const double first = duration_s - over_s;
+    return (all - first * dw_room_air_mean_ppm(air, start, first)) / over_s;
+}
+
+static bool some_limit_exceeded(const dw_room_air *air, double duration_s)
+{
+    const dw_co_data *co = &kit_data()->co;
+    for (size_t i = 0; i < co->limit_count; i++) {
+        const double mean = highest_mean(air, duration_s, co->limit[i].over_s);
+        if (!(mean < co->limit[i].ppm)) return true;
+    }
+    return false;
+}
+
+static void low_is_never_said_over_a_limit(void **state)
+{
+    (void)state;
+    kit_random random = kit_seed(5171);
+    const int count = rooms(1000);
+    const bool given[DW_DOUBT_COUNT] = {false};
+    dw_kiln *kiln = malloc(sizeof *kiln);
+    dw_room_course *course = malloc(sizeof *course);
+    assert_non_null(kiln);
+    assert_non_null(course);
+    int solved = 0, low = 0, over = 0, turning = 0, said[3] = {0};
+    double worst_closure = 0.0;
+    for (int n = 0; n < count; n++) {
+        random_case(&random, kiln);
+        const dw_status status =
+            dw_room_course_find(kit_model(), kiln, given, DW_SPREAD_FOR_VERDICT, course);
+        if (status != DW_OK) {
+            /* Without a solution nothing is claimed, least of all low. */
+            assert_int_equal(course->verdict, DW_VERDICT_DANGEROUS);
+            assert_false(course->room.solved && status == DW_ERR_NO_CONVERGE);
+            continue;
+        }
+        solved++;
+        said[course->verdict]++;
+        turning += course->room.turning;
+        const double duration_s = kiln->room.duration_s;
+        const bool exceeded = some_limit_exceeded(&course->room.air, duration_s);
+        over += exceeded;
+        if (course->verdict == DW_VERDICT_LOW) {
+            low++;
+            if (exceeded) fail_msg("kiln %d: low over a limit", n);
+            /* Nor over one at the upper end of the spread. */
+            dw_room_air worst = course->room.air;
+            const dw_room_air unit = {worst.volume_m3, worst.flow_m3_s, 1.0, 0.0};
+            worst.source_m3_s = (course->high_ppm - worst.outside_ppm) /
+                                dw_room_air_ppm(&unit, 0.0, duration_s);
+            if (some_limit_exceeded(&worst, duration_s)) fail_msg("kiln %d: spread", n);
+            assert_false(course->spread_incomplete);
+        }
+        if (exceeded) assert_true(course->exposure.verdict != DW_VERDICT_LOW);
+        assert_true(course->high_ppm >= course->end_ppm && course->low_ppm <= course->end_ppm);
+        worst_closure = fmax(worst_closure, course->closure_co);
+    }
+    print_message("%d of %d solved: %d low, %d raised, %d dangerous; %d over a limit, %d turning; "
+                  "CO closes to %.1e\n",
+                  solved, count, low, said[1], said[2], over, turning, worst_closure);
+    /* The test means nothing unless all three are among them. */
+    assert_true(solved > count / 3 && low > count / 50 && said[1] > count / 50 && over > count / 10);
+    assert_true(worst_closure < 1e-6);
+    free(course);
+    free(kiln);
+}
+
+/* More ventilation, more hood, more time: what each does to the room. */
+static void careful_directions(void **state)
+{
+    (void)state;
+    kit_random random = kit_seed(29);
+    const int count = rooms(150);
+    dw_kiln kiln, other;
+    dw_result result;
+    dw_room_result a, b;
+    int tried = 0;
+    for (int n = 0; n < count; n++) {
+        random_case(&random, &kiln);
+        kiln.room.exhaust_fan_m3_s = 0.0;
+        if (dw_room_solve(kit_model(), &kiln, NAN, &result, &a) != DW_OK) continue;
+        /* A hood and a flame only take away. */
+        other = kiln;
+        other.room.hood_capture_frac = 0.5 * (1.0 + kiln.room.hood_capture_frac);
+        assert_int_equal(dw_room_solve(kit_model(), &other, NAN, &result, &b), DW_OK);
+        assert_true(b.co_m3_s <= a.co_m3_s * (1.0 + 1e-9));
+        /* A fan takes away draft, never gives it: what leaves the kiln does not get less. */
+        other = kiln;
+        other.room.exhaust_fan_m3_s = 0.2;
+        if (dw_room_solve(kit_model(), &other, NAN, &result, &b) != DW_OK || a.turning ||
+            b.turning) {
+            continue;
+        }
+        assert_true(b.pressure_pa <= a.pressure_pa + 1e-3);
+        tried++;
+    }
+    assert_true(tried > count / 4);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(low_is_never_said_over_a_limit),
+        cmocka_unit_test(careful_directions),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,163 @@
+/** @file test_lighting.c  Unit tests of model/lighting. */
+
+#include "check.h"
+
+#include <string.h>
+
+#include "constants.h"
+#include "fuel.h"
+#include "kit.h"
+#include "lighting.h"
+
+static dw_kiln_file file;
+
+static void use_fuel(dw_kiln *kiln, const char *gas)
+{
+    memset(kiln->fuel.x, 0, sizeof kiln->fuel.x);
+    kiln->fuel.x[dw_species_find(&kit_data()->species, gas)] = 1.0;
+}
+
+static void gas_of_an_open_burner(void **state)
+{
+    (void)state;
+    kit_example("juniper-flat", &file);
+    dw_kiln *k = &file.kiln;
+    dw_lighting l;
+    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
+    /* The running kiln lets the same gas through its two burners. */
+    dw_result r;
+    assert_int_equal(dw_operating_point(kit_model(), k, &r), DW_OK);
+    assert_close(l.all.gas_kg_s, r.gas_flow_kg_s, 1e-12, 0.0);
+    assert_close(l.burner[0].gas_kg_s, r.gas_flow_kg_s / 2.0, 1e-12, 0.0);
+    dw_kiln resolved = *k;
+    dw_kiln_resolve(&resolved);
+    const double m3_s = l.all.gas_kg_s / 0.04409562 * DW_R_J_MOL_K *
+                        resolved.site.room_temperature_k / resolved.site.pressure_pa_abs;
+    assert_close(l.all.gas_m3_s, m3_s, 1e-9, 0.0);
+    /* Propane: 2.1 % of the free volume, at 12 degC a little more. */
+    const double lean = 0.021 * (1.0 + 0.000721 * 13.0);
+    assert_close(l.lean_x, lean, 1e-9, 0.0);
+    const double volume = 0.75 * 0.75 * 1.0 * 0.55;
+    assert_close(l.free_volume_m3, volume, 1e-12, 0.0);
+    assert_close(l.all.chamber_s, lean * volume / m3_s, 1e-9, 0.0);
+    assert_close(l.all.corner_s, lean * 1.0 / m3_s, 1e-9, 0.0);
+    assert_true(l.relative_density > 1.5); /* sinks */
+    assert_true(l.glows);
+    assert_true(isnan(l.gas_ratio));
+    assert_int_equal(dw_lighting_look(kit_model(), k, &r, &l), DW_OK);
+    assert_true(l.gas_ratio > 0.0 && isnan(l.gas_ratio_hot));
+}
+
+/* Each gas, each altitude: what comes out is sqrt(2 rho dp) through the jet, at a pressure that hardly
+ * compresses it. */
+static void each_gas_each_altitude(void **state)
+{
+    (void)state;
+    static const char *const gases[] = {"CH4", "C3H8", "n-C4H10", "H2"};
+    static const double altitudes[] = {0.0, 1600.0, 3400.0};
+    kit_example("juniper-flat", &file);
+    for (int g = 0; g < 4; g++) {
+        for (int a = 0; a < 3; a++) {
+            dw_kiln k = file.kiln;
+            use_fuel(&k, gases[g]);
+            k.site.elevation_m = altitudes[a];
+            k.operating.gas_pressure_pa = 700.0;
+            dw_lighting l;
+            assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+            dw_kiln_resolve(&k);
+            const dw_species *s =
+                &kit_data()->species.species[dw_species_find(&kit_data()->species, gases[g])];
+            const double rho = k.site.pressure_pa_abs * s->molar_mass_kg_mol /
+                               (DW_R_J_MOL_K * k.site.room_temperature_k);
+            const double d = k.burner[0].jet_diameter_m;
+            const double kg_s = k.burner[0].jet_discharge_coeff * 0.25 * DW_PI * d * d *
+                                sqrt(2.0 * rho * 700.0);
+            assert_close(l.burner[0].gas_kg_s, kg_s, 0.004, 0.0);
+            assert_close(l.burner[0].gas_m3_s, kg_s / rho, 0.004, 0.0);
+            assert_int_equal(l.relative_density > 1.0, g == 1 || g == 2);
+        }
+    }
+}
+
+static void an_off_burner_counts_and_no_pressure_gives_no_gas(void **state)
+{
+    (void)state;
+    kit_example("juniper-flat", &file);
+    dw_kiln k = file.kiln;
+    dw_lighting on, off;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &on), DW_OK);
+    k.burner[0].lit = false;
+    k.burner[0].plugged = true;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &off), DW_OK);
+    assert_close(off.all.gas_kg_s, on.all.gas_kg_s, 1e-15, 0.0);
+    k.operating.gas_pressure_pa = 0.0;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &off), DW_OK);
+    assert_true(off.all.gas_kg_s == 0.0 && isinf(off.all.chamber_s));
+}
+
+static void a_cold_stack_hardly_purges(void **state)
+{
+    (void)state;
+    kit_example("juniper-flat", &file);
+    dw_kiln k = file.kiln;
+    dw_lighting l;
+    /* Room and outside alike: no draft at all. */
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_close(l.cold_draft_pa, 0.0, 0.0, 1e-12);
+    assert_true(isinf(l.natural_s) && l.natural_m3_s == 0.0 && !l.backwards);
+    assert_close(l.purge_volume_m3, 4.0 * 0.5625, 1e-12, 0.0);
+    assert_true(isnan(l.fan_s));
+    k.room.purge_fan_m3_s = 0.0125;
+    /* A warm room in winter: a little. By hand 0.0034 bar... of (rho_out - rho_room) g H. */
+    k.site.room_temperature_k = 291.15;
+    k.site.outside_temperature_k = 271.15;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_true(l.cold_draft_pa > 1.0 && l.cold_draft_pa < 4.0);
+    assert_true(l.natural_m3_s > 0.0);
+    assert_close(l.natural_s, l.purge_volume_m3 / l.natural_m3_s, 1e-12, 0.0);
+    assert_close(l.fan_s, 4.0 * 0.5625 / 0.0125, 1e-12, 0.0);
+    /* A cold room in summer: down it comes. */
+    k.site.outside_temperature_k = 305.15;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_true(l.backwards && isinf(l.natural_s) && l.cold_draft_pa < 0.0);
+    /* So does a fan in the room. */
+    k.site.outside_temperature_k = 271.15;
+    k.site.room_pressure_pa = -12.0;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_true(l.backwards && isinf(l.natural_s));
+    /* Without a stack nothing moves. */
+    kit_example("fennelbank-school", &file);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_true(isinf(l.natural_s) && !l.backwards);
+}
+
+static void limits_of_mixtures(void **state)
+{
+    (void)state;
+    kit_example("fennelbank-school", &file);
+    dw_lighting l;
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    /* Natural gas with 2 % that does not burn: 1/(0.93/5 + 0.04/3 + 0.01/2.1) % at 25 degC. */
+    const double at_25 = 0.01 / (0.93 / 5.0 + 0.04 / 3.0 + 0.01 / 2.1);
+    assert_close(l.lean_x, at_25 * (1.0 + 0.000721 * 4.0), 1e-9, 0.0);
+    assert_false(l.limit_guessed);
+    assert_true(l.relative_density < 0.7);
+    /* A gas that is not in the table burns at the lowest limit of all. */
+    memset(file.kiln.fuel.x, 0, sizeof file.kiln.fuel.x);
+    file.kiln.fuel.x[dw_species_find(&kit_data()->species, "CH3CN")] = 1.0;
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_true(l.limit_guessed);
+    assert_close(l.lean_x, 0.012 * (1.0 + 0.000721 * 4.0), 1e-9, 0.0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(gas_of_an_open_burner),
+        cmocka_unit_test(each_gas_each_altitude),
+        cmocka_unit_test(an_off_burner_counts_and_no_pressure_gives_no_gas),
+        cmocka_unit_test(a_cold_stack_hardly_purges),
+        cmocka_unit_test(limits_of_mixtures),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,49 @@
+/** @file test_flammability.c  Unit tests of physics/flammability. */
+
+#include "check.h"
+
+#include "flammability.h"
+
+static const double limits[] = {0.117, NAN, 0.043, 0.0211};
+
+static void mixtures(void **state)
+{
+    (void)state;
+    const double x[] = {0.031, 0.90, 0.012, 0.0};
+    /* 0.031/0.117 + 0.012/0.043 = 0.544026; 0.043/0.544026 = 0.0790404. */
+    assert_close(dw_flammable_ratio(x, limits, 4), 0.54402703239912534, 1e-12, 0.0);
+    assert_close(dw_flammable_limit(x, limits, 4), 0.043 / 0.54402703239912534, 1e-12, 0.0);
+    const double pure[] = {0.0, 0.2, 0.0, 0.7};
+    assert_close(dw_flammable_limit(pure, limits, 4), 0.0211, 1e-15, 0.0);
+    const double inert[] = {0.0, 1.0, 0.0, 0.0};
+    assert_true(isnan(dw_flammable_limit(inert, limits, 4)));
+    assert_true(dw_flammable_ratio(inert, limits, 4) == 0.0);
+}
+
+static void warmer_gas_burns_leaner(void **state)
+{
+    (void)state;
+    assert_close(dw_lean_limit_factor(0.000721, 298.15), 1.0, 1e-15, 0.0);
+    assert_close(dw_lean_limit_factor(0.000721, 898.15), 1.0 - 0.4326, 1e-12, 0.0);
+    assert_true(isnan(dw_lean_limit_factor(0.000721, 1024.0)));
+    assert_true(isnan(dw_lean_limit_factor(0.000721, 223.0)));
+}
+
+static void filling_and_purging(void **state)
+{
+    (void)state;
+    /* 0.043 of 0.57 m3 at 1.9 L/s. */
+    assert_close(dw_fill_time_s(0.043, 0.57, 1.9e-3), 12.9, 1e-12, 0.0);
+    assert_true(isinf(dw_fill_time_s(0.043, 0.57, 0.0)));
+    assert_close(dw_purge_left_frac(4.0), 0.018315638888734179, 1e-14, 0.0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(mixtures),
+        cmocka_unit_test(warmer_gas_burns_leaner),
+        cmocka_unit_test(filling_and_purging),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
