@@ -8,11 +8,15 @@
 
 enum { MAX_ITERATIONS = 200, STATE_DOUBLES = 32 };
 
-/* Stands between the library and f: the library's answer to a value that is not finite would be its
- * error handler, which ends the process. It is handed zero instead, and the search is over. */
+/* Stands between the library and f. The library's answer to a value that is not finite, or to ends of
+ * one sign, would be its error handler, which ends the process. So a bad value is handed on as zero and
+ * the search is over; and the ends are handed on as they were found to differ in sign, because a function
+ * that remembers where it was may come out a rounding error apart the second time. */
 typedef struct guard {
     dw_function1 f;
     void *context;
+    double low, f_low, high, f_high;
+    int have_ends;
     double best_x, best_f;
     int evaluations;
     int failed;
@@ -22,9 +26,11 @@ static double guarded(double x, void *context)
 {
     guard *g = context;
     if (g->failed) return 0.0;
+    if (g->have_ends && x == g->low) return g->f_low;
+    if (g->have_ends && x == g->high) return g->f_high;
     const double f = g->f(x, g->context);
     g->evaluations++;
-    if (isnan(f)) {
+    if (!isfinite(f)) {
         g->failed = 1;
         return 0.0;
     }
@@ -44,8 +50,11 @@ dw_status dw_root_find(dw_function1 f, void *context, double low, double high, d
         !(f_tol >= 0.0)) {
         return DW_ERR_ARG;
     }
-    guard g = {f, context, NAN, INFINITY, 0, 0};
+    guard g = {.f = f, .context = context, .low = low, .high = high, .best_f = INFINITY};
     const double f_low = guarded(low, &g), f_high = guarded(high, &g);
+    g.f_low = f_low;
+    g.f_high = f_high;
+    g.have_ends = 1;
     root->evaluations = g.evaluations;
     if (g.failed) return DW_ERR_NO_CONVERGE;
     if ((f_low > 0.0 && f_high > 0.0) || (f_low < 0.0 && f_high < 0.0)) return DW_ERR_DOMAIN;

@@ -11,7 +11,7 @@
 
 #include "dw_status.h"
 
-/** f(x); NaN ends the search with DW_ERR_NO_CONVERGE. */
+/** f(x); a value that is not finite ends the search with DW_ERR_NO_CONVERGE. */
 typedef double (*dw_function1)(double x, void *context);
 
 typedef struct dw_root {
@@ -31,7 +31,7 @@ typedef struct dw_root {
  * @retval DW_OK
  * @retval DW_ERR_ARG          an input is not finite or low >= high.
  * @retval DW_ERR_DOMAIN       no change of sign between low and high.
- * @retval DW_ERR_NO_CONVERGE  f gave NaN, or 200 iterations were not enough.
+ * @retval DW_ERR_NO_CONVERGE  f gave no finite number, or 200 iterations were not enough.
  */
 DW_MUST_CHECK
 dw_status dw_root_find(dw_function1 f, void *context, double low, double high, double x_tol,

@@ -86,6 +86,31 @@ static void takes_a_root_at_an_end(void **state)
     assert_true(root.x == 2.0);
 }
 
+/* A function that remembers: next to nothing at the lower end, and of the other sign the second time. */
+static double forgetful(double x, void *context)
+{
+    int *calls = context;
+    if (x == 1.0) return (*calls)++ == 0 ? 1e-17 : -1e-17;
+    return 2.0 - x - 1.0;
+}
+
+static double pole(double x, void *context)
+{
+    (void)context;
+    return x == 0.5 ? INFINITY : 0.4 - x;
+}
+
+static void ends_keep_the_sign_they_were_found_with(void **state)
+{
+    (void)state;
+    int calls = 0;
+    dw_root root;
+    assert_int_equal(dw_root_find(forgetful, &calls, 1.0, 3.0, 0.0, 0.0, &root), DW_OK);
+    assert_close(root.x, 1.0, 0.0, 1e-9);
+    assert_int_equal(dw_root_find(pole, NULL, 0.0, 0.5, 0.0, 0.0, &root), DW_ERR_NO_CONVERGE);
+    assert_true(isnan(root.x));
+}
+
 static void refuses_what_has_no_root(void **state)
 {
     (void)state;
@@ -134,6 +159,7 @@ int main(void)
         cmocka_unit_test(finds_cube_root),       cmocka_unit_test(agrees_with_bisection),
         cmocka_unit_test(survives_a_knee),       cmocka_unit_test(stops_on_the_residual),
         cmocka_unit_test(takes_a_root_at_an_end), cmocka_unit_test(refuses_what_has_no_root),
+        cmocka_unit_test(ends_keep_the_sign_they_were_found_with),
         cmocka_unit_test(gives_up_in_the_end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
