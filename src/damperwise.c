@@ -5,28 +5,12 @@
 #include <string.h>
 
 #include "diag.h"
+#include "facade.h"
 #include "finding_text.h"
-#include "operating_point.h"
 #include "read_data.h"
-#include "read_kiln.h"
-#include "reports.h"
 #include "sweep.h"
 #include "vary_range.h"
 #include "writers.h"
-
-#ifndef DW_VERSION
-#error "the build defines DW_VERSION, the project's version as a string"
-#endif
-
-struct dw_engine {
-    dw_data data;
-    dw_model model;
-};
-
-struct dw_case {
-    dw_kiln_file file;
-    dw_kiln resolved;
-};
 
 const char *dw_version(void)
 {
@@ -95,8 +79,8 @@ static dw_unit_system units_of(dw_output output)
     return output.units == DW_SHOW_US ? DW_UNITS_US : DW_UNITS_METRIC;
 }
 
-static dw_status write_report(const dw_report *report, dw_output output, char **text,
-                              size_t *text_length)
+dw_status dw_facade_write(const dw_report *report, dw_output output, char **text,
+                          size_t *text_length)
 {
     dw_strbuf out;
     dw_strbuf_init(&out);
@@ -105,6 +89,7 @@ static dw_status write_report(const dw_report *report, dw_output output, char **
     case DW_FORMAT_TEXT: status = dw_write_text(report, units_of(output), &out); break;
     case DW_FORMAT_JSON: status = dw_write_json(report, &out); break;
     case DW_FORMAT_CSV: status = dw_write_csv(report, units_of(output), &out); break;
+    case DW_FORMAT_HTML: status = dw_write_html(report, units_of(output), &out); break;
     }
     const size_t length = out.length;
     char *taken = status == DW_OK ? dw_strbuf_take(&out) : NULL;
@@ -115,21 +100,21 @@ static dw_status write_report(const dw_report *report, dw_output output, char **
     return status;
 }
 
-/* True, with the outputs emptied, when the arguments of a question are all there. */
-static bool begin(const dw_engine *engine, const dw_case *kiln, char **text, size_t *text_length)
+bool dw_facade_begin(const dw_engine *engine, const dw_case *kiln, char **text, size_t *text_length)
 {
     if (text != NULL) *text = NULL;
     if (text_length != NULL) *text_length = 0;
     return engine != NULL && kiln != NULL && text != NULL && text_length != NULL;
 }
 
-static dw_report_source source_of(const dw_engine *engine, const dw_case *kiln, const char *command)
+dw_report_source dw_facade_source(const dw_engine *engine, const dw_case *kiln,
+                                  const char *command)
 {
     return (dw_report_source){.version = DW_VERSION,
                               .command = command,
                               .data = &engine->data,
-                              .file = &kiln->file,
-                              .kiln = &kiln->resolved};
+                              .file = kiln != NULL ? &kiln->file : NULL,
+                              .kiln = kiln != NULL ? &kiln->resolved : NULL};
 }
 
 void dw_text_free(char *text)
@@ -139,15 +124,13 @@ void dw_text_free(char *text)
 
 /* ---- estimate and check ------------------------------------------------------------------- */
 
-/* Not solved is an answer, whatever the reason: only what is no answer at all stays an error. */
-static dw_status solve(const dw_engine *engine, const dw_case *kiln, dw_result *result)
+dw_status dw_facade_solve(const dw_engine *engine, const dw_case *kiln, dw_result *result)
 {
     const dw_status status = dw_operating_point(&engine->model, &kiln->file.kiln, result);
     return status == DW_ERR_DOMAIN ? DW_ERR_NO_CONVERGE : status;
 }
 
-/* What was found, as diagnostics of the kind's brief sentence. */
-static dw_status add_findings(const dw_case *kiln, const dw_result *result, dw_diag_list *diag)
+dw_status dw_facade_findings(const dw_case *kiln, const dw_result *result, dw_diag_list *diag)
 {
     if (diag == NULL) return DW_OK;
     dw_report *scratch = dw_report_create();
@@ -175,31 +158,36 @@ static dw_status add_findings(const dw_case *kiln, const dw_result *result, dw_d
 dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_output output,
                            dw_diag_list *diag, char **text, size_t *text_length)
 {
-    if (!begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
     dw_result *result = calloc(1, sizeof *result);
     dw_report *report = dw_report_create();
     dw_status status = result != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
     dw_status solved = DW_OK;
     if (status == DW_OK) {
-        solved = solve(engine, kiln, result);
+        solved = dw_facade_solve(engine, kiln, result);
         if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
     }
     if (status == DW_OK) {
-        dw_report_source source = source_of(engine, kiln, "estimate");
+        dw_report_source source = dw_facade_source(engine, kiln, "estimate");
         dw_doubt doubt;
+        dw_ware ware;
         if (solved == DW_OK) {
             bool given[DW_DOUBT_COUNT];
             dw_doubt_given(&source, given);
             status = dw_doubt_find(&engine->model, &kiln->file.kiln, result->equivalence_ratio,
                                    given, &doubt);
             source.doubt = &doubt;
+            if (status == DW_OK) {
+                status = dw_ware_of_point(&engine->model, &kiln->file.kiln, result, &ware);
+            }
+            source.ware = &ware;
         }
         if (status == DW_OK) dw_build_estimate(report, &source, result);
     }
     if (status == DW_OK) {
-        status = write_report(report, output, text, text_length);
+        status = dw_facade_write(report, output, text, text_length);
     }
-    if (status == DW_OK && solved == DW_OK) status = add_findings(kiln, result, diag);
+    if (status == DW_OK && solved == DW_OK) status = dw_facade_findings(kiln, result, diag);
     if (status == DW_OK && solved != DW_OK) {
         dw_diag_add(diag, DW_ERROR, "not-solved", (dw_place){NULL, 0, 0}, "%s", result->reason);
     }
@@ -216,19 +204,19 @@ dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_outp
 dw_status dw_case_check(const dw_engine *engine, const dw_case *kiln, dw_output output,
                         dw_diag_list *diag, char **text, size_t *text_length)
 {
-    if (!begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
     dw_result *result = calloc(1, sizeof *result);
     dw_report *report = dw_report_create();
     dw_status status = result != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
     if (status == DW_OK) {
         /* A description can be looked at whether or not its setting balances. */
-        const dw_status solved = solve(engine, kiln, result);
+        const dw_status solved = dw_facade_solve(engine, kiln, result);
         if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
     }
     if (status == DW_OK) {
-        const dw_report_source source = source_of(engine, kiln, "check");
+        const dw_report_source source = dw_facade_source(engine, kiln, "check");
         dw_build_check(report, &source, result, diag);
-        status = write_report(report, output, text, text_length);
+        status = dw_facade_write(report, output, text, text_length);
     }
     dw_report_destroy(report);
     free(result);
@@ -243,7 +231,7 @@ dw_status dw_keys_write(dw_output output, char **text, size_t *text_length)
     dw_report *report = dw_report_create();
     if (report == NULL) return DW_ERR_NOMEM;
     dw_build_keys(report, DW_VERSION);
-    const dw_status status = write_report(report, output, text, text_length);
+    const dw_status status = dw_facade_write(report, output, text, text_length);
     dw_report_destroy(report);
     return status;
 }
@@ -325,7 +313,7 @@ static dw_status read_axes(sweep_run *run, const dw_case *kiln, const dw_vary *v
 static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_case *kiln,
                             dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
 {
-    const dw_report_source source = source_of(engine, kiln, "sweep");
+    const dw_report_source source = dw_facade_source(engine, kiln, "sweep");
     dw_sweep_axis axes[AXIS_MAX];
     dw_sweep sweep = {.axis_count = run->axis_count, .put = put_point, .take = take_point,
                       .user = run};
@@ -338,7 +326,7 @@ static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_ca
     dw_status status = dw_sweep_run(&engine->model, &kiln->file.kiln, &sweep);
     if (status != DW_OK) return status;
     dw_build_sweep_end(&run->table);
-    status = write_report(run->report, output, text, text_length);
+    status = dw_facade_write(run->report, output, text, text_length);
     if (status != DW_OK) return status;
     if (run->stopped) {
         dw_diag_add(diag, DW_WARNING, "stopped", (dw_place){NULL, 0, 0},
@@ -367,7 +355,7 @@ dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_v
                         size_t vary_count, dw_output output, dw_progress progress, void *user,
                         dw_diag_list *diag, char **text, size_t *text_length)
 {
-    if (!begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
     if (vary == NULL || vary_count < 1 || vary_count > AXIS_MAX) return DW_ERR_ARG;
     for (size_t i = 0; i < vary_count; ++i) {
         if (vary[i].path == NULL || vary[i].range == NULL) return DW_ERR_ARG;

@@ -8,11 +8,14 @@
 #   --tidy           clang-tidy over every source file of the program
 #   --fuzz SECONDS   every fuzz target for that long, in build-fuzz/
 #   --valgrind       memcheck over the program on all examples, and over the unit tests
+#   --live           random states against NASA CEA, Cantera, CoolProp and fluids: build/live.csv
+#   --second-opinion every example and random kilns against a second program, in Python:
+#                    build/second_opinion.csv
 #   --report         what the numbers were checked against: build/proof.txt and proof.html
 #   --coverage       all tests in build-coverage/, the lines they run, by folder
 #   --bench          the benchmarks (figures only mean something on a quiet machine)
 #   --all            no option, --clang, --sanitize, --tidy, --fuzz 60, --valgrind, --coverage,
-#                    --report, --bench
+#                    --live, --second-opinion, --report, --bench
 #
 # Several options may be given; they run in the order given. The last line says how many checks
 # passed and failed: tests, and files, targets or programs where the check is no test.
@@ -217,17 +220,81 @@ mode_valgrind() {
   rm -rf "$scratch"
 }
 
+# Reference libraries from PyPI, in an environment of their own, and NASA's program from Debian.
+# Where PyPI cannot be reached this is skipped, loudly; in CI that is a failure.
+mode_live() {
+  # shellcheck disable=SC2086
+  dw_need $dw_packages_live
+  folder=$root/build
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
+    ! dw_compile "$folder" --target ask; then
+    book 1 "build in $folder"
+    return 0
+  fi
+  code=0
+  rm -f "$folder/live.csv"
+  python=$(sh "$root/tests/reference/live/venv.sh" "$folder/live-venv") || code=$?
+  if [ "$code" -ne 0 ] || [ -z "$python" ]; then
+    [ "$code" -eq 0 ] || book 1 "the environment of the live comparison"
+    return 0
+  fi
+  PYTHONDONTWRITEBYTECODE=1 "$python" "$root/tests/reference/live/compare.py" \
+    --ask "$folder/tests/ask" --csv "$folder/live.csv" >"$folder/live.log" 2>&1 </dev/null || code=$?
+  cat "$folder/live.log"
+  summary=$(sed -n 's/^\([0-9]*\) passed, \([0-9]*\) failed$/\1 \2/p' "$folder/live.log")
+  if [ -z "$summary" ]; then
+    book 1 "the live comparison gave no summary"
+    return 0
+  fi
+  passed=$((passed + ${summary% *}))
+  failed=$((failed + ${summary#* }))
+  if [ "$code" -ne 0 ] && [ "${summary#* }" -eq 0 ]; then
+    book 1 "the live comparison (exit code $code)"
+  fi
+}
+
+# Each number that the script compares is a check: its last line says how many.
+mode_second_opinion() {
+  # shellcheck disable=SC2086
+  dw_need $dw_packages_second_opinion
+  folder=$root/build
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
+    ! dw_compile "$folder"; then
+    book 1 "build in $folder"
+    return 0
+  fi
+  code=0
+  rm -f "$folder/second_opinion.csv"
+  # Debian's own Python: that is the one its NumPy and SciPy belong to.
+  PYTHONDONTWRITEBYTECODE=1 /usr/bin/python3 "$root/tests/reference/second_opinion/compare.py" \
+    --program "$folder/src/damperwise" --csv "$folder/second_opinion.csv" \
+    >"$folder/second_opinion.log" </dev/null || code=$?
+  sed '$d' "$folder/second_opinion.log"
+  summary=$(sed -n '$s/^\([0-9]*\) passed, \([0-9]*\) failed$/\1 \2/p' \
+    "$folder/second_opinion.log")
+  if [ -z "$summary" ]; then
+    book 1 "second opinion (exit code $code)"
+    return 0
+  fi
+  passed=$((passed + ${summary% *}))
+  failed=$((failed + ${summary#* }))
+  if [ "$code" -ne 0 ] && [ "${summary#* }" -eq 0 ]; then
+    book 1 "second opinion (exit code $code)"
+  fi
+}
+
 # The deviation of every check value, and one page made of them. What other programs were asked
 # before (build/live.csv, build/second_opinion.csv) goes into it.
 mode_report() {
   dw_need python3
   folder=$root/build
   if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
-    ! dw_compile "$folder" --target test_reference test_equilibrium_cea; then
+    ! dw_compile "$folder" --target test_reference test_equilibrium_cea \
+      test_units_udunits; then
     book 1 "build in $folder"
     return 0
   fi
-  for pair in reference:test_reference cea:test_equilibrium_cea; do
+  for pair in reference:test_reference cea:test_equilibrium_cea units:test_units_udunits; do
     code=0
     rm -f "$folder/proof_${pair%%:*}.csv"
     dw_quietly "$folder/proof_${pair%%:*}.log" \
@@ -235,7 +302,7 @@ mode_report() {
     book "$code" "${pair#*:}"
   done
   code=0
-  python3 "$root/tests/reference/proof.py" "$folder" </dev/null || code=$?
+  python3 -B "$root/tests/reference/proof.py" "$folder" </dev/null || code=$?
   book "$code" "the proof table"
 }
 
@@ -273,6 +340,13 @@ mode_bench() {
   "$bench" "$folder/src/damperwise" "$root/examples/juniper-flat.yaml" ${script:+"$script"} \
     </dev/null || code=$?
   book "$code" bench
+  # And Cantera, where the live comparison has brought it.
+  if [ -x "$folder/live-venv/bin/python" ] && [ -x "$folder/tests/ask" ]; then
+    code=0
+    "$folder/live-venv/bin/python" -B "$root/tests/bench/cantera_time.py" \
+      --ask "$folder/tests/ask" </dev/null || code=$?
+    book "$code" cantera_time
+  fi
 }
 
 usage() {
@@ -291,7 +365,8 @@ modes=
 [ $# -gt 0 ] || modes=plain
 while [ $# -gt 0 ]; do
   case $1 in
-    --clang | --sanitize | --tidy | --valgrind | --report | --coverage | --bench) modes="$modes ${1#--}" ;;
+    --clang | --sanitize | --tidy | --valgrind | --live | --report | --coverage | --bench) modes="$modes ${1#--}" ;;
+    --second-opinion) modes="$modes second_opinion" ;;
     --fuzz)
       if ! is_count "${2:-}"; then
         dw_say "$0: --fuzz needs a number of seconds"
@@ -300,7 +375,7 @@ while [ $# -gt 0 ]; do
       modes="$modes fuzz:$2"
       shift
       ;;
-    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind coverage report bench" ;;
+    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind coverage live second_opinion report bench" ;;
     --help | -h)
       usage
       exit 0

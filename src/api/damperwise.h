@@ -3,7 +3,7 @@
 
 /**
  * @file damperwise.h
- * The library: read a kiln, ask about it, get text, JSON or CSV.
+ * The library: read a kiln, ask about it, get text, JSON, CSV or HTML.
  *
  * Layer: api. An engine holds the built-in data and is read-only after creation: any number of
  * threads may share it. A kiln case is read-only after reading, likewise. Nothing is printed,
@@ -26,9 +26,14 @@ const char *dw_version(void);
 typedef struct dw_engine dw_engine;
 typedef struct dw_case dw_case;
 
-typedef enum dw_format { DW_FORMAT_TEXT, DW_FORMAT_JSON, DW_FORMAT_CSV } dw_format;
+typedef enum dw_format {
+    DW_FORMAT_TEXT,
+    DW_FORMAT_JSON,
+    DW_FORMAT_CSV,
+    DW_FORMAT_HTML   /**< one page that needs nothing else */
+} dw_format;
 
-/** Units of text and CSV output. JSON is always SI. */
+/** Units of text, HTML and CSV output. JSON is always SI. */
 typedef enum dw_units { DW_SHOW_METRIC, DW_SHOW_US } dw_units;
 
 typedef struct dw_output {
@@ -105,6 +110,133 @@ dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_v
 DW_MUST_CHECK
 dw_status dw_case_check(const dw_engine *engine, const dw_case *kiln, dw_output output,
                         dw_diag_list *diag, char **text, size_t *text_length);
+
+/**
+ * How every number of dw_case_estimate() comes about, step by step: symbol, meaning, formula, the
+ * numbers put in, result, source. Numbers are in SI, with the report's unit beside the result.
+ *
+ * Errors as dw_case_estimate(); what is not solved has no steps.
+ */
+DW_MUST_CHECK
+dw_status dw_case_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                          dw_diag_list *diag, char **text, size_t *text_length);
+
+/** The same for the ratios of dw_case_check(). @retval as dw_case_check() */
+DW_MUST_CHECK
+dw_status dw_case_check_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                                char **text, size_t *text_length);
+
+/**
+ * One point of a sweep as a case of its own.
+ *
+ * @param[in]  vary, vary_count  as for dw_case_sweep().
+ * @param[in]  point             from 1, in the order of the sweep's rows.
+ * @param[out] at                owned by the caller; NULL on failure.
+ * @retval DW_OK, DW_ERR_INPUT (said in diag: a bad range, or no such point), DW_ERR_NOMEM, DW_ERR_ARG
+ */
+DW_MUST_CHECK
+dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                           size_t vary_count, size_t point, dw_diag_list *diag, dw_case **at);
+
+/**
+ * What a term means, in plain words and, with a kiln, with its numbers.
+ *
+ * @param[in] term  NULL: a list of all terms.
+ * @param[in] kiln  NULL: words alone.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_NOMEM
+ * @retval DW_ERR_INPUT        no such term; diag says which is near.
+ * @retval DW_ERR_NO_CONVERGE  the kiln is not solved: the words alone, diag says why.
+ */
+DW_MUST_CHECK
+dw_status dw_why_write(const dw_engine *engine, const dw_case *kiln, const char *term,
+                       dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
+
+/**
+ * A kiln in its room (the description's `room`): carbon monoxide in the air, against limits and in the
+ * blood, the room's pressure, alarms, lighting and purging.
+ *
+ * @retval DW_OK, DW_ERR_NO_CONVERGE (text says why), DW_ERR_INPUT (no room), DW_ERR_ARG,
+ *         DW_ERR_NOMEM, DW_ERR_BUG
+ */
+DW_MUST_CHECK
+dw_status dw_case_room(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                       dw_diag_list *diag, char **text, size_t *text_length);
+
+/** The same for many settings, one row each. */
+DW_MUST_CHECK
+dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                             size_t vary_count, dw_output output, dw_progress progress,
+                             void *user, dw_diag_list *diag, char **text, size_t *text_length);
+
+/** A person in air with carbon monoxide, without a kiln. Texts are borrowed for the call; NULL for
+ *  what is not known. */
+typedef struct dw_exposure_request {
+    const char *ppm;          /**< "150"; NULL with a series                              */
+    const char *hours;        /**< "3", "45 min"; a bare number is hours; NULL with a series */
+    const char *activity;     /**< rest, light, heavy; NULL: the worst of all             */
+    const char *height;       /**< "1.72 m"; together with the mass                       */
+    const char *mass;         /**< "68 kg"                                                */
+    const char *sex;          /**< male or female, for the volume of blood                */
+    const char *pressure;     /**< air pressure, "84 kPa"; NULL: sea level                */
+    int smoker;
+    int symptoms;             /**< somebody feels ill or an alarm sounded: what to do comes first */
+    const char *series_name;  /**< what messages call it                                  */
+    const char *series;       /**< bytes of a CSV file: a column time_s, time_min, time_h or clock,
+                                   and a column ppm                                        */
+    size_t series_length;
+} dw_exposure_request;
+
+/** @retval DW_OK, DW_ERR_INPUT (said in diag), DW_ERR_ARG, DW_ERR_NOMEM */
+DW_MUST_CHECK
+dw_status dw_exposure_write(const dw_engine *engine, const dw_exposure_request *request,
+                            dw_output output, dw_diag_list *diag, char **text,
+                            size_t *text_length);
+
+/**
+ * What the gas means for the ware: which oxides of iron, copper, manganese and nickel are stable, the
+ * ferrous share of the iron in glazes, what potters look for at this temperature.
+ *
+ * @param[in] glaze  name of a glaze in the data or a map of oxides by weight,
+ *                   `{SiO2: 66 %, ...}`; NULL: all glazes of the data.
+ * @retval DW_OK, DW_ERR_NO_CONVERGE (text says why), DW_ERR_INPUT (the glaze; diag says why),
+ *         DW_ERR_ARG, DW_ERR_NOMEM, DW_ERR_BUG
+ */
+DW_MUST_CHECK
+dw_status dw_case_oxides(const dw_engine *engine, const dw_case *kiln, const char *glaze,
+                         dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
+
+/** The same for many settings, one row each. glaze NULL: no columns for one. */
+DW_MUST_CHECK
+dw_status dw_case_oxides_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                               size_t vary_count, const char *glaze, dw_output output,
+                               dw_progress progress, void *user, dw_diag_list *diag, char **text,
+                               size_t *text_length);
+
+/** Ware in a gas that is known, without a kiln. Texts are borrowed for the call; one of the four
+ *  that say how much oxygen there is, the others NULL. */
+typedef struct dw_oxides_request {
+    const char *at;        /**< "1240 degC", or a range "1250 degC..700 degC:50 degC": one row each */
+    const char *log_po2;   /**< "-8.2", log10 of the oxygen pressure in bar                      */
+    const char *co_co2;    /**< "0.12", gas come to equilibrium                                  */
+    const char *volts;     /**< "0.61" or "610 mV", zirconia probe against air at sea level      */
+    const char *h2_h2o;    /**< "0.1"                                                            */
+    const char *glaze;     /**< as for dw_case_oxides()                                          */
+} dw_oxides_request;
+
+/** @retval DW_OK, DW_ERR_INPUT (said in diag), DW_ERR_ARG, DW_ERR_NOMEM */
+DW_MUST_CHECK
+dw_status dw_oxides_write(const dw_engine *engine, const dw_oxides_request *request,
+                          dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
+
+/**
+ * The reduction ladder of a kiln's fuel and air at its temperature: equivalence ratio, CO, oxygen, probe
+ * volts and oxides side by side. As HTML with a chart.
+ *
+ * @retval DW_OK, DW_ERR_NO_CONVERGE (no ladder: text says why), DW_ERR_ARG, DW_ERR_NOMEM
+ */
+DW_MUST_CHECK
+dw_status dw_case_ladder(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                         dw_diag_list *diag, char **text, size_t *text_length);
 
 /** Every key that a kiln description may have: what is allowed, its default, one line of help. */
 DW_MUST_CHECK

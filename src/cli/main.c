@@ -104,17 +104,40 @@ static dw_exit fail(const dw_diag_list *list, dw_status status)
     return exit_code(status);
 }
 
+static dw_exit create_engine(session *s)
+{
+    const dw_status status = dw_engine_create(s->options->config, s->reading, &s->engine);
+    if (status == DW_OK) return DW_EXIT_OK;
+    print_diags(s->reading, DW_NOTE);
+    return fail(s->reading, status);
+}
+
+/* The engine, and the series when there is one. */
+static dw_exit read_exposure(session *s, dw_exposure_request *request)
+{
+    const dw_options *o = s->options;
+    *request = o->exposure;
+    const dw_exit code = create_engine(s);
+    if (code != DW_EXIT_OK || o->series == NULL) return code;
+    const char *why = "";
+    const dw_status status = dw_input_read(o->series, &s->input, &request->series_length, &why);
+    if (status != DW_OK) {
+        (void)fprintf(stderr, "damperwise: error: cannot read '%s': %s\n", o->series, why);
+        return exit_code(status);
+    }
+    request->series = s->input;
+    request->series_name = strcmp(o->series, "-") == 0 ? "<stdin>" : o->series;
+    return DW_EXIT_OK;
+}
+
 static dw_exit read_kiln(session *s)
 {
     const dw_options *o = s->options;
-    dw_status status = dw_engine_create(o->config, s->reading, &s->engine);
-    if (status != DW_OK) {
-        print_diags(s->reading, DW_NOTE);
-        return fail(s->reading, status);
-    }
+    const dw_exit made = create_engine(s);
+    if (made != DW_EXIT_OK) return made;
     const char *why = "";
     size_t length = 0;
-    status = dw_input_read(o->kiln, &s->input, &length, &why);
+    dw_status status = dw_input_read(o->kiln, &s->input, &length, &why);
     if (status != DW_OK) {
         (void)fprintf(stderr, "damperwise: error: cannot read '%s': %s\n", o->kiln, why);
         return exit_code(status);
@@ -126,21 +149,63 @@ static dw_exit read_kiln(session *s)
     return status == DW_OK ? DW_EXIT_OK : fail(s->reading, status);
 }
 
+/* One row of a sweep in full, or its working. */
+static dw_status answer_at_point(session *s)
+{
+    const dw_options *o = s->options;
+    dw_case *at = NULL;
+    dw_status status = dw_case_at_point(s->engine, s->kiln, o->vary, o->vary_count, o->at_point,
+                                        s->running, &at);
+    if (status != DW_OK) return status;
+    status = o->working
+                 ? dw_case_working(s->engine, at, o->show, s->running, &s->text, &s->length)
+                 : dw_case_estimate(s->engine, at, o->show, s->running, &s->text, &s->length);
+    dw_case_destroy(at);
+    return status;
+}
+
 static dw_status answer(session *s)
 {
     const dw_options *o = s->options;
     switch (o->command) {
     case DW_COMMAND_ESTIMATE:
+        if (o->working) {
+            return dw_case_working(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
+        }
         return dw_case_estimate(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
+    case DW_COMMAND_WHY:
+        return dw_why_write(s->engine, s->kiln, o->term[0] != '\0' ? o->term : NULL, o->show,
+                            s->running, &s->text, &s->length);
     case DW_COMMAND_CHECK:
+        if (o->working) {
+            return dw_case_check_working(s->engine, s->kiln, o->show, &s->text, &s->length);
+        }
         return dw_case_check(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
-    case DW_COMMAND_SWEEP: break;
+    case DW_COMMAND_ROOM:
+        if (o->vary_count > 0) break;
+        return dw_case_room(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
+    case DW_COMMAND_SWEEP:
+        if (o->at_point > 0) return answer_at_point(s);
+        break;
+    case DW_COMMAND_OXIDES:
+        if (o->vary_count > 0) break;
+        return dw_case_oxides(s->engine, s->kiln, o->oxides.glaze, o->show, s->running, &s->text,
+                              &s->length);
+    case DW_COMMAND_LADDER:
+        return dw_case_ladder(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
+    case DW_COMMAND_EXPOSURE: break;
     }
     meter m = {.start_s = now_s(), .is_terminal = isatty(STDERR_FILENO)};
     m.last_s = m.start_s;
     const dw_status status =
-        dw_case_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->show, show_progress, &m,
-                      s->running, &s->text, &s->length);
+        o->command == DW_COMMAND_ROOM
+            ? dw_case_room_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->show,
+                                 show_progress, &m, s->running, &s->text, &s->length)
+        : o->command == DW_COMMAND_OXIDES
+            ? dw_case_oxides_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->oxides.glaze,
+                                   o->show, show_progress, &m, s->running, &s->text, &s->length)
+            : dw_case_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->show, show_progress, &m,
+                            s->running, &s->text, &s->length);
     end_progress(&m);
     return status;
 }
@@ -149,8 +214,11 @@ static dw_status answer(session *s)
 static void print_findings(const session *s, dw_status status)
 {
     const dw_options *o = s->options;
-    const int seen_anyway = o->command != DW_COMMAND_SWEEP && o->output == NULL &&
-                            o->show.format != DW_FORMAT_CSV && s->text != NULL;
+    const int one_point = o->vary_count == 0 || o->at_point > 0;
+    const int seen_anyway = one_point && !o->working && o->command != DW_COMMAND_WHY &&
+                            o->command != DW_COMMAND_OXIDES &&
+                            o->command != DW_COMMAND_LADDER &&
+                            o->output == NULL && o->show.format != DW_FORMAT_CSV && s->text != NULL;
     print_diags(s->running, seen_anyway ? DW_ERROR : DW_WARNING);
     if (status != DW_OK && dw_diag_count_grade(s->running, DW_ERROR) == 0) {
         (void)fprintf(stderr, "damperwise: error: %s\n",
@@ -168,7 +236,7 @@ static dw_exit write_results(const session *s)
         (void)fprintf(stderr, "damperwise: error: cannot write to standard output: %s\n", why);
         return DW_EXIT_INTERNAL;
     }
-    if (dw_output_write(o->output, o->kiln, s->text, s->length, &why) == DW_OK) return DW_EXIT_OK;
+    if (dw_output_write(o->output, o->kiln != NULL ? o->kiln : o->series, s->text, s->length, &why) == DW_OK) return DW_EXIT_OK;
     (void)fprintf(stderr, "damperwise: error: cannot write '%s': %s\n", o->output, why);
     return DW_EXIT_INTERNAL;
 }
@@ -179,8 +247,17 @@ static dw_exit run(session *s)
     dw_status status;
     if (o->keys) {
         status = dw_keys_write(o->show, &s->text, &s->length);
+    } else if (o->command == DW_COMMAND_EXPOSURE) {
+        dw_exposure_request request;
+        const dw_exit code = read_exposure(s, &request);
+        if (code != DW_EXIT_OK) return code;
+        status = dw_exposure_write(s->engine, &request, o->show, s->running, &s->text, &s->length);
+    } else if (o->oxides.at != NULL) {
+        const dw_exit code = create_engine(s);
+        if (code != DW_EXIT_OK) return code;
+        status = dw_oxides_write(s->engine, &o->oxides, o->show, s->running, &s->text, &s->length);
     } else {
-        const dw_exit code = read_kiln(s);
+        const dw_exit code = o->kiln != NULL ? read_kiln(s) : create_engine(s);
         if (code != DW_EXIT_OK) return code;
         status = answer(s);
     }

@@ -20,6 +20,24 @@ enum {
     OPT_CONFIG,
     OPT_STRICT,
     OPT_KEYS,
+    OPT_WORKING,
+    OPT_AT_POINT,
+    OPT_PPM,
+    OPT_HOURS,
+    OPT_ACTIVITY,
+    OPT_HEIGHT,
+    OPT_MASS,
+    OPT_SEX,
+    OPT_PRESSURE,
+    OPT_SERIES,
+    OPT_SMOKER,
+    OPT_SYMPTOMS,
+    OPT_AT,
+    OPT_LOG_PO2,
+    OPT_CO_CO2,
+    OPT_VOLTS,
+    OPT_H2_H2O,
+    OPT_GLAZE,
     OPT_HELP,
     OPT_VERSION
 };
@@ -37,6 +55,24 @@ static const struct option long_options[] = {
     {"config", required_argument, NULL, OPT_CONFIG},
     {"strict", no_argument, NULL, OPT_STRICT},
     {"keys", no_argument, NULL, OPT_KEYS},
+    {"working", no_argument, NULL, OPT_WORKING},
+    {"at-point", required_argument, NULL, OPT_AT_POINT},
+    {"ppm", required_argument, NULL, OPT_PPM},
+    {"hours", required_argument, NULL, OPT_HOURS},
+    {"activity", required_argument, NULL, OPT_ACTIVITY},
+    {"height", required_argument, NULL, OPT_HEIGHT},
+    {"mass", required_argument, NULL, OPT_MASS},
+    {"sex", required_argument, NULL, OPT_SEX},
+    {"pressure", required_argument, NULL, OPT_PRESSURE},
+    {"series", required_argument, NULL, OPT_SERIES},
+    {"smoker", no_argument, NULL, OPT_SMOKER},
+    {"symptoms", no_argument, NULL, OPT_SYMPTOMS},
+    {"at", required_argument, NULL, OPT_AT},
+    {"log-po2", required_argument, NULL, OPT_LOG_PO2},
+    {"co-co2", required_argument, NULL, OPT_CO_CO2},
+    {"volts", required_argument, NULL, OPT_VOLTS},
+    {"h2-h2o", required_argument, NULL, OPT_H2_H2O},
+    {"glaze", required_argument, NULL, OPT_GLAZE},
     {"help", no_argument, NULL, OPT_HELP},
     {"version", no_argument, NULL, OPT_VERSION},
     {NULL, 0, NULL, 0}};
@@ -44,8 +80,9 @@ static const struct option long_options[] = {
 enum { OPTION_COUNT = sizeof long_options / sizeof long_options[0] - 1 };
 
 /* In the order of their enums. */
-static const char *const commands[] = {"estimate", "sweep", "check", NULL};
-static const char *const formats[] = {"text", "json", "csv", NULL};
+static const char *const commands[] = {"estimate", "sweep", "check", "room", "exposure",
+                                       "why", "oxides", "ladder", NULL};
+static const char *const formats[] = {"text", "json", "csv", "html", NULL};
 static const char *const systems[] = {"metric", "us", NULL};
 
 enum { WORD_MAX = 40 };
@@ -162,6 +199,98 @@ static bool take_path(const char *option, const char *text, const char **path)
     return false;
 }
 
+/* Options that only exposure has. */
+static bool take_exposure_option(dw_options *o, int option)
+{
+    static const struct {
+        int option;
+        const char *name;
+    } names[] = {{OPT_PPM, "--ppm"},           {OPT_HOURS, "--hours"},
+                 {OPT_ACTIVITY, "--activity"}, {OPT_HEIGHT, "--height"},
+                 {OPT_MASS, "--mass"},         {OPT_SEX, "--sex"},
+                 {OPT_PRESSURE, "--pressure"}, {OPT_SERIES, "--series"},
+                 {OPT_SMOKER, "--smoker"},     {OPT_SYMPTOMS, "--symptoms"}};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; ++i) {
+        if (names[i].option == option && o->exposure_option == NULL) {
+            o->exposure_option = names[i].name;
+        }
+    }
+    switch (option) {
+    case OPT_PPM: o->exposure.ppm = optarg; break;
+    case OPT_HOURS: o->exposure.hours = optarg; break;
+    case OPT_ACTIVITY: o->exposure.activity = optarg; break;
+    case OPT_HEIGHT: o->exposure.height = optarg; break;
+    case OPT_MASS: o->exposure.mass = optarg; break;
+    case OPT_SEX: o->exposure.sex = optarg; break;
+    case OPT_PRESSURE: o->exposure.pressure = optarg; break;
+    case OPT_SMOKER: o->exposure.smoker = 1; break;
+    case OPT_SYMPTOMS: o->exposure.symptoms = 1; break;
+    case OPT_SERIES: return take_path("--series", optarg, &o->series);
+    default: break;
+    }
+    return true;
+}
+
+/* Options that only oxides has. */
+static bool take_oxides_option(dw_options *o, int option)
+{
+    static const struct {
+        int option;
+        const char *name;
+    } names[] = {{OPT_AT, "--at"},       {OPT_LOG_PO2, "--log-po2"}, {OPT_CO_CO2, "--co-co2"},
+                 {OPT_VOLTS, "--volts"}, {OPT_H2_H2O, "--h2-h2o"},   {OPT_GLAZE, "--glaze"}};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; ++i) {
+        if (names[i].option == option && o->oxides_option == NULL) {
+            o->oxides_option = names[i].name;
+        }
+    }
+    switch (option) {
+    case OPT_AT: o->oxides.at = optarg; break;
+    case OPT_LOG_PO2: o->oxides.log_po2 = optarg; break;
+    case OPT_CO_CO2: o->oxides.co_co2 = optarg; break;
+    case OPT_VOLTS: o->oxides.volts = optarg; break;
+    case OPT_H2_H2O: o->oxides.h2_h2o = optarg; break;
+    default: o->oxides.glaze = optarg; break;
+    }
+    return true;
+}
+
+/* oxides either has a kiln or is told temperature and oxygen. */
+static bool check_oxides(const dw_options *o, const char *command, int word_count)
+{
+    if (o->command != DW_COMMAND_OXIDES) {
+        if (o->oxides_option == NULL) return true;
+        (void)fprintf(stderr, "damperwise: %s belongs to oxides, not to %s\n", o->oxides_option,
+                      command);
+        return false;
+    }
+    const bool oxygen_given = o->oxides.log_po2 != NULL || o->oxides.co_co2 != NULL ||
+                              o->oxides.volts != NULL || o->oxides.h2_h2o != NULL;
+    if (o->oxides.at == NULL) {
+        if (!oxygen_given) return true;
+        (void)fputs("damperwise: --log-po2, --co-co2, --volts and --h2-h2o go with --at TEMPERATURE, "
+                    "without a kiln\n", stderr);
+        return false;
+    }
+    if (word_count > 1 || o->setting_count > 0 || o->vary_count > 0) {
+        (void)fputs("damperwise: oxides --at takes no description and no settings of one\n", stderr);
+        return false;
+    }
+    return true;
+}
+
+static bool take_point(dw_options *o, const char *text)
+{
+    const size_t length = strlen(text);
+    if (length > 0 && length < 9 && strspn(text, "0123456789") == length) {
+        o->at_point = (size_t)strtoul(text, NULL, 10);
+    }
+    if (o->at_point > 0) return true;
+    (void)fprintf(stderr, "damperwise: --at-point takes the number of a row, from 1; it was given "
+                          "'%s'\n", text);
+    return false;
+}
+
 /* One option. False when it is wrong and that has been said. */
 static bool take_option(dw_options *o, int option)
 {
@@ -189,7 +318,15 @@ static bool take_option(dw_options *o, int option)
     case OPT_CONFIG: return take_path("--config", optarg, &o->config);
     case OPT_STRICT: o->strict = true; return true;
     case OPT_KEYS: o->keys = true; return true;
-    default: return true;
+    case OPT_WORKING: o->working = true; return true;
+    case OPT_AT_POINT: return take_point(o, optarg);
+    case OPT_AT:
+    case OPT_LOG_PO2:
+    case OPT_CO_CO2:
+    case OPT_VOLTS:
+    case OPT_H2_H2O:
+    case OPT_GLAZE: return take_oxides_option(o, option);
+    default: return take_exposure_option(o, option);
     }
 }
 
@@ -218,26 +355,90 @@ static void say_bad_option(int answer, char **argv)
     say_unknown("option", word, names, "--");
 }
 
+/* --working and --at-point with the commands they belong to. */
+static bool check_working(const dw_options *o, const char *command)
+{
+    if (o->at_point > 0 && o->command != DW_COMMAND_SWEEP) {
+        (void)fprintf(stderr, "damperwise: --at-point belongs to sweep, not to %s\n", command);
+        return false;
+    }
+    if (!o->working) return true;
+    if (o->command == DW_COMMAND_SWEEP && o->at_point == 0) {
+        (void)fputs("damperwise: sweep --working needs --at-point N, the row to show the working of\n",
+                    stderr);
+        return false;
+    }
+    if (o->keys || (o->command != DW_COMMAND_ESTIMATE && o->command != DW_COMMAND_SWEEP &&
+                    o->command != DW_COMMAND_CHECK)) {
+        (void)fprintf(stderr, "damperwise: --working belongs to estimate, sweep and check, not to %s\n",
+                      o->keys ? "--keys" : command);
+        return false;
+    }
+    return true;
+}
+
+static bool is_file(const char *word)
+{
+    return strcmp(word, "-") == 0 || strchr(word, '/') != NULL || strchr(word, '.') != NULL;
+}
+
+/* A term of any number of words, then perhaps a description. */
+static bool take_why_words(dw_options *o, int count, char **words)
+{
+    if (count > 0 && is_file(words[count - 1])) o->kiln = words[--count];
+    size_t used = 0;
+    for (int i = 0; i < count; ++i) {
+        const size_t length = strlen(words[i]);
+        if (used + length + 2 > sizeof o->term) {
+            (void)fputs("damperwise: that is too long for a term\n", stderr);
+            return false;
+        }
+        if (i > 0) o->term[used++] = ' ';
+        memcpy(o->term + used, words[i], length + 1);
+        used += length;
+    }
+    if (o->kiln == NULL && o->setting_count > 0) {
+        (void)fputs("damperwise: settings need a kiln description\n", stderr);
+        return false;
+    }
+    return true;
+}
+
 /* The words that are no options: a command and a file. */
 static bool take_words(dw_options *o, int count, char **words)
 {
     if (count == 0) {
-        (void)fputs("damperwise: a command is missing; allowed: estimate, sweep, check\n", stderr);
+        (void)fputs("damperwise: a command is missing; allowed: estimate, sweep, check, room, "
+                    "exposure, why, oxides, ladder\n", stderr);
         return false;
     }
     int index;
     if (!choose("command", words[0], commands, &index)) return false;
     o->command = (dw_command)index;
     const char *command = commands[index];
-    if (o->vary_count > 0 && o->command != DW_COMMAND_SWEEP) {
-        (void)fprintf(stderr, "damperwise: --vary belongs to sweep, not to %s\n", command);
+    if (o->vary_count > 0 && o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
+        o->command != DW_COMMAND_OXIDES) {
+        (void)fprintf(stderr, "damperwise: --vary belongs to sweep, room and oxides, not to %s\n",
+                      command);
         return false;
     }
     if (o->keys && o->command != DW_COMMAND_CHECK) {
         (void)fprintf(stderr, "damperwise: --keys belongs to check, not to %s\n", command);
         return false;
     }
-    const int wanted = o->keys ? 0 : 1;
+    if (o->exposure_option != NULL && o->command != DW_COMMAND_EXPOSURE) {
+        (void)fprintf(stderr, "damperwise: %s belongs to exposure, not to %s\n",
+                      o->exposure_option, command);
+        return false;
+    }
+    if (o->command == DW_COMMAND_EXPOSURE && o->setting_count > 0) {
+        (void)fputs("damperwise: exposure has no kiln; it takes no settings of one\n", stderr);
+        return false;
+    }
+    if (!check_working(o, command) || !check_oxides(o, command, count)) return false;
+    if (o->command == DW_COMMAND_WHY) return take_why_words(o, count - 1, words + 1);
+    const bool alone = o->keys || o->command == DW_COMMAND_EXPOSURE || o->oxides.at != NULL;
+    const int wanted = alone ? 0 : 1;
     if (count - 1 < wanted) {
         (void)fprintf(stderr, "damperwise: %s needs a kiln description, or - for standard input\n",
                       command);
@@ -245,10 +446,12 @@ static bool take_words(dw_options *o, int count, char **words)
     }
     if (count - 1 > wanted) {
         (void)fprintf(stderr, "damperwise: '%s' is one word too many%s\n", words[1 + wanted],
-                      o->keys ? "; check --keys takes no description" : "");
+                      o->keys ? "; check --keys takes no description"
+                      : alone ? "; exposure takes no description"
+                              : "");
         return false;
     }
-    o->kiln = o->keys ? NULL : words[1];
+    o->kiln = alone ? NULL : words[1];
     if (o->command == DW_COMMAND_SWEEP && o->vary_count == 0) {
         (void)fputs("damperwise: sweep needs --vary PATH=RANGE, such as --vary damper=0..100%:5%\n",
                     stderr);

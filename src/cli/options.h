@@ -22,7 +22,13 @@ typedef enum dw_exit {
     DW_EXIT_INTERNAL = 5     /**< out of memory, a bug, or results not written    */
 } dw_exit;
 
-typedef enum dw_command { DW_COMMAND_ESTIMATE, DW_COMMAND_SWEEP, DW_COMMAND_CHECK } dw_command;
+typedef enum dw_command {
+    DW_COMMAND_ESTIMATE, DW_COMMAND_SWEEP, DW_COMMAND_CHECK, DW_COMMAND_ROOM,
+    DW_COMMAND_EXPOSURE,
+    DW_COMMAND_WHY,
+    DW_COMMAND_OXIDES,
+    DW_COMMAND_LADDER
+} dw_command;
 
 enum { DW_SWEEP_AXES = 2 };
 
@@ -37,6 +43,14 @@ typedef struct dw_options {
     const char *output;            /**< path; NULL: standard output                  */
     const char *config;            /**< directory; NULL: built-in data               */
     bool strict, keys;
+    bool working;                  /**< show the steps instead of the report         */
+    size_t at_point;               /**< sweep: this row alone; 0: all                */
+    char term[80];                 /**< why: "" for the list of terms                */
+    dw_exposure_request exposure;  /**< exposure; its series is read later           */
+    const char *series;            /**< exposure: path of a CSV file; NULL           */
+    dw_oxides_request oxides;      /**< oxides; only its glaze with a kiln           */
+    const char *oxides_option;     /**< the first option given that only oxides has  */
+    const char *exposure_option;   /**< the first option given that only exposure has */
 } dw_options;
 
 /** What to do after reading the command line. */

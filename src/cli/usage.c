@@ -6,8 +6,8 @@
     "  --gas-pressure P       gas pressure at the jets, such as '2.5 kPa' or '10 inH2O'\n" \
     "  --air-pressure P       air pressure at blown burners and air jets\n" \
     "  --temperature T        thermocouple reading, such as '1180 degC' or '2150 degF'\n" \
-    "  --format FORMAT        text (default), json or csv; json is in SI units\n" \
-    "  --units SYSTEM         metric (default) or us, for text and csv\n" \
+    "  --format FORMAT        text (default), json, csv or html; json is in SI units\n" \
+    "  --units SYSTEM         metric (default) or us, for text, html and csv\n" \
     "  --output FILE          write the results there instead of to standard output\n" \
     "  --config DIR           take data files from DIR in place of the built-in ones\n" \
     "  --strict               end with exit code 3 when there are warnings\n" \
@@ -29,10 +29,16 @@ const char dw_usage_general[] =
     "  estimate               what one setting means: atmosphere, draft, heat, hazards\n"
     "  sweep                  the same for many settings along one or two inputs\n"
     "  check                  every input with its origin, and rules of thumb\n"
+    "  room                   carbon monoxide in the room, its pressure, people, lighting\n"
+    "  exposure               carbon monoxide in a person, without a kiln\n"
+    "  why                    what a term means, with the numbers of a kiln\n"
+    "  oxides                 iron, copper and glaze iron in the gas, and what potters look for\n"
+    "  ladder                 richness, CO, oxygen, probe volts and oxides side by side\n"
     "\n"
     "Options:\n" COMMON_OPTIONS
-    "  --vary PATH=RANGE      sweep: input to vary and its values; once or twice\n"
+    "  --vary PATH=RANGE      sweep, room, oxides: input to vary and its values; once or twice\n"
     "  --keys                 check: list every key of a description, with help\n"
+    "  --working              estimate, check, sweep --at-point N: how each number comes about\n"
     "\n"
     "Exit codes: 0 solved; 2 wrong usage; 3 bad input, or warnings with --strict;\n"
     "4 not solved; 5 internal error, out of memory, or results could not be written.\n"
@@ -45,9 +51,11 @@ static const char estimate_help[] =
     "What one setting of a kiln means for atmosphere, draft, heat and hazards.\n"
     "\n"
     "Options:\n" COMMON_OPTIONS
+    "  --working              how each number comes about: formula, what is put in, source\n"
     "\n"
     "Examples:\n"
     "  damperwise estimate kiln.yaml\n"
+    "  damperwise estimate kiln.yaml --working --format html --output working.html\n"
     "  damperwise estimate kiln.yaml --damper 35% --units us\n"
     "  damperwise estimate kiln.yaml --set 'openings.top spyhole.open=100%'\n"
     "  damperwise estimate --format json --output now.json - <kiln.yaml\n"
@@ -63,10 +71,13 @@ static const char sweep_help[] =
     "fastest. At most 10 million points.\n"
     "\n"
     "Options:\n"
-    "  --vary PATH=RANGE      input to vary and its values; once or twice\n" COMMON_OPTIONS
+    "  --vary PATH=RANGE      input to vary and its values; once or twice\n"
+    "  --at-point N           the estimate of row N alone\n"
+    "  --working              with --at-point: how each number of it comes about\n" COMMON_OPTIONS
     "\n"
     "Examples:\n"
     "  damperwise sweep kiln.yaml --vary damper=0..100%:5%\n"
+    "  damperwise sweep kiln.yaml --vary damper=0..100%:5% --at-point 8 --working\n"
     "  damperwise sweep kiln.yaml --vary 'gas_pressure=1 kPa..20 kPa:1 kPa'\n"
     "  damperwise sweep kiln.yaml --vary damper=20,30,40% \\\n"
     "      --vary 'temperature=900 degC..1280 degC:20 degC' --format csv\n"
@@ -82,13 +93,111 @@ static const char check_help[] =
     "\n"
     "Options:\n" COMMON_OPTIONS
     "  --keys                 list every key of a description, with help\n"
+    "  --working              how the ratios come about\n"
     "\n"
     "Examples:\n"
     "  damperwise check kiln.yaml\n"
     "  damperwise check --keys\n"
     "\n" CAUTION;
 
-const char *const dw_usage_command[] = {estimate_help, sweep_help, check_help};
+static const char room_help[] =
+    "Usage: damperwise room [OPTION]... KILN.yaml\n"
+    "What comes out of a kiln into its room, and what that does: carbon monoxide in the\n"
+    "air against limits, alarms and in the blood, the pressure of the room, lighting and\n"
+    "purging. The description needs a `room` (see `check --keys`).\n"
+    "\n"
+    "Options:\n"
+    "  --vary PATH=RANGE      one row for each setting instead; once or twice, as in sweep\n"
+    COMMON_OPTIONS
+    "\n"
+    "Examples:\n"
+    "  damperwise room kiln.yaml\n"
+    "  damperwise room kiln.yaml --set 'room.exhaust_fan_flow=400 m3/h'\n"
+    "  damperwise room kiln.yaml --vary damper=10..60%:5%\n"
+    "\n"
+    "The words low, raised and dangerous are estimates, nothing more.\n"
+    "\n" CAUTION;
+
+static const char exposure_help[] =
+    "Usage: damperwise exposure --ppm P --hours H [OPTION]...\n"
+    "  or:  damperwise exposure --series FILE.csv [OPTION]...\n"
+    "What carbon monoxide in the air does to a person over time, against limits and\n"
+    "alarms. Does somebody feel ill, or did an alarm sound? Out into fresh air, call the\n"
+    "emergency number, get medical help. Then numbers.\n"
+    "\n"
+    "Options:\n"
+    "  --ppm P                carbon monoxide in the air, parts per million\n"
+    "  --hours H              for how long; a bare number is hours, or '45 min'\n"
+    "  --series FILE.csv      recorded: columns time_min (or time_s, time_h, clock) and ppm\n"
+    "  --activity WORD        rest, light or heavy (work); not said: the worst of them\n"
+    "  --smoker               the person smokes\n"
+    "  --height H --mass M    size of the person, such as '1.62 m' and '58 kg'\n"
+    "  --sex WORD             male or female, for the volume of blood\n"
+    "  --pressure P           air pressure there; that of the sea level when absent\n"
+    "  --symptoms             somebody feels ill or an alarm sounded: what to do comes first\n"
+    "  --format FORMAT, --units SYSTEM, --output FILE, --config DIR, --help\n"
+    "\n"
+    "Examples:\n"
+    "  damperwise exposure --ppm 60 --hours 4 --activity light\n"
+    "  damperwise exposure --series meter.csv --symptoms\n"
+    "\n"
+    "A mean grown person, not you, and no diagnosis.\n"
+    "\n" CAUTION;
+
+static const char why_help[] =
+    "Usage: damperwise why [TERM] [OPTION]... [KILN.yaml]\n"
+    "What a term means, in plain words; with a kiln, with its numbers. Without a term: a\n"
+    "list of all terms.\n"
+    "\n"
+    "Options:\n" COMMON_OPTIONS
+    "\n"
+    "Examples:\n"
+    "  damperwise why\n"
+    "  damperwise why neutral plane kiln.yaml\n"
+    "  damperwise why draft kiln.yaml --damper 30%\n"
+    "\n" CAUTION;
+
+static const char oxides_help[] =
+    "Usage: damperwise oxides [OPTION]... KILN.yaml\n"
+    "  or:  damperwise oxides --at T OXYGEN [--glaze GLAZE]\n"
+    "Which oxides of iron, copper, manganese and nickel are stable in the gas, how much of\n"
+    "a glaze's iron is ferrous, and what potters look for at this temperature.\n"
+    "\n"
+    "Options:\n"
+    "  --glaze GLAZE          a glaze of config/glazes.yaml, or its oxides by weight\n"
+    "  --vary PATH=RANGE      one row for each setting; once or twice, as in sweep\n"
+    "  --at T                 without a kiln: a temperature, or a range: one row each\n"
+    "  OXYGEN                 with --at, one of\n"
+    "    --log-po2 X          log10 of the oxygen pressure in bar (air: -0.68)\n"
+    "    --co-co2 R           CO/CO2 of the gas\n"
+    "    --h2-h2o R           H2/H2O of the gas\n"
+    "    --volts V            zirconia probe against air\n" COMMON_OPTIONS
+    "\n"
+    "Examples:\n"
+    "  damperwise oxides kiln.yaml\n"
+    "  damperwise oxides kiln.yaml --glaze celadon --vary damper=10..60%:5%\n"
+    "  damperwise oxides kiln.yaml --vary 'temperature=700 degC..1280 degC:20 degC'\n"
+    "  damperwise oxides --at '1240 degC' --volts 0.61\n"
+    "  damperwise oxides --at '1250 degC..700 degC:50 degC' --log-po2 -0.68\n"
+    "  damperwise oxides --at '1280 degC' --co-co2 0.2 --glaze '{SiO2: 70 %, Al2O3: 14 %,\n"
+    "      CaO: 12 %, K2O: 3 %, Fe2O3: 1 %}'\n"
+    "\n" CAUTION;
+
+static const char ladder_help[] =
+    "Usage: damperwise ladder [OPTION]... KILN.yaml\n"
+    "Equivalence ratio, CO, oxygen, probe volts and stable oxides side by side, for the\n"
+    "fuel, the air and the temperature of a kiln; with --format html as a chart too.\n"
+    "\n"
+    "Options:\n" COMMON_OPTIONS
+    "\n"
+    "Examples:\n"
+    "  damperwise ladder kiln.yaml --temperature '1000 degC'\n"
+    "  damperwise ladder kiln.yaml --format html --output ladder.html\n"
+    "  damperwise ladder kiln.yaml --set model.unmixedness=0\n"
+    "\n" CAUTION;
+
+const char *const dw_usage_command[] = {estimate_help, sweep_help, check_help, room_help,
+                                        exposure_help, why_help, oxides_help, ladder_help};
 
 const char dw_usage_licence[] =
     "Copyright (C) the damperwise authors\n"

@@ -81,7 +81,10 @@ void dw_data_read_fuels(dw_data_reader *reader, const dw_node *root, dw_data *da
 void dw_data_read_flow(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_bands(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_drills(dw_data_reader *reader, const dw_node *root, dw_data *data);
+void dw_data_read_terms(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_co(dw_data_reader *reader, const dw_node *root, dw_data *data);
+void dw_data_read_oxides(dw_data_reader *reader, const dw_node *root, dw_data *data);
+void dw_data_read_glazes(dw_data_reader *reader, const dw_node *root, dw_data *data);
 
 /** Number of entries of an array literal of constant words. */
 #define DW_COUNT_OF(array) (sizeof(array) / sizeof((array)[0]))

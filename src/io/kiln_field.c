@@ -165,6 +165,9 @@ static dw_status follow(const search *s, dw_object object, size_t base, const ch
         if (key->child == DW_OBJECT_STACK && !s->kiln->stack.present) {
             return refuse(s, "unknown-item", "cannot be found: the kiln has no stack");
         }
+        if (key->child == DW_OBJECT_ROOM && !s->kiln->room.present) {
+            return refuse(s, "unknown-item", "cannot be found: no room is described");
+        }
         return follow(s, key->child, base + key->offset, rest);
     }
     if (rest[0] != '\0' && key->kind != DW_KEY_FUEL) {

@@ -19,6 +19,8 @@ static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const opening_kinds[] = {"hole", "crack", "tall", NULL};
 static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
 static const char *const sections[] = {"square", "round", NULL};
+static const char *const activities[] = {"rest", "light", "heavy", "unknown", NULL};
+static const char *const sexes[] = {"male", "female", NULL};
 
 static const dw_key file_keys[] = {
     {"damperwise", .kind = DW_KEY_VERSION, REQUIRED, RANGE("1", "1"),
@@ -26,6 +28,8 @@ static const dw_key file_keys[] = {
     {"kiln", .kind = DW_KEY_OBJECT, REQUIRED, .child = DW_OBJECT_KILN, .help = "the kiln"},
     {"operating", .kind = DW_KEY_OBJECT, REQUIRED, AT(dw_kiln, operating),
      .child = DW_OBJECT_OPERATING, .help = "how it is being run"},
+    {"room", .kind = DW_KEY_OBJECT, OPTIONAL, AT(dw_kiln, room), .child = DW_OBJECT_ROOM,
+     .help = "the room around the kiln, its ventilation, and who is in it"},
 };
 
 static const dw_key kiln_keys[] = {
@@ -287,6 +291,54 @@ static const dw_key operating_keys[] = {
      RANGE("0 degC", "1500 degC"), .help = "what the thermocouple in the chamber reads"},
 };
 
+#define VENTILATION .choice = "ventilation"
+
+static const dw_key room_keys[] = {
+    {"volume", NUMBER(VOLUME), REQUIRED, AT(dw_room, volume_m3), RANGE("3 m3", "100000 m3"),
+     .help = "air in the room: length x width x height"},
+    {"ventilation_flow", NUMBER(VOLUME_FLOW), REQUIRED, AT(dw_room, ventilation_m3_s),
+     RANGE("0 m3/h", "1000000 m3/h"), VENTILATION,
+     .help = "natural ventilation, on a still day, doors and windows as they are while firing"},
+    {"air_changes_per_hour", NUMBER(NUMBER), OPTIONAL, AT(dw_room, air_changes_per_hour),
+     RANGE("0", "200"), VENTILATION, USUAL("0.1", "10"),
+     .help = "natural ventilation in room volumes an hour, in place of the flow"},
+    {"exhaust_fan_flow", NUMBER(VOLUME_FLOW), DEFAULT, AT(dw_room, exhaust_fan_m3_s),
+     RANGE("0 m3/h", "200000 m3/h"),
+     .help = "fan that blows room or hood air outside, as running; 0 for none or off"},
+    {"exhaust_fan_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_room, exhaust_fan_pressure_pa),
+     RANGE("5 Pa", "2000 Pa"), .help = "pressure against which that fan moves nothing any more"},
+    {"make_up_area", NUMBER(AREA), DEFAULT, AT(dw_room, make_up_area_m2), RANGE("0 cm2", "20 m2"),
+     .help = "grilles and open doors that let outside air in; 0 when there are none"},
+    {"leak_area", NUMBER(AREA), DERIVED, AT(dw_room, leak_area_m2), RANGE("0 cm2", "20 m2"),
+     .help = "cracks of the room; what gives the natural ventilation at 4 Pa when absent"},
+    {"hood_capture", NUMBER(RATIO), DEFAULT, AT(dw_room, hood_capture_frac), RANGE("0 %", "100 %"),
+     USUAL("0 %", "95 %"),
+     .help = "share of all that leaves the kiln that a hood takes outside; measured, not hoped"},
+    {"burnt_share", NUMBER(RATIO), DEFAULT, AT(dw_room, burnt_frac), RANGE("0 %", "100 %"),
+     USUAL("0 %", "90 %"),
+     .help = "share of carbon monoxide and gas that burns off in flames at the openings"},
+    {"outside_co_ppm", NUMBER(NUMBER), DEFAULT, AT(dw_room, outside_co_ppm), RANGE("0", "100"),
+     .help = "carbon monoxide of the air outside, parts per million"},
+    {"duration", NUMBER(TIME), DEFAULT, AT(dw_room, duration_s), RANGE("1 min", "30 d"),
+     .help = "how long the kiln runs like this with somebody in the room"},
+    {"activity", .kind = DW_KEY_WORD, DEFAULT, AT(dw_room, activity), .words = activities,
+     .help = "what that person does; unknown takes what is worst"},
+    {"smoker", .kind = DW_KEY_SWITCH, DEFAULT, AT(dw_room, smoker), .help = "does that person smoke"},
+    {"person.height", NUMBER(LENGTH), OPTIONAL, AT(dw_room, person_height_m),
+     RANGE("1 m", "2.2 m"), .help = "height of that person; used together with the mass"},
+    {"person.mass", NUMBER(MASS), OPTIONAL, AT(dw_room, person_mass_kg), RANGE("30 kg", "200 kg"),
+     .help = "body mass; a mean grown person when absent"},
+    {"person.sex", .kind = DW_KEY_FLAG_WORD, DEFAULT, AT(dw_room, female), .words = sexes,
+     .help = "for the volume of blood"},
+    {"other_flued_appliance", .kind = DW_KEY_SWITCH, DEFAULT, AT(dw_room, other_flued_appliance),
+     .help = "is there another appliance with a flue in the room or next to it"},
+    {"corner_volume", NUMBER(VOLUME), DEFAULT, AT(dw_room, corner_volume_m3),
+     RANGE("0.01 m3", "1000 m3"),
+     .help = "pit, corner or space under the roof where unburnt gas would collect"},
+    {"purge_fan_flow", NUMBER(VOLUME_FLOW), OPTIONAL, AT(dw_room, purge_fan_m3_s),
+     RANGE("1 m3/h", "10000 m3/h"), .help = "fan that blows air through the kiln before lighting"},
+};
+
 #define TABLE(keys_, type_, kind_row_, given_)                                                     \
     {                                                                                              \
         .key = (keys_), .count = (int)(sizeof(keys_) / sizeof((keys_)[0])), .size = sizeof(type_), \
@@ -300,6 +352,7 @@ FITS(kiln_keys);
 FITS(burner_keys);
 FITS(opening_keys);
 FITS(stack_keys);
+FITS(room_keys);
 
 const dw_keys dw_kiln_key_tables[DW_OBJECT_COUNT] = {
     [DW_OBJECT_FILE] = TABLE(file_keys, dw_kiln, DW_NO_ROW, DW_NO_GIVEN),
@@ -313,6 +366,7 @@ const dw_keys dw_kiln_key_tables[DW_OBJECT_COUNT] = {
     [DW_OBJECT_STACK] = TABLE(stack_keys, dw_stack, DW_NO_ROW, GIVEN(stack)),
     [DW_OBJECT_MODEL] = TABLE(model_keys, dw_settings, DW_NO_ROW, GIVEN(settings)),
     [DW_OBJECT_OPERATING] = TABLE(operating_keys, dw_operating, DW_NO_ROW, GIVEN(operating)),
+    [DW_OBJECT_ROOM] = TABLE(room_keys, dw_room, DW_NO_ROW, GIVEN(room)),
 };
 
 const dw_short_name dw_kiln_short_names[] = {

@@ -144,6 +144,7 @@ static void list_children(walk *w, const dw_key *key, int index, const char *pat
     const char *first = (const char *)object + key->offset;
     if (key->kind == DW_KEY_OBJECT) {
         if (key->child == DW_OBJECT_STACK && !w->kiln->stack.present) return;
+        if (key->child == DW_OBJECT_ROOM && !w->kiln->room.present) return;
         list_object(w, key->child, index, path, first);
         return;
     }

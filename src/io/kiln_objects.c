@@ -214,6 +214,7 @@ static void read_row(dw_kiln_reader *reader, const dw_key *key, int index, const
             if (node->kind == DW_NODE_SCALAR && strcmp(node->text, "none") == 0) return;
             ((dw_kiln *)object)->stack.present = true;
         }
+        if (key->child == DW_OBJECT_ROOM) ((dw_kiln *)object)->room.present = true;
         dw_kiln_read_object(reader, key->child, index, node, path, (char *)object + key->offset);
         break;
     case DW_KEY_LIST: read_list(reader, key, node, path, object); break;

@@ -32,6 +32,7 @@ typedef enum dw_object {
     DW_OBJECT_STACK,
     DW_OBJECT_MODEL,
     DW_OBJECT_OPERATING,
+    DW_OBJECT_ROOM,
     DW_OBJECT_COUNT
 } dw_object;
 

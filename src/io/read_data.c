@@ -18,6 +18,8 @@ static const struct {
     {"fuels.yaml", dw_data_read_fuels},     {"flow.yaml", dw_data_read_flow},
     {"bands.yaml", dw_data_read_bands},     {"drills.yaml", dw_data_read_drills},
     {"co.yaml", dw_data_read_co},
+    {"oxides.yaml", dw_data_read_oxides},   {"glazes.yaml", dw_data_read_glazes},
+    {"terms.yaml", dw_data_read_terms},
 };
 enum { FILE_COUNT = DW_COUNT_OF(files), SOURCES = 0, SPECIES = 1 };
 

@@ -39,7 +39,7 @@ static bool full_path(dw_kiln_reader *reader, const char *path, char out[SETTING
             char expected[SETTING_PATH_SIZE];
             dw_words_join(below.word, below.count, expected, sizeof expected);
             dw_kiln_fault(reader, set_place, "unknown-key",
-                          "'%.150s': '%s' is no key, expected operating, %s", path, first,
+                          "'%.150s': '%s' is no key, expected operating, room, %s", path, first,
                           expected);
         } else {
             dw_kiln_fault(reader, set_place, "unknown-key",

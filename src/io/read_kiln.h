@@ -17,7 +17,7 @@
 
 /** Which keys of each object were given, by row of its key table (bit i: row i). */
 typedef struct dw_kiln_given {
-    unsigned long long site, chamber, stack, operating, settings, fuel;
+    unsigned long long site, chamber, stack, operating, settings, fuel, room;
     unsigned long long burner[DW_BURNER_MAX];
     unsigned long long opening[DW_OPENING_MAX];
     unsigned long long flue[DW_FLUE_MAX];

@@ -25,6 +25,11 @@ void dw_fill_text(const dw_maker *m, dw_item *line, const char *text);
 dw_number dw_number_temperature(double si);
 dw_number dw_number_height(double si);
 
+/** Key, label and number of a column for an input that is varied. */
+const char *dw_axis_key(dw_report *report, const dw_kiln_field *field);
+const char *dw_axis_label(const dw_kiln_field *field);
+dw_number dw_axis_number(const dw_kiln_field *field);
+
 /** All sections of numbers of an operating point; keys with null when it is not solved. */
 void dw_build_sections(const dw_maker *m);
 

@@ -401,6 +401,12 @@ static void add_flows(const dw_maker *m, dw_item *screen)
     }
 }
 
+void dw_build_title(dw_report *report, const dw_report_source *source, dw_item *parent)
+{
+    const dw_maker m = {report, source, NULL};
+    add_title(&m, parent);
+}
+
 void dw_build_screen(dw_report *report, const dw_report_source *source, const dw_result *result)
 {
     const dw_maker m = {report, source, result};

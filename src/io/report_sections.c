@@ -1,4 +1,5 @@
 #include "finding_text.h"
+#include "report_oxides.h"
 #include "report_parts.h"
 
 #include <math.h>
@@ -271,6 +272,7 @@ static void put_oxygen(const dw_maker *m)
               "reactions freeze below the quench temperature");
     put_noted(m, s, "unmixedness", "unmixedness", dw_number_plain(x->unmixedness, 3),
               "spread of the mixture from place to place");
+    dw_build_oxide_words(r, s, m->source->data, x->solved ? m->source->ware : NULL);
 }
 
 static void put_heat(const dw_maker *m)

@@ -1,5 +1,5 @@
 #include "finding_text.h"
-#include "reports.h"
+#include "report_parts.h"
 
 #include <ctype.h>
 #include <math.h>
@@ -43,7 +43,7 @@ static dw_number fixed(dw_dim dim, double resolution_si)
 }
 
 /* "flues.back.damper.open" -> "flues_back_damper_open", with the SI unit at its end. */
-static const char *axis_key(dw_report *report, const dw_kiln_field *field)
+const char *dw_axis_key(dw_report *report, const dw_kiln_field *field)
 {
     char key[sizeof field->path];
     size_t used = 0;
@@ -60,13 +60,13 @@ static const char *axis_key(dw_report *report, const dw_kiln_field *field)
 }
 
 /* The last step of the path says enough as a heading; the line above the table has all of it. */
-static const char *axis_label(const dw_kiln_field *field)
+const char *dw_axis_label(const dw_kiln_field *field)
 {
     const char *dot = strrchr(field->path, '.');
     return dot != NULL && dot[1] != '\0' ? dot + 1 : field->path;
 }
 
-static dw_number axis_number(const dw_kiln_field *field)
+dw_number dw_axis_number(const dw_kiln_field *field)
 {
     dw_number number = dw_number_of(NAN, field->dim, 6);
     number.trim = true;
@@ -79,9 +79,9 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
     dw_report *r = sweep->report;
     dw_column column[AXIS_MAX + COL_COUNT];
     for (size_t i = 0; i < sweep->axis_count; ++i) {
-        column[i] = (dw_column){.key = axis_key(r, axes[i].field),
-                                .label = axis_label(axes[i].field),
-                                .number = axis_number(axes[i].field)};
+        column[i] = (dw_column){.key = dw_axis_key(r, axes[i].field),
+                                .label = dw_axis_label(axes[i].field),
+                                .number = dw_axis_number(axes[i].field)};
     }
     if (sweep->axis_count == 2 && column[0].key != NULL && column[1].key != NULL &&
         strcmp(column[0].label, column[1].label) == 0) {
@@ -127,7 +127,7 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
 static void put_axis(dw_report *r, dw_item *text, dw_item *list, const dw_sweep_axis *axis)
 {
     dw_item *line = dw_report_line(r, text, NULL, "", "{0} from {1} to {2}, {3} values");
-    dw_number number = axis_number(axis->field);
+    dw_number number = dw_axis_number(axis->field);
     (void)dw_report_text(r, line, NULL, NULL, axis->field->path);
     number.si = axis->value[0];
     (void)dw_report_number(r, line, NULL, NULL, number);
@@ -137,7 +137,7 @@ static void put_axis(dw_report *r, dw_item *text, dw_item *list, const dw_sweep_
 
     dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
     (void)dw_report_text(r, entry, "path", NULL, axis->field->path);
-    (void)dw_report_text(r, entry, "key", NULL, axis_key(r, axis->field));
+    (void)dw_report_text(r, entry, "key", NULL, dw_axis_key(r, axis->field));
     (void)dw_report_text(r, entry, "unit", NULL, dw_dim_si_unit(axis->field->dim));
     (void)dw_report_integer(r, entry, "count", NULL, (long long)axis->count);
     if (axis->count > AXIS_LISTED_MAX) return;

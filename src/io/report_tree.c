@@ -196,6 +196,13 @@ dw_item *dw_report_line(dw_report *report, dw_item *parent, const char *key, con
     return item;
 }
 
+void dw_report_svg(dw_report *report, dw_item *parent, const char *svg)
+{
+    if (svg == NULL) return;
+    dw_item *item = add(report, parent, DW_ITEM_TEXT, NULL, NULL);
+    if (item != NULL) item->svg = svg;
+}
+
 dw_item *dw_report_table(dw_report *report, dw_item *parent, const char *key, const char *label,
                          const dw_column *columns, size_t count)
 {

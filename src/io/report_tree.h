@@ -42,7 +42,8 @@ typedef enum dw_style {
     DW_STYLE_SECTION, /**< heading, then label and value in two columns                   */
     DW_STYLE_SCREEN,  /**< short labels at the left, sentences beside them; no heading    */
     DW_STYLE_PROSE,   /**< heading, then whole sentences behind a grade word              */
-    DW_STYLE_PLAIN    /**< heading, then whole sentences from the left margin             */
+    DW_STYLE_PLAIN,   /**< heading, then whole sentences from the left margin             */
+    DW_STYLE_STEPS    /**< numbered steps: the number in the margin, all else beside it   */
 } dw_style;
 
 /** A number in SI and how finely it means anything. */
@@ -64,6 +65,7 @@ typedef struct dw_column {
     const char *key;    /**< JSON and CSV; NULL: text only                                */
     const char *label;  /**< text; `\n` starts a second heading line; NULL: not in text   */
     bool is_text;       /**< cells hold texts                                             */
+    bool is_right;      /**< texts that are numbers: at the right of the column           */
     bool is_truth;      /**< cells hold numbers, 0 for no                                 */
     bool is_blank;      /**< text: a cell without a value is empty rather than "-"        */
     dw_number number;   /**< kind, digits, resolution of its numbers; si is not used      */
@@ -101,7 +103,9 @@ typedef struct dw_item {
     long long integer;
     dw_number number;     /**< of a null: the kind of what is missing                     */
     dw_table *table;
+    const char *svg;      /**< HTML alone: a drawing, put in as it is; NULL: none          */
     int max_lines;        /**< text: a sentence is cut after so many lines; 0: never      */
+    bool is_code;         /**< a formula: HTML sets it in letters of one width            */
     struct dw_item *first, *last, *next;
 } dw_item;
 
@@ -148,6 +152,9 @@ dw_item *dw_report_null(dw_report *report, dw_item *parent, const char *key, con
 /** A sentence; its holes are filled by the children added to it afterwards, in order. */
 dw_item *dw_report_line(dw_report *report, dw_item *parent, const char *key, const char *label,
                         const char *pattern);
+
+/** A drawing for HTML, not in any other writing; svg is borrowed from the tree (kept), NULL for none. */
+void dw_report_svg(dw_report *report, dw_item *parent, const char *svg);
 
 /** An empty table; the columns are copied. */
 dw_item *dw_report_table(dw_report *report, dw_item *parent, const char *key, const char *label,

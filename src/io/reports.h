@@ -15,6 +15,7 @@
 #include "read_kiln.h"
 #include "report_tree.h"
 #include "result.h"
+#include "ware.h"
 
 /** Where a report comes from. All borrowed; they must outlive the tree. */
 typedef struct dw_report_source {
@@ -24,6 +25,7 @@ typedef struct dw_report_source {
     const dw_kiln_file *file;   /**< as read                                                 */
     const dw_kiln *kiln;        /**< the same, resolved                                      */
     const dw_doubt *doubt;      /**< estimate: of the equivalence ratio; NULL: not worked out */
+    const dw_ware *ware;        /**< estimate: oxide states; NULL: not worked out            */
 } dw_report_source;
 
 /** Which of the inputs usually in doubt this kiln gives. */
@@ -47,6 +49,9 @@ void dw_build_estimate(dw_report *report, const dw_report_source *source, const 
 
 /** The first screen of an operating point alone: at most 24 lines of 80 columns. */
 void dw_build_screen(dw_report *report, const dw_report_source *source, const dw_result *result);
+
+/** The sentence that begins the screen: kiln, gas pressure, damper, temperature. */
+void dw_build_title(dw_report *report, const dw_report_source *source, dw_item *parent);
 
 /** "medium reduction": a band's word, with the noun where the band lies above phi 1. Kept by the
  *  tree; "" for a band that does not exist. */

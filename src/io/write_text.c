@@ -10,6 +10,7 @@ enum {
     VALUE_COLUMN = 36,   /* where values of a section begin                    */
     SCREEN_COLUMN = 11,  /* where sentences of the first screen begin          */
     PROSE_COLUMN = 9,    /* where sentences of a prose section begin           */
+    STEPS_COLUMN = 5,    /* where what belongs to a numbered step begins       */
     HEADING_LINES_MAX = 3
 };
 
@@ -265,7 +266,7 @@ static void put_heading(const writer *w, const dw_table *t, int lines, const siz
         for (size_t c = 0; c < t->column_count; ++c) {
             if (t->column[c].label == NULL) continue;
             put_padded(w->out, heading_line(w, &t->column[c], i, lines, part), width[c],
-                       !t->column[c].is_text);
+                       !t->column[c].is_text || t->column[c].is_right);
             spaces(w->out, 2);
         }
         end_line(w->out);
@@ -297,7 +298,8 @@ static bool write_table(const writer *w, const dw_item *item, size_t indent, con
         for (size_t c = 0; c < t->column_count; ++c) {
             if (t->column[c].label == NULL || (cut && (int)c >= t->lead_count)) continue;
             cell_text(w, &t->column[c], row[c], shown, &text);
-            put_padded(w->out, text, width[c], !t->column[c].is_text);
+            put_padded(w->out, text, width[c],
+                       !t->column[c].is_text || t->column[c].is_right);
             spaces(w->out, 2);
         }
         if (cut) {
@@ -317,7 +319,10 @@ static bool write_children(const writer *w, const dw_item *group);
 
 static void put_title(const writer *w, const char *title)
 {
-    if (w->out->length > 0) dw_strbuf_puts(w->out, "\n");
+    const size_t length = w->out->length;
+    const bool blank = length > 1 && w->out->text[length - 1] == '\n' &&
+                       w->out->text[length - 2] == '\n';
+    if (length > 0 && !blank) dw_strbuf_puts(w->out, "\n");
     put_clean(w->out, title, strlen(title));
     dw_strbuf_puts(w->out, "\n");
     for (size_t i = dw_show_width(title); i > 0; --i) dw_strbuf_add(w->out, "-", 1);
@@ -333,7 +338,8 @@ static bool write_value_item(const writer *w, const dw_item *item, dw_style styl
     static const size_t columns[] = {[DW_STYLE_SECTION] = VALUE_COLUMN,
                                      [DW_STYLE_SCREEN] = SCREEN_COLUMN,
                                      [DW_STYLE_PROSE] = PROSE_COLUMN,
-                                     [DW_STYLE_PLAIN] = 0};
+                                     [DW_STYLE_PLAIN] = 0,
+                                     [DW_STYLE_STEPS] = STEPS_COLUMN};
     const size_t indent = style == DW_STYLE_SECTION ? INDENT : 0;
     const size_t value_column = style == DW_STYLE_SECTION && own == 0 ? indent : columns[style];
     if (text.text != NULL && text.text[0] == '\0' && own == 0) {
@@ -370,6 +376,7 @@ static bool write_item(const writer *w, const dw_item *item, dw_style style)
     case DW_ITEM_TABLE:
         if (item->label == NULL) return true;
         if (style == DW_STYLE_SCREEN) return write_table(w, item, SCREEN_COLUMN, item->label);
+        if (style == DW_STYLE_STEPS) return write_table(w, item, STEPS_COLUMN, item->label);
         if (item->label[0] != '\0') put_title(w, item->label);
         return write_table(w, item, INDENT, "");
     default: return item->label == NULL || write_value_item(w, item, style);

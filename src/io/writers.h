@@ -3,7 +3,7 @@
 
 /**
  * @file writers.h
- * The report tree as text, JSON or CSV.
+ * The report tree as text, JSON, CSV or HTML.
  *
  * Layer: io. Writers read the tree and nothing else: no physics, no input, no wording of their
  * own. None of them changes the tree; none opens a file.
@@ -55,5 +55,18 @@ dw_status dw_write_json(const dw_report *report, dw_strbuf *out);
  */
 DW_MUST_CHECK
 dw_status dw_write_csv(const dw_report *report, dw_unit_system system, dw_strbuf *out);
+
+/**
+ * One HTML page that needs nothing else: what the text holds, in the same order. It fits a screen
+ * 390 px wide (wide tables scroll by themselves) and prints without colours.
+ *
+ * Names and other texts cannot become markup: every byte of theirs that means something in HTML is
+ * escaped, control characters are spaces.
+ *
+ * @retval DW_OK, DW_ERR_NOMEM
+ * @par Checked by  tests/unit/io/test_write_html.c
+ */
+DW_MUST_CHECK
+dw_status dw_write_html(const dw_report *report, dw_unit_system system, dw_strbuf *out);
 
 #endif

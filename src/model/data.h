@@ -11,7 +11,9 @@
 #include "co_data.h"
 #include "kiln.h"
 #include "species.h"
+#include "term.h"
 #include "units.h"
+#include "ware_data.h"
 
 enum {
     DW_FUEL_MAX = 24,
@@ -89,6 +91,12 @@ typedef struct dw_data {
     size_t rule_count;
     dw_rule rule[DW_RULE_MAX];
     dw_co_data co;
+    dw_oxide_table oxides;
+    size_t window_count;
+    dw_window window[DW_WINDOW_MAX];
+    size_t glaze_count;
+    dw_glaze glaze[DW_GLAZE_MAX];
+    dw_terms terms;
     size_t source_count;
     dw_source source[DW_SOURCE_MAX];
 } dw_data;

@@ -85,6 +85,26 @@ static void stack_init(dw_stack *stack)
     };
 }
 
+static void room_init(dw_room *room)
+{
+    *room = (dw_room){
+        .volume_m3 = NAN,
+        .ventilation_m3_s = NAN,
+        .air_changes_per_hour = NAN,
+        .exhaust_fan_pressure_pa = 150.0, /* assumption: a small radial fan */
+        .leak_area_m2 = NAN,
+        .outside_co_ppm = 1.0, /* assumption: an ordinary street */
+        .duration_s = 24.0 * 3600.0,
+        .activity = DW_ROOM_ANY_ACTIVITY,
+        .person_height_m = NAN,
+        .person_mass_kg = NAN,
+        .female = true,
+        .other_flued_appliance = true,
+        .corner_volume_m3 = 1.0,
+        .purge_fan_m3_s = NAN,
+    };
+}
+
 void dw_kiln_init(dw_kiln *kiln)
 {
     memset(kiln, 0, sizeof *kiln);
@@ -110,6 +130,7 @@ void dw_kiln_init(dw_kiln *kiln)
     for (int i = 0; i < DW_FLUE_MAX; i++)
         dw_flue_init(&kiln->flue[i]);
     stack_init(&kiln->stack);
+    room_init(&kiln->room);
     kiln->operating = (dw_operating){
         .gas_pressure_pa = NAN,
         .gas_temperature_k = NAN,
@@ -173,6 +194,17 @@ static void resolve_flues(dw_kiln *kiln)
     }
 }
 
+/* Cracks that let the natural ventilation through at 4 Pa [leakage-4pa]. */
+static void resolve_room(dw_kiln *kiln)
+{
+    dw_room *room = &kiln->room;
+    if (!room->present) return;
+    fill(&room->ventilation_m3_s, room->air_changes_per_hour * room->volume_m3 / 3600.0);
+    const double density_kg_m3 = 1.2, leakage_pa = 4.0;
+    fill(&room->leak_area_m2,
+         room->ventilation_m3_s / (OPENING_DISCHARGE * sqrt(2.0 * leakage_pa / density_kg_m3)));
+}
+
 void dw_kiln_resolve(dw_kiln *kiln)
 {
     dw_site *site = &kiln->site;
@@ -187,6 +219,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
         resolve_burner(&kiln->burner[i], &kiln->operating);
     }
     resolve_flues(kiln);
+    resolve_room(kiln);
 
     if (kiln->stack.present && kiln->flue_count > 0) {
         double lowest_m = kiln->flue[0].height_m;

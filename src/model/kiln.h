@@ -16,6 +16,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "co_data.h"
 #include "species.h"
 
 enum {
@@ -151,6 +152,37 @@ typedef struct dw_settings {
     bool graphite;                   /**< allow solid carbon in the equilibrium; default no  */
 } dw_settings;
 
+/** Activity of the person in the room; the last takes the worst of all. */
+typedef enum dw_room_activity {
+    DW_ROOM_REST = DW_ACTIVITY_REST,
+    DW_ROOM_LIGHT = DW_ACTIVITY_LIGHT,
+    DW_ROOM_HEAVY = DW_ACTIVITY_HEAVY,
+    DW_ROOM_ANY_ACTIVITY
+} dw_room_activity;
+
+/** The room around the kiln, its ventilation, and who is in it. */
+typedef struct dw_room {
+    bool present;
+    double volume_m3;
+    double ventilation_m3_s;        /**< natural; NaN: from air_changes_per_hour                   */
+    double air_changes_per_hour;    /**< NaN: ventilation_m3_s is given                            */
+    double exhaust_fan_m3_s;        /**< at no pressure difference; default 0                      */
+    double exhaust_fan_pressure_pa; /**< at which the fan moves nothing; default 150 Pa            */
+    double make_up_area_m2;         /**< openings made to let air in; default 0                    */
+    double leak_area_m2;            /**< cracks of the room; NaN: what gives the natural ventilation at 4 Pa */
+    double hood_capture_frac;       /**< of all that leaves the kiln; default 0                    */
+    double burnt_frac;              /**< of CO, H2 and gas, burnt at the opening; default 0        */
+    double outside_co_ppm;          /**< default 1                                                 */
+    double duration_s;              /**< how long the state lasts with people there; default 24 h  */
+    dw_room_activity activity;
+    bool smoker;
+    double person_height_m, person_mass_kg; /**< NaN: a mean adult                                 */
+    bool female;                    /**< default true: less blood, so more carboxyhaemoglobin      */
+    bool other_flued_appliance;     /**< default true                                              */
+    double corner_volume_m3;        /**< where gas collects; default 1                             */
+    double purge_fan_m3_s;          /**< NaN: none                                                 */
+} dw_room;
+
 typedef struct dw_kiln {
     char name[DW_NAME_SIZE];
     dw_site site;
@@ -165,6 +197,7 @@ typedef struct dw_kiln {
     dw_stack stack;
     dw_operating operating;
     dw_settings settings;
+    dw_room room;
 } dw_kiln;
 
 /** A kiln with every default that has a fixed value; what follows from others is NaN, what

@@ -7,7 +7,7 @@
 #include "chamber_gas.h"
 #include "fuel.h"
 #include "network.h"
-#include "steepness.h"
+#include "solved_point.h"
 
 /* The loop around the density: molar mass in, molar mass of the gas that then burns out. */
 static const double molar_mass_low = 0.012, molar_mass_high = 0.040;
@@ -198,48 +198,49 @@ static dw_status fail(dw_result *result, dw_status status)
     return status;
 }
 
-dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                                    dw_result *result)
 {
     if (result == NULL) return DW_ERR_ARG;
     memset(result, 0, sizeof *result);
-    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
+    if (model == NULL || kiln == NULL || solved == NULL) return DW_ERR_ARG;
 
-    dw_kiln resolved = *kiln;
-    dw_kiln_resolve(&resolved);
-    dw_status status = dw_kiln_check(&resolved, &model->data->species, result->reason,
+    solved->kiln = *kiln;
+    dw_kiln_resolve(&solved->kiln);
+    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
                                      sizeof result->reason);
     if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
 
-    dw_network net;
-    dw_reactants reactants;
-    status = dw_network_init(&net, model, &resolved, result->reason);
+    dw_network *net = &solved->net;
+    dw_reactants *reactants = &solved->reactants;
+    status = dw_network_init(net, model, &solved->kiln, result->reason);
     if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
-    if (dw_reactants_init(&reactants, &net) != DW_OK) {
+    if (dw_reactants_init(reactants, net) != DW_OK) {
         (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
         return fail(result, DW_ERR_DOMAIN);
     }
 
-    round_state r = {.net = &net, .reactants = &reactants};
+    round_state r = {.net = net, .reactants = reactants};
     r.state.pressure_pa = 0.0;
     r.state.stack_base_pa = NAN;
-    memcpy(r.gas.x, net.x_air, sizeof r.gas.x);
+    memcpy(r.gas.x, net->x_air, sizeof r.gas.x);
     status = find_density(&r, result);
     result->pressure_steps = r.steps;
     if (status != DW_OK) return fail(result, DW_ERR_NO_CONVERGE);
 
     report_ratios(&r, result);
-    if (result->equivalence_ratio > (reactants.graphite ? DW_PHI_LIMIT : phi_refused)) {
+    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
         (void)snprintf(result->reason, sizeof result->reason,
                        "far too rich: equivalence ratio above %.3g%s",
-                       reactants.graphite ? DW_PHI_LIMIT : phi_refused,
-                       reactants.graphite ? "" : " (only with model.graphite: yes)");
+                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants->graphite ? "" : " (only with model.graphite: yes)");
         return fail(result, DW_ERR_NO_CONVERGE);
     }
     dw_network_report(&r.at, &r.state, result);
-    if (report_heat_input(&net, result) != DW_OK) return fail(result, DW_ERR_BUG);
-    status = dw_chamber_gas_report(&net, &reactants, &r.mean, result);
+    if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
+    status = dw_chamber_gas_report(net, reactants, &r.mean, result);
     if (status != DW_OK) return fail(result, status);
-    dw_steepness(&net, &reactants, &r.at, &r.state, &r.mean, result);
+    dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
     look_around(&r, result);
     if (!closes(result)) {
         (void)snprintf(result->reason, sizeof result->reason,
@@ -247,7 +248,18 @@ dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_resu
                        result->closure_mass, result->closure_energy);
         return fail(result, DW_ERR_NO_CONVERGE);
     }
+    solved->at = r.at;
+    solved->state = r.state;
+    solved->mean = r.mean;
+    solved->gas = r.gas;
+    solved->at.gas.x = solved->gas.x;
     result->solved = true;
     result->reason[0] = '\0';
     return DW_OK;
+}
+
+dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+{
+    dw_solved solved;
+    return dw_operating_point_solved(model, kiln, &solved, result);
 }

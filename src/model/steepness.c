@@ -136,7 +136,8 @@ static void solve3(double a[3][4], double y[3])
 }
 
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,
-                  const dw_network_state *state, const dw_equilibrium *mean, dw_result *result)
+                  const dw_network_state *state, const dw_equilibrium *mean, dw_result *result,
+                  dw_slopes *slopes)
 {
     const double h = 1e-5 * (1.0 + fabs(state->pressure_pa));
     const values by_p = difference(
@@ -162,6 +163,10 @@ void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw
         }
         /* Third balance: the richness that flows less the one the gas was made with. */
         a[2][2] -= 1.0;
+        for (int i = 0; i < 3 && slopes != NULL; i++) {
+            for (int j = 0; j < 3; j++) slopes->by_unknown[i][j] = a[i][j];
+            slopes->by_input[which][i] = by_theta.f[i];
+        }
         solve3(a, y);
         /* So its change is the third unknown itself. */
         if (which == 0) {

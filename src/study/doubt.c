@@ -80,6 +80,11 @@ static bool put(dw_kiln *kiln, dw_doubt_input input, double end)
     return false;
 }
 
+bool dw_doubt_put(dw_kiln *resolved, dw_doubt_input input, bool high)
+{
+    return put(resolved, input, high ? range[input].high : range[input].low);
+}
+
 /* How much an item moves the answer, for the order. */
 static double reach(const dw_doubt_item *item, double phi)
 {

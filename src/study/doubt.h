@@ -43,6 +43,10 @@ typedef struct dw_doubt {
 /** What an input is called in a sentence: "leak area", "loss of the damper" ...; never NULL. */
 const char *dw_doubt_input_text(dw_doubt_input input);
 
+/** Puts an input of a resolved kiln to the low or high end of its range. False when the kiln has no use
+ *  for it; it is then to be thrown away. */
+bool dw_doubt_put(dw_kiln *resolved, dw_doubt_input input, bool high);
+
 /**
  * Works out the doubt of a solved point.
  *

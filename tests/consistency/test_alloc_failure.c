@@ -54,11 +54,13 @@ void free(void *block)
     __libc_free(block);
 }
 
-typedef enum part { ESTIMATE_TEXT, ESTIMATE_JSON, ESTIMATE_CSV, CHECK_AND_SWEEP, LOADING } part;
+typedef enum part {
+    ESTIMATE_TEXT, ESTIMATE_JSON, ESTIMATE_CSV, CHECK_AND_SWEEP, WORKING, PEOPLE, LOADING
+} part;
 
 static const dw_engine *ready;
-static char *text;
-static size_t length;
+static char *text, *room_text;
+static size_t length, room_length;
 
 /* An estimate in one format, or the other commands in all; the first status that is not OK. */
 static dw_status answer(part p, const dw_case *kiln, dw_diag_list *diag)
@@ -85,6 +87,60 @@ static dw_status answer(part p, const dw_case *kiln, dw_diag_list *diag)
     return status;
 }
 
+/* Working, terms, one row of a sweep, and pages. */
+static dw_status explain(const dw_case *kiln, dw_diag_list *diag)
+{
+    static const dw_vary vary = {"damper", "20 %, 60 %"};
+    const dw_output page = {DW_FORMAT_HTML, DW_SHOW_METRIC}, us = {DW_FORMAT_TEXT, DW_SHOW_US};
+    dw_status status = DW_OK;
+    for (int what = 0; what < 4 && status == DW_OK; what++) {
+        char *out = NULL;
+        size_t size = 0;
+        dw_case *at = NULL;
+        switch (what) {
+        case 0: status = dw_case_working(ready, kiln, page, diag, &out, &size); break;
+        case 1: status = dw_why_write(ready, kiln, "stack", us, diag, &out, &size); break;
+        case 2: status = dw_case_check_working(ready, kiln, us, &out, &size); break;
+        default:
+            status = dw_case_at_point(ready, kiln, &vary, 1, 2, diag, &at);
+            if (status == DW_OK) status = dw_case_estimate(ready, at, page, diag, &out, &size);
+            dw_case_destroy(at);
+        }
+        if (status == DW_OK && (out == NULL || size == 0)) status = DW_ERR_BUG;
+        dw_text_free(out);
+    }
+    return status;
+}
+
+/* A kiln in its room, one and several settings, and people without a kiln. */
+static dw_status people(dw_diag_list *diag)
+{
+    static const dw_vary vary = {"damper", "20 %, 60 %"};
+    static const char csv[] = "time_min,ppm\n0,1\n10,200\n70,3\n";
+    static const dw_exposure_request recorded = {
+        .series_name = "m.csv", .series = csv, .series_length = sizeof csv - 1, .symptoms = 1};
+    static const dw_exposure_request steady = {.ppm = "30", .hours = "3"};
+    const dw_output page = {DW_FORMAT_HTML, DW_SHOW_METRIC}, us = {DW_FORMAT_TEXT, DW_SHOW_US};
+    dw_case *kiln = NULL;
+    dw_status status =
+        dw_case_read(ready, "room.yaml", room_text, room_length, NULL, 0, diag, &kiln);
+    for (int what = 0; what < 4 && status == DW_OK; what++) {
+        char *out = NULL;
+        size_t size = 0;
+        switch (what) {
+        case 0: status = dw_case_room(ready, kiln, us, diag, &out, &size); break;
+        case 1: status = dw_exposure_write(ready, &recorded, us, diag, &out, &size); break;
+        case 2: status = dw_exposure_write(ready, &steady, page, diag, &out, &size); break;
+        default:
+            status = dw_case_room_sweep(ready, kiln, &vary, 1, us, NULL, NULL, diag, &out, &size);
+        }
+        if (status == DW_OK && (out == NULL || size == 0)) status = DW_ERR_BUG;
+        dw_text_free(out);
+    }
+    dw_case_destroy(kiln);
+    return status;
+}
+
 /* One use of a part of the library from beginning to end. */
 static dw_status use(part p, int *complete)
 {
@@ -95,10 +151,12 @@ static dw_status use(part p, int *complete)
         dw_engine *engine = NULL;
         status = dw_engine_create(NULL, diag, &engine);
         dw_engine_destroy(engine);
+    } else if (p == PEOPLE) {
+        status = people(diag);
     } else {
         dw_case *kiln = NULL;
         status = dw_case_read(ready, "kiln.yaml", text, length, &setting, 1, diag, &kiln);
-        if (status == DW_OK) status = answer(p, kiln, diag);
+        if (status == DW_OK) status = p == WORKING ? explain(kiln, diag) : answer(p, kiln, diag);
         dw_case_destroy(kiln);
     }
     *complete = status == DW_OK;
@@ -154,19 +212,35 @@ static void allocations_of_check_and_sweep_may_fail(void **state)
     walk(CHECK_AND_SWEEP, 3);
 }
 
+static void allocations_of_a_working_may_fail(void **state)
+{
+    (void)state;
+    walk(WORKING, 11);
+}
+
+static void allocations_of_rooms_and_people_may_fail(void **state)
+{
+    (void)state;
+    walk(PEOPLE, 3);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(allocations_of_loading_may_fail),
         cmocka_unit_test(every_allocation_of_an_estimate_may_fail),
         cmocka_unit_test(allocations_of_check_and_sweep_may_fail),
+        cmocka_unit_test(allocations_of_a_working_may_fail),
+        cmocka_unit_test(allocations_of_rooms_and_people_may_fail),
     };
     dw_engine *engine = NULL;
     if (dw_engine_create(NULL, NULL, &engine) != DW_OK) return 1;
     ready = engine;
     text = kit_read_file("examples/juniper-flat.yaml", &length);
+    room_text = kit_read_file("examples/room-marlpit-cellar.yaml", &room_length);
     const int result = cmocka_run_group_tests(tests, NULL, NULL);
     free(text);
+    free(room_text);
     dw_engine_destroy(engine);
     return result;
 }

@@ -94,6 +94,7 @@ static void low_is_never_said_over_a_limit(void **state)
         solved++;
         said[course->verdict]++;
         turning += course->room.turning;
+        if (course->room.turning) assert_int_equal(course->verdict, DW_VERDICT_DANGEROUS);
         const double duration_s = kiln->room.duration_s;
         const bool exceeded = some_limit_exceeded(&course->room.air, duration_s);
         over += exceeded;
@@ -107,6 +108,14 @@ static void low_is_never_said_over_a_limit(void **state)
                                 dw_room_air_ppm(&unit, 0.0, duration_s);
             if (some_limit_exceeded(&worst, duration_s)) fail_msg("kiln %d: spread", n);
             assert_false(course->spread_incomplete);
+            /* Nor of a kiln that pushes gas out, smokes or is cold. */
+            assert_false(course->room.turning);
+            for (int i = 0; i < course->kiln.finding_count; i++) {
+                const dw_finding_code code = course->kiln.finding[i].code;
+                assert_true(code != DW_FIND_BURNER_PUSHED_BACK && code != DW_FIND_STACK_REVERSED &&
+                            code != DW_FIND_RELIEF_SPILLS && code != DW_FIND_COLD_CHAMBER &&
+                            code != DW_FIND_SOOTING);
+            }
         }
         if (exceeded) assert_true(course->exposure.verdict != DW_VERDICT_LOW);
         assert_true(course->high_ppm >= course->end_ppm && course->low_ppm <= course->end_ppm);

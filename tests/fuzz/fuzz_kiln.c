@@ -31,11 +31,12 @@ static void drive(const dw_case *kiln, unsigned choice)
     char *text = NULL;
     size_t length = 0;
     dw_status status = DW_ERR_BUG;
-    switch (choice / 6 % 3) {
+    switch (choice / 6 % 4) {
     case 0: status = dw_case_estimate(engine, kiln, output, diag, &text, &length); break;
     case 1: status = dw_case_check(engine, kiln, output, diag, &text, &length); break;
+    case 2: status = dw_case_room(engine, kiln, output, diag, &text, &length); break;
     default:
-        status = dw_case_sweep(engine, kiln, vary, 1 + choice / 18 % 2, output, NULL, NULL, diag,
+        status = dw_case_sweep(engine, kiln, vary, 1 + choice / 24 % 2, output, NULL, NULL, diag,
                                &text, &length);
         break;
     }

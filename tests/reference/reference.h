@@ -38,6 +38,7 @@ typedef struct ref_quantity {
 extern const ref_quantity ref_flow_quantities[];   /* reference_flow.c: air, jets, dampers, stack, openings, burners, probe */
 extern const ref_quantity ref_gas_quantities[];    /* reference_gas.c: species, equilibrium, unmixedness                    */
 extern const ref_quantity ref_fuel_quantities[];   /* reference_fuel.c: fuels, ISO 6976, drill sizes                         */
+extern const ref_quantity ref_ware_quantities[];   /* reference_ware.c: oxides, iron in glazes, the reduction ladder          */
 extern const ref_quantity ref_people_quantities[]; /* reference_people.c: CO in rooms and people, limits, when gas burns     */
 
 #endif

@@ -97,7 +97,8 @@ bool ref_split_inputs(const char *field, ref_row *row)
 ref_function ref_find_quantity(const char *name)
 {
     const ref_quantity *const lists[] = {ref_flow_quantities, ref_gas_quantities,
-                                         ref_fuel_quantities, ref_people_quantities};
+                                         ref_fuel_quantities, ref_people_quantities,
+                                         ref_ware_quantities};
     for (size_t l = 0; l < sizeof lists / sizeof lists[0]; l++) {
         for (const ref_quantity *q = lists[l]; q->name != NULL; q++) {
             if (strcmp(q->name, name) == 0) return q->compute;

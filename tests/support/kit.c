@@ -8,7 +8,8 @@
 
 const char *const kit_examples[] = {
     "juniper-flat", "fennelbank-school", "tollgate-car-kiln", "thistledown-raku",
-    "gannet-quay",  "cottonwood-bench",  "tram-shed",         NULL,
+    "gannet-quay",  "cottonwood-bench",  "tram-shed",         "oxides-candlewick-lane",
+    "oxides-rushlight-hill",             NULL,
 };
 
 const dw_data *kit_data(void)

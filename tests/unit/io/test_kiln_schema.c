@@ -19,6 +19,7 @@ static const void *fresh_object(const dw_kiln *kiln, dw_object object)
     case DW_OBJECT_STACK: return &kiln->stack;
     case DW_OBJECT_MODEL: return &kiln->settings;
     case DW_OBJECT_OPERATING: return &kiln->operating;
+    case DW_OBJECT_ROOM: return &kiln->room;
     default: return kiln;
     }
 }

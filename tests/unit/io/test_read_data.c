@@ -518,7 +518,7 @@ static const crowd crowds[] = {
      "  - {key: gas_pressure_pa, low: 1 kPa, high: 1%d kPa, text: t, source: invented}\n",
      "more than 12 rules", DW_RULE_MAX + 1},
     {"sources.yaml", "sources:\n", "  - {key: k%d, title: t, provenance: read}\n",
-     "more than 80 sources", DW_SOURCE_MAX + 1},
+     "more than 160 sources", DW_SOURCE_MAX + 1},
     {"drills.yaml", "source: drill-sizes\nsizes:\n", "  - [x, 1%d mm]\n", "'x' is no drill",
      DW_DRILL_MAX + 1},
 };

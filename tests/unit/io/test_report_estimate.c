@@ -28,7 +28,7 @@ static int setup(void **state)
 static char *report_text(void (*build)(dw_report *, const dw_report_source *, const dw_result *),
                          dw_unit_system system)
 {
-    const dw_report_source source = {"1.2.3", "estimate", &data, &file, &file.kiln, NULL};
+    const dw_report_source source = {"1.2.3", "estimate", &data, &file, &file.kiln, NULL, NULL};
     dw_report *r = dw_report_create();
     dw_strbuf out;
     dw_strbuf_init(&out);
@@ -40,7 +40,7 @@ static char *report_text(void (*build)(dw_report *, const dw_report_source *, co
 
 static json_t *report_json(void)
 {
-    const dw_report_source source = {"1.2.3", "estimate", &data, &file, &file.kiln, NULL};
+    const dw_report_source source = {"1.2.3", "estimate", &data, &file, &file.kiln, NULL, NULL};
     dw_report *r = dw_report_create();
     dw_strbuf out;
     dw_strbuf_init(&out);

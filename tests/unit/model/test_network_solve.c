@@ -152,6 +152,39 @@ static void heat_loss_that_depends_on_the_flow_takes_the_largest_flow(void **sta
     }
 }
 
+static void of_several_flows_that_balance_the_largest_is_taken(void **state)
+{
+    (void)state;
+    /* An exhaust fan and much heat loss: a strong flow stays hot and holds, a weak one cools and may
+     * hold too. Both are found by walking along the base pressure. */
+    kit_plain_kiln(&kiln);
+    add_stack();
+    kiln.stack.height_m = 6.0;
+    kiln.stack.heat_loss_ntu = NAN;
+    kiln.stack.heat_loss_ua_w_k = 45.0;
+    kiln.site.room_pressure_pa = -25.0;
+    prepare();
+    double root[8] = {0.0}, last = 1.0;
+    int roots = 0;
+    for (double p_s = -60.0; p_s < 10.0 && roots < 8; p_s += 0.05) {
+        dw_network_sums sums;
+        double p = p_s;
+        int evaluations = 0;
+        assert_int_equal(dw_network_chamber(&at, p_s, &p, &sums, &evaluations), DW_OK);
+        const double gap = dw_network_stack_gap_pa(&at, &sums, p_s, NULL);
+        if ((gap > 0.0) != (last > 0.0)) root[roots++] = p_s;
+        last = gap;
+    }
+    assert_int_equal(roots, 2);
+    for (int i = 0; i < 3; i++) {
+        prepare();
+        found.stack_base_pa = i == 0 ? NAN : root[i - 1];
+        assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+        assert_close(found.stack_base_pa, root[0], 0.0, 0.06);
+        assert_true(found.stack_kg_s > 0.02);
+    }
+}
+
 static void gap_is_what_the_stack_needs_less_what_it_gets(void **state)
 {
     (void)state;
@@ -270,22 +303,20 @@ static void flow_that_finds_no_way_out_is_not_solved(void **state)
     prepare();
     assert_int_equal(dw_network_solve(&at, &found, reason), DW_ERR_NO_CONVERGE);
     assert_string_equal(reason, "no chamber pressure within 20 kPa balances the flows");
-    /* 3.6 kg/s through a hole that needs p = (m/(Cd A))^2/(2 rho): 15 kPa is found, 26 kPa is not. */
-    for (int wide = 0; wide < 2; wide++) {
+    /* A flue that needs so much pressure for 3.6 kg/s: p = (m/(Cd A))^2/(2 rho). */
+    for (int i = 0; i < 2; i++) {
+        const double p = i == 0 ? 19.95e3 : 20.05e3;
         kit_plain_kiln(&kiln);
         kiln.burner[0].kind = DW_BURNER_BLOWN;
         kiln.burner[0].air_flow_m3_s = 3.0;
         kiln.opening_count = 0;
-        kiln.flue[0].area_m2 = 200e-4 * (wide ? 3.0 : 1.4);
         prepare();
         const double mass = 3.0 * net.rho_room_kg_m3;
-        const double p = pow(mass * sqrt(2.5) / kiln.flue[0].area_m2, 2) / (2.0 * at.rho_kg_m3);
-        if (p < 2.0e4) {
-            assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
-            assert_close(found.pressure_pa, p, 0.01, 10.0);
-        } else {
-            assert_int_equal(dw_network_solve(&at, &found, reason), DW_ERR_NO_CONVERGE);
-        }
+        kiln.flue[0].area_m2 = mass * sqrt(1.5) / sqrt(2.0 * at.rho_kg_m3 * p);
+        prepare();
+        const dw_status status = dw_network_solve(&at, &found, reason);
+        assert_int_equal(status, i == 0 ? DW_OK : DW_ERR_NO_CONVERGE);
+        if (i == 0) assert_close(found.pressure_pa, p, 1e-3, 0.0);
     }
 }
 
@@ -307,17 +338,76 @@ static void hood_with_a_gap_pulls_no_more_than_its_gap(void **state)
     assert_close(found.stack_base_pa, p_s, 1e-11, 0.0);
 }
 
+/* Evaluations of the chamber balance over many kilns: how well the searches go about it. A worse step
+ * ends at the same root, so nothing else sees it. To both sides: who makes them cheaper puts the new
+ * figures here. */
+static void searches_are_cheap(void **state)
+{
+    (void)state;
+    enum { CHAMBER, NO_STACK, COLD, WARM, BY_UA, DOWN, COUNT };
+    static const char *const what[COUNT] = {"chamber alone",        "without stack",
+                                            "stack, no guess",      "stack, guess near",
+                                            "heat loss by flow",    "stack running backwards"};
+    static const double measured[COUNT] = {85.667, 6.917, 29.800, 20.283, 46.333, 84.300};
+    int sum[COUNT] = {0}, bad = 0;
+    enum { KILNS = 60 };
+    for (int n = 0; n < KILNS; n++) {
+        const double a = (n + 0.5) / KILNS, b = fmod(a * 17.0, 1.0), c = fmod(a * 41.0, 1.0);
+        for (int kind = 0; kind < COUNT; kind++) {
+            kit_plain_kiln(&kiln);
+            kiln.chamber.leak_area_m2 = 40e-4 * b;
+            kiln.opening[0].area_m2 = 10e-4 + 80e-4 * c;
+            kiln.opening_count = 2;
+            kiln.opening[1] = kiln.opening[0];
+            kiln.opening[1].kind = DW_OPENING_CRACK;
+            kiln.opening[1].height_m = 0.8 * a;
+            kiln.flue[0].damper.open_frac = 0.1 + 0.9 * a;
+            kiln.operating.chamber_temperature_k = 400.0 + 1000.0 * b;
+            if (kind > NO_STACK) add_stack();
+            if (kind == BY_UA) {
+                kiln.stack.heat_loss_ntu = NAN;
+                kiln.stack.heat_loss_ua_w_k = 2.0 + 10.0 * c;
+            }
+            if (kind == DOWN) kiln.site.room_pressure_pa = -70.0 - 20.0 * c;
+            prepare();
+            if (kind == CHAMBER) {
+                for (int i = 0; i < 8; i++) {
+                    double p = i == 7 ? NAN : 30.0 * (i - 3);
+                    dw_network_sums sums;
+                    assert_int_equal(dw_network_chamber(&at, -20.0 * c, &p, &sums, &sum[kind]),
+                                     DW_OK);
+                }
+                continue;
+            }
+            assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+            if (kind == WARM) {
+                found.stack_base_pa += 0.05 * (b - 0.5);
+                assert_int_equal(dw_network_solve(&at, &found, reason), DW_OK);
+            }
+            sum[kind] += found.evaluations;
+        }
+    }
+    for (int kind = 0; kind < COUNT; kind++) {
+        const double each = (double)sum[kind] / KILNS;
+        print_message("%s: %.3f evaluations a kiln, before %.3f\n", what[kind], each, measured[kind]);
+        bad += !close_enough(each, measured[kind], 4e-3, 0.0);
+    }
+    assert_int_equal(bad, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(kiln_without_stack_balances_its_chamber),
         cmocka_unit_test(stack_pulls_with_the_pressure_it_needs),
         cmocka_unit_test(heat_loss_that_depends_on_the_flow_takes_the_largest_flow),
+        cmocka_unit_test(of_several_flows_that_balance_the_largest_is_taken),
         cmocka_unit_test(gap_is_what_the_stack_needs_less_what_it_gets),
         cmocka_unit_test(strong_exhaust_fan_turns_the_stack_round),
         cmocka_unit_test(cold_chamber_stalls_between_up_and_down),
         cmocka_unit_test(flow_that_finds_no_way_out_is_not_solved),
         cmocka_unit_test(hood_with_a_gap_pulls_no_more_than_its_gap),
+        cmocka_unit_test(searches_are_cheap),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -167,6 +167,20 @@ static void a_fan_without_make_up_costs_draft(void **state)
     assert_true(room.pressure_pa > 0.3 * tight);
 }
 
+static void with_the_kiln_off_the_fan_is_alone(void **state)
+{
+    (void)state;
+    dw_kiln *k = in_a_room("juniper-flat");
+    assert_close(dw_room_idle_pressure_pa(k), 0.0, 0.0, 0.0);
+    k->room.exhaust_fan_m3_s = 0.06;
+    const double idle = dw_room_idle_pressure_pa(k);
+    assert_true(idle < -0.5);
+    solve(k);
+    assert_true(room.pressure_pa < idle); /* the kiln draws too */
+    k->site.room_pressure_pa = -3.1;
+    assert_close(dw_room_idle_pressure_pa(k), -3.1, 0.0, 0.0);
+}
+
 static void a_measured_pressure_is_used_as_it_is(void **state)
 {
     (void)state;
@@ -259,6 +273,7 @@ int main(void)
         cmocka_unit_test(without_a_stack_all_of_it_comes_into_the_room),
         cmocka_unit_test(the_room_balances),
         cmocka_unit_test(a_fan_without_make_up_costs_draft),
+        cmocka_unit_test(with_the_kiln_off_the_fan_is_alone),
         cmocka_unit_test(a_measured_pressure_is_used_as_it_is),
         cmocka_unit_test(a_burner_that_is_pushed_back_lets_its_gas_out),
         cmocka_unit_test(refuses_what_has_no_meaning),

@@ -145,6 +145,8 @@ static void every_lit_burner_is_looked_at_and_a_full_table_is_enough(void **stat
     for (int i = 0; i < DW_RULE_MAX; ++i) add_rule(&data, "stack_to_flue_area", 1.0, 2.0);
     data.rule_count = DW_RULE_MAX + 1;
     assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), DW_RULE_MAX);
+    data.rule_count = 2;
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 2);
 }
 
 int main(void)

@@ -1,0 +1,154 @@
+#include "report_exposure.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "report_people.h"
+
+/* SAFETY.md says the same at its head. */
+static const char *const first_aid[] = {
+    "OUT, everybody, into fresh air, now. Do not stay to finish the firing.",
+    "CALL THE EMERGENCY NUMBER (112 in Europe, 911 in North America, 999 in the UK, 000 in "
+    "Australia, or your own) from outside. Say that it may be carbon monoxide.",
+    "GET MEDICAL HELP even if everybody feels better outside. A blood test tells, if it is taken "
+    "soon. Unconscious, confused, pregnant, a child, ill in heart or lungs: say so first.",
+    "Shut the main gas valve only if you pass it on the way out. Nobody goes back in until the "
+    "fire brigade or the gas supplier says so.",
+    "The numbers that follow are for afterwards. They are no diagnosis and no reason to skip any "
+    "of this.",
+};
+
+void dw_build_first_aid(dw_report *report)
+{
+    static const char *const labels[] = {"1", "2", "3", "4", "5"};
+    dw_item *root = dw_report_root(report);
+    dw_item *text = dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN);
+    dw_item *list = dw_report_list(report, root, "do_first", NULL);
+    for (size_t i = 0; i < sizeof first_aid / sizeof first_aid[0]; i++) {
+        (void)dw_report_text(report, text, NULL, labels[i], first_aid[i]);
+        (void)dw_report_text(report, list, NULL, NULL, first_aid[i]);
+    }
+    (void)dw_report_text(report, text, NULL, "", "");
+}
+
+static void put_title(dw_report *r, dw_item *screen, const dw_exposure_source *s)
+{
+    const dw_exposure *x = s->exposure;
+    dw_item *line;
+    if (s->series != NULL) {
+        line = dw_report_line(r, screen, NULL, "Air",
+                              "{0}: {1} readings over {2}, mean {3}, highest {4}");
+        (void)dw_report_text(r, line, NULL, NULL, s->series_name);
+        (void)dw_report_integer(r, line, NULL, NULL, (long long)s->series->reading_count);
+        (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
+        (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->mean_ppm));
+        (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->peak_ppm));
+        return;
+    }
+    line = dw_report_line(r, screen, NULL, "Air", "{0} of carbon monoxide for {1}");
+    (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->mean_ppm));
+    (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
+}
+
+static void put_screen(dw_report *r, const dw_report_source *source, const dw_exposure_source *s)
+{
+    const dw_co_data *co = &source->data->co;
+    dw_item *screen = dw_report_group(r, dw_report_root(r), NULL, "", DW_STYLE_SCREEN);
+    dw_build_verdict(r, screen, s->exposure->verdict,
+                     s->symptoms && s->exposure->verdict == DW_VERDICT_RAISED
+                         ? "Never called low when somebody feels ill or an alarm sounded: that "
+                           "counts for more than these numbers."
+                         : NULL);
+    put_title(r, screen, s);
+    dw_build_deciding_limit(r, screen, co, s->exposure, false);
+    dw_build_blood_line(r, screen, co, s->exposure);
+    dw_build_alarm_line(r, screen, co, s->exposure);
+    if (!s->symptoms) {
+        (void)dw_report_text(r, screen, NULL, "If ill",
+                             "headache, dizziness, sickness, or an alarm: out into fresh air, "
+                             "emergency number, medical help; then numbers");
+    }
+    dw_build_caution(r, screen, "Caution");
+}
+
+static void put_numbers(dw_report *r, const dw_exposure_source *s)
+{
+    const dw_exposure *x = s->exposure;
+    dw_item *group = dw_report_group(r, dw_report_root(r), "exposure", NULL, DW_STYLE_SECTION);
+    (void)dw_report_text(r, group, "verdict", NULL, dw_verdict_text(x->verdict));
+    (void)dw_report_bool(r, group, "symptoms_reported", NULL, s->symptoms);
+    (void)dw_report_number(r, group, "duration_s", NULL,
+                           dw_number_of(x->duration_s, DW_DIM_TIME, 4));
+    (void)dw_report_number(r, group, "mean_ppm", NULL, dw_number_ppm(x->mean_ppm));
+    (void)dw_report_number(r, group, "peak_ppm", NULL, dw_number_ppm(x->peak_ppm));
+    if (s->series != NULL) {
+        (void)dw_report_text(r, group, "series", NULL, s->series_name);
+        (void)dw_report_integer(r, group, "reading_count", NULL,
+                                (long long)s->series->reading_count);
+        (void)dw_report_number(r, group, "longest_gap_s", NULL,
+                               dw_number_of(s->series->longest_gap_s, DW_DIM_TIME, 4));
+    }
+}
+
+enum { COURSE_ROWS = 24 };
+
+/* About two dozen rows, evenly over the time: the highest level since the row before, blood then. */
+static void put_course(dw_report *r, const dw_exposure_source *s)
+{
+    dw_item *group = dw_report_group(r, dw_report_root(r), NULL, "Over time", DW_STYLE_SECTION);
+    const dw_column columns[] = {
+        {.key = "time_s", .number = dw_number_of(NAN, DW_DIM_TIME, 4)},
+        {.label = "\nafter", .is_text = true},
+        {.key = "highest_ppm", .label = "highest CO\nsince", .number = dw_number_ppm(NAN)},
+        {.key = "cohb", .label = "haemoglobin\ntaken", .number = dw_number_cohb(NAN)}};
+    dw_item *table = dw_report_table(r, group, "course", "", columns, 4);
+    const double end_s = s->exposure->duration_s;
+    double highest = 0.0;
+    int row = 1;
+    for (size_t i = 0; i < s->step_count; i++) {
+        highest = fmax(highest, s->step[i].peak_ppm);
+        const bool last = i + 1 == s->step_count;
+        if (!last && s->step[i].until_s < end_s * row / COURSE_ROWS * (1.0 - 1e-9)) continue;
+        dw_cell *cell = dw_report_row(r, table);
+        if (cell == NULL) return;
+        cell[0].si = s->step[i].until_s;
+        cell[1].text = dw_people_duration(r, s->step[i].until_s);
+        cell[2].si = highest;
+        cell[3].si = s->cohb_frac[i];
+        highest = 0.0;
+        while (row < COURSE_ROWS && end_s * row / COURSE_ROWS <= s->step[i].until_s) row++;
+    }
+}
+
+static void put_notes(dw_report *r, const dw_report_source *source, const dw_exposure_source *s)
+{
+    dw_item *prose =
+        dw_report_group(r, dw_report_root(r), NULL, "What this rests on", DW_STYLE_PLAIN);
+    dw_build_people_notes(r, prose, &source->data->co, s->exposure, s->person);
+    if (s->series != NULL) {
+        dw_item *line = dw_report_line(r, prose, NULL, "",
+                                       "Between two readings the higher of the two is taken to "
+                                       "hold (longest gap {0}). Nothing is known of the time "
+                                       "before the first and after the last.");
+        (void)dw_report_text(r, line, NULL, NULL,
+                             dw_people_duration(r, s->series->longest_gap_s));
+    }
+    (void)dw_report_text(r, prose, NULL, "",
+                         isnan(s->person->barometric_pa_abs)
+                             ? "Air pressure of the sea level; higher up CO acts faster."
+                             : "Air pressure as given; the oxygen of thinner air is counted.");
+}
+
+void dw_build_exposure(dw_report *report, const dw_report_source *source,
+                       const dw_exposure_source *x)
+{
+    if (x->symptoms) dw_build_first_aid(report);
+    put_screen(report, source, x);
+    dw_build_head(report, source);
+    put_numbers(report, x);
+    dw_build_limits(report, &source->data->co, x->exposure, NULL);
+    dw_build_alarms(report, &source->data->co, x->exposure);
+    put_course(report, x);
+    dw_build_people(report, &source->data->co, x->exposure, x->person);
+    put_notes(report, source, x);
+}

@@ -1,0 +1,414 @@
+#include "report_oxides.h"
+#include "report_parts.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+typedef struct maker {
+    dw_report *report;
+    const dw_report_source *source;
+    const dw_oxides_view *view;
+    const dw_data *data;
+} maker;
+
+/* A number, or null when it has no value. */
+static dw_item *put(const maker *m, dw_item *parent, const char *key, const char *label,
+                    dw_number number)
+{
+    if (isfinite(number.si)) return dw_report_number(m->report, parent, key, label, number);
+    return dw_report_null(m->report, parent, key, NULL, NULL);
+}
+
+static void put_text_or_null(const maker *m, dw_item *parent, const char *key, const char *text)
+{
+    if (text != NULL) {
+        (void)dw_report_text(m->report, parent, key, NULL, text);
+    } else {
+        (void)dw_report_null(m->report, parent, key, NULL, NULL);
+    }
+}
+
+static void fill(const maker *m, dw_item *line, dw_number number)
+{
+    (void)dw_report_number(m->report, line, NULL, NULL, number);
+}
+
+static dw_number ratio(double value)
+{
+    return dw_number_plain(value, 2);
+}
+
+/* ---- first lines -------------------------------------------------------------------------- */
+
+static void put_title(const maker *m, dw_item *head)
+{
+    const dw_ware *w = m->view->ware;
+    if (m->view->asked != NULL) {
+        dw_item *line = dw_report_line(m->report, head, NULL, "", "{0} at {1}");
+        (void)dw_report_text(m->report, line, NULL, NULL, m->view->asked);
+        fill(m, line, dw_number_temperature(w->temperature_k));
+        return;
+    }
+    dw_build_title(m->report, m->source, head);
+}
+
+static void put_metal_lines(const maker *m, dw_item *screen)
+{
+    const dw_oxide_table *table = &m->data->oxides;
+    for (int i = 0; i < table->metal_count; ++i) {
+        const char *label = dw_report_keep(m->report, table->metal[i].name);
+        (void)dw_report_text(m->report, screen, NULL, label != NULL ? label : "",
+                             dw_forms_long(m->report, &table->metal[i], &m->view->ware->metal[i]));
+    }
+}
+
+static void put_gas_lines(const maker *m, dw_item *screen)
+{
+    const dw_ware *w = m->view->ware;
+    dw_item *line = dw_report_line(m->report, screen, NULL, "Oxygen",
+                                   "10^{0} bar, probe {1}; in equilibrium CO/CO2 {2}, H2/H2O {3}");
+    fill(m, line, dw_number_log10(w->mean.log10_po2_bar));
+    fill(m, line, dw_number_of(w->probe_emf_v, DW_DIM_VOLTAGE, 3));
+    fill(m, line, ratio(w->co_co2_ratio));
+    fill(m, line, ratio(w->h2_h2o_ratio));
+    const dw_result *x = m->view->result;
+    if (x == NULL) return;
+    const int co = dw_species_find(&m->data->species, "CO");
+    line = dw_report_line(m->report, screen, NULL, "Gas",
+                          "{0}: equivalence ratio {1}, CO {2} of the dry gas");
+    (void)dw_report_text(m->report, line, NULL, NULL,
+                         dw_reduction_phrase(m->report, m->data, x->band));
+    dw_number phi = dw_number_plain(x->equivalence_ratio, 12);
+    phi.resolution_si = 1.0e-3;
+    fill(m, line, phi);
+    fill(m, line, dw_number_share(co >= 0 ? x->gas_dry.x[co] : NAN, 2));
+    const char *ports = "no gas is pushed out at the openings, and none would burn there";
+    if (x->neutral == DW_NEUTRAL_ALL_OUT) {
+        ports = "every opening pushes gas out. A flame there shows pressure and unburnt gas at that "
+                "spot; what the ware meets is in the lines above";
+    } else if (x->neutral == DW_NEUTRAL_INSIDE) {
+        ports = "openings above the neutral plane push gas out. A flame there shows pressure and "
+                "unburnt gas at that spot; what the ware meets is in the lines above";
+    }
+    (void)dw_report_text(m->report, screen, NULL, "Ports", ports);
+}
+
+static void put_screen(const maker *m)
+{
+    dw_item *root = dw_report_root(m->report);
+    dw_item *head = dw_report_group(m->report, root, NULL, NULL, DW_STYLE_PLAIN);
+    dw_item *screen = dw_report_group(m->report, root, NULL, NULL, DW_STYLE_SCREEN);
+    if (m->view->ware == NULL) {
+        dw_item *line = dw_report_line(m->report, head, NULL, "", "{0}: not solved");
+        (void)dw_report_text(m->report, line, NULL, NULL, m->source->kiln->name);
+        (void)dw_report_text(m->report, screen, NULL, "Reason", m->view->result->reason);
+        dw_build_caution(m->report, screen, "Caution");
+        return;
+    }
+    put_title(m, head);
+    if (m->view->ware->given) {
+        put_metal_lines(m, screen);
+        put_gas_lines(m, screen);
+    } else {
+        (void)dw_report_text(m->report, screen, NULL, "Oxides",
+                             "not given: below 500 degC gas and ware are far from equilibrium");
+    }
+    if (m->view->asked == NULL) dw_build_caution(m->report, screen, "Caution");
+}
+
+/* ---- numbers ------------------------------------------------------------------------------ */
+
+static void put_gas(const maker *m)
+{
+    const dw_ware *w = m->view->ware;
+    dw_item *s = dw_report_group(m->report, dw_report_root(m->report), NULL, NULL,
+                                 DW_STYLE_SECTION);
+    (void)put(m, s, "temperature_k", NULL, dw_number_temperature(w->temperature_k));
+    (void)put(m, s, "equivalence_ratio", NULL, dw_number_plain(w->mean.equivalence_ratio, 5));
+    (void)put(m, s, "log10_po2_bar", NULL, dw_number_log10(w->mean.log10_po2_bar));
+    (void)put(m, s, "probe_emf_v", NULL, dw_number_of(w->probe_emf_v, DW_DIM_VOLTAGE, 3));
+    (void)put(m, s, "co_co2_ratio", NULL, dw_number_plain(w->co_co2_ratio, 3));
+    (void)put(m, s, "h2_h2o_ratio", NULL, dw_number_plain(w->h2_h2o_ratio, 3));
+}
+
+static void put_metals(const maker *m)
+{
+    dw_report *r = m->report;
+    const dw_oxide_table *table = &m->data->oxides;
+    dw_item *group = dw_report_group(r, dw_report_root(r), "metals", NULL, DW_STYLE_SECTION);
+    for (int i = 0; i < table->metal_count; ++i) {
+        const dw_metal *metal = &table->metal[i];
+        const dw_ware_metal *state = &m->view->ware->metal[i];
+        dw_item *entry = dw_report_group(r, group, metal->name, NULL, DW_STYLE_SECTION);
+        if (!m->view->ware->given || !state->known) {
+            (void)dw_report_null(r, entry, "form", NULL, NULL);
+            continue;
+        }
+        const dw_oxide_form *form = metal->form;
+        (void)dw_report_text(r, entry, "form", NULL, form[state->mean.form].name);
+        (void)dw_report_text(r, entry, "formula", NULL, form[state->mean.form].formula);
+        put_text_or_null(m, entry, "near",
+                         state->mean.other >= 0 ? form[state->mean.other].name : NULL);
+        (void)put(m, entry, "distance_log10", NULL, dw_number_log10(state->mean.margin_log10));
+        (void)dw_report_text(r, entry, "nearest_buffer", NULL,
+                             table->buffer[state->mean.nearest].key);
+        (void)dw_report_bool(r, entry, "drawn_on", NULL, state->mean.drawn_on);
+        (void)dw_report_bool(r, entry, "mixed", NULL, state->mixed);
+        (void)dw_report_text(r, entry, "lean", NULL, form[state->lean.form].name);
+        (void)dw_report_text(r, entry, "rich", NULL, form[state->rich.form].name);
+    }
+}
+
+/* Buffers that call a state, or those for comparison, which the text leaves out. */
+static void put_buffers(const maker *m, const char *key, const char *label, bool compared)
+{
+    const dw_column columns[] = {
+        {.key = "boundary", .label = "between", .is_text = true},
+        {.key = "buffer", .label = "calibration", .is_text = true},
+        {.key = "log10_po2_bar", .label = "log10\npO2", .number = dw_number_log10(NAN)},
+        {.key = "gas_minus_log10", .label = "gas\nless that", .number = dw_number_log10(NAN)},
+        {.key = "co_co2_ratio", .label = "CO/\nCO2", .number = dw_number_plain(NAN, 2)},
+        {.key = "h2_h2o_ratio", .label = "H2/\nH2O", .number = dw_number_plain(NAN, 2)},
+        {.key = "probe_emf_v", .label = "\nprobe", .number = dw_number_of(NAN, DW_DIM_VOLTAGE, 3)},
+        {.key = "range", .label = "", .is_text = true},
+        {.key = "source", .is_text = true}};
+    dw_item *table =
+        dw_report_table(m->report, dw_report_root(m->report), key, label, columns, 9);
+    for (int i = 0; i < m->view->boundary_count; ++i) {
+        const dw_ware_boundary *b = &m->view->boundary[i];
+        const dw_buffer *buffer = &m->data->oxides.buffer[b->buffer];
+        if (b->reach == DW_BUFFER_OUT || (buffer->metal < 0) != compared) continue;
+        dw_cell *cell = dw_report_row(m->report, table);
+        if (cell == NULL) return;
+        cell[0].text = buffer->name;
+        cell[1].text = buffer->key;
+        cell[2].si = b->log10_po2_bar;
+        cell[3].si = b->gas_minus_log10;
+        cell[4].si = b->co_co2_ratio;
+        cell[5].si = b->h2_h2o_ratio;
+        cell[6].si = b->probe_emf_v;
+        cell[7].text = compared                     ? "for comparison"
+                       : b->reach == DW_BUFFER_IN ? "in range"
+                                                  : "drawn on";
+        cell[8].text = buffer->source;
+    }
+}
+
+static void put_boundaries(const maker *m)
+{
+    put_buffers(m, "boundaries", "Boundaries at this temperature", false);
+    put_buffers(m, "comparison", NULL, true);
+    dw_item *text =
+        dw_report_group(m->report, dw_report_root(m->report), NULL, NULL, DW_STYLE_PLAIN);
+    dw_item *line = dw_report_line(
+        m->report, text, NULL, "",
+        "Above zero the form richer in oxygen is stable. Of one boundary the first calibration "
+        "decides; nearer than {0} to any of them, or between two, a state is near the boundary. 'Drawn on': "
+        "outside the range that its source states. "
+        "Pure oxides: in a glaze the change is gradual.");
+    fill(m, line, dw_number_plain(m->data->oxides.band_log10, 2));
+}
+
+static void put_parcels_and_carbon(const maker *m)
+{
+    const dw_ware *w = m->view->ware;
+    if (m->view->asked != NULL) return;
+    dw_report *r = m->report;
+    const struct {
+        const char *key, *label;
+        const dw_ware_gas *gas;
+    } gases[] = {{"mean", "mean gas", &w->mean},
+                 {"lean_tenth", "leanest tenth ends at", &w->lean},
+                 {"rich_tenth", "richest tenth begins at", &w->rich},
+                 {"richest_twentieth", "richest 5 %, mean", &w->richest},
+                 {"primary", "gas and burner air alone", &w->primary}};
+    const dw_column columns[] = {
+        {.key = "gas", .is_text = true},
+        {.label = "gas", .is_text = true},
+        {.key = "equivalence_ratio", .label = "equivalence\nratio",
+         .number = dw_number_plain(NAN, 4)},
+        {.key = "log10_po2_bar", .label = "log10\npO2", .number = dw_number_log10(NAN)},
+        {.key = "carbon_activity", .label = "carbon\nactivity", .number = dw_number_plain(NAN, 2)}};
+    dw_item *table = dw_report_table(r, dw_report_root(r), "parcels", "Lean, rich and carbon",
+                                     columns, 5);
+    for (size_t i = 0; i < sizeof gases / sizeof gases[0]; ++i) {
+        if (!isfinite(gases[i].gas->equivalence_ratio)) continue;
+        dw_cell *cell = dw_report_row(r, table);
+        if (cell == NULL) return;
+        cell[0].text = gases[i].key;
+        cell[1].text = gases[i].label;
+        cell[2].si = gases[i].gas->equivalence_ratio;
+        cell[3].si = gases[i].gas->log10_po2_bar;
+        cell[4].si = gases[i].gas->carbon_activity;
+    }
+    dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
+    (void)dw_report_text(r, text, NULL, "",
+                         "Graphite is carbon activity 1; the mixed gas hardly ever gets there. Smoke "
+                         "comes from the flame before it is mixed: whether it smokes is judged by "
+                         "the rule in bands.yaml, not by these numbers.");
+}
+
+/* ---- glazes ------------------------------------------------------------------------------- */
+
+static void put_glazes(const maker *m)
+{
+    dw_report *r = m->report;
+    const dw_number share = {.dim = DW_DIM_RATIO, .digits = 12, .resolution_si = 0.01,
+                             .low_si = NAN, .high_si = NAN};
+    const dw_column columns[] = {
+        {.key = "glaze", .label = "glaze", .is_text = true},
+        {.key = "kress_ferrous", .label = "Kress &\nCarmichael", .number = share},
+        {.key = "borisov_ferrous", .label = "Borisov\net al.", .number = share},
+        {.key = "ferrous_low", .label = "both:\nfrom", .number = share},
+        {.key = "ferrous_high", .label = "\nto", .number = share},
+        {.key = "lean_ferrous_low", .number = share},
+        {.key = "rich_ferrous_high", .number = share},
+        {.key = "reason", .is_text = true}};
+    dw_item *table = dw_report_table(r, dw_report_root(r), "glazes",
+                                     "Ferrous share of the iron in a molten glaze", columns, 8);
+    if (table == NULL) return;
+    table->table->lead_count = 1;
+    table->table->reason_column = 7;
+    table->table->reason_lead = "not given: ";
+    for (size_t i = 0; i < m->view->glaze_count; ++i) {
+        const dw_ware_glaze *g = &m->view->glaze[i];
+        dw_cell *cell = dw_report_row(r, table);
+        if (cell == NULL) return;
+        cell[0].text = dw_report_keep(r, g->glaze->name);
+        cell[1].si = g->iron.kress_share;
+        cell[2].si = g->iron.borisov_share;
+        cell[3].si = g->iron.low_share;
+        cell[4].si = g->iron.high_share;
+        cell[5].si = g->lean.low_share;
+        cell[6].si = g->rich.high_share;
+        cell[7].text = dw_glaze_reason(r, g);
+    }
+    dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
+    (void)dw_report_text(r, text, NULL, "",
+                         "Two published formulas for melts at rest with the gas, each good to 5 "
+                         "points [kress1991, borisov2018]. The skin of a glaze takes about half an "
+                         "hour to come to rest, and only the skin follows a short change.");
+}
+
+/* ---- windows ------------------------------------------------------------------------------ */
+
+static const char *need_text(const maker *m, const dw_window *w)
+{
+    const dw_oxide_table *table = &m->data->oxides;
+    switch (w->need) {
+    case DW_WARE_REDUCED_TO:
+        return w->form + 1 < table->metal[w->metal].form_count
+                   ? dw_report_keepf(m->report, "%s or less oxygen",
+                                     table->metal[w->metal].form[w->form].name)
+                   : table->metal[w->metal].form[w->form].name;
+    case DW_WARE_OXIDIZED_TO:
+        return w->form > 0 ? dw_report_keepf(m->report, "%s or more oxygen",
+                                             table->metal[w->metal].form[w->form].name)
+                           : dw_report_keepf(m->report, "%s: free oxygen",
+                                             table->metal[w->metal].form[w->form].name);
+    case DW_WARE_H2_H2O:
+        return dw_report_keepf(m->report, "H2/H2O above %g", w->h2_h2o_ratio);
+    case DW_WARE_SOOT: return "soot";
+    case DW_WARE_NOTHING: break;
+    }
+    return NULL;
+}
+
+static const char *basis_of(const dw_data *data, const char *key)
+{
+    for (size_t i = 0; i < data->source_count; ++i) {
+        if (strcmp(data->source[i].key, key) != 0) continue;
+        const char *p = data->source[i].provenance;
+        return strcmp(p, "practice") == 0   ? "common practice"
+               : strcmp(p, "recalled") == 0 ? "from memory"
+               : strcmp(p, "computed") == 0 ? "worked out"
+                                            : "read";
+    }
+    return "";
+}
+
+static void put_windows(const maker *m)
+{
+    dw_report *r = m->report;
+    const dw_data *data = m->data;
+    dw_number degrees = dw_number_of(NAN, DW_DIM_TEMPERATURE, 12);
+    degrees.resolution_si = 1.0;
+    const dw_column columns[] = {
+        {.key = "subject", .label = "for", .is_text = true},
+        {.key = "stage", .label = "stage", .is_text = true},
+        {.key = "from_k", .label = "from", .number = degrees},
+        {.key = "to_k", .label = "to", .number = degrees},
+        {.key = "time", .label = "", .is_text = true},
+        {.key = "needs", .label = "wants", .is_text = true, .is_blank = true},
+        {.key = "fits", .label = "this gas", .is_text = true, .is_blank = true},
+        {.key = "text", .is_text = true},
+        {.key = "basis", .is_text = true},
+        {.key = "source", .is_text = true}};
+    dw_item *table = dw_report_table(r, dw_report_root(r), "windows",
+                                     "What potters look for, and whether it holds here", columns,
+                                     10);
+    dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
+    for (size_t i = 0; i < data->window_count; ++i) {
+        const dw_window *w = &data->window[i];
+        const dw_ware_window *here = &m->view->ware->window[i];
+        dw_cell *cell = dw_report_row(r, table);
+        if (cell == NULL) return;
+        cell[0].text = w->subject;
+        cell[1].text = w->stage;
+        cell[2].si = w->from_k;
+        cell[3].si = w->to_k;
+        cell[4].text = dw_heat_word(here->heat);
+        cell[5].text = need_text(m, w);
+        cell[6].text = dw_fit_word(here->fit);
+        cell[7].text = w->text;
+        cell[8].text = basis_of(data, w->source);
+        cell[9].text = w->source;
+        const char *sentence = dw_report_keepf(r, "%s, %s: %s (%s) [%s]", w->subject, w->stage,
+                                               w->text, basis_of(data, w->source), w->source);
+        if (sentence == NULL) return;
+        (void)dw_report_text(r, prose, NULL, "", sentence);
+    }
+}
+
+void dw_build_oxides(dw_report *report, const dw_report_source *source,
+                     const dw_oxides_view *view)
+{
+    const maker m = {report, source, view, source->data};
+    dw_item *root = dw_report_root(report);
+    put_screen(&m);
+    dw_build_head(report, source);
+    if (view->result != NULL) {
+        (void)dw_report_bool(report, root, "solved", NULL, view->result->solved);
+        put_text_or_null(&m, root, "reason", view->result->solved ? NULL : view->result->reason);
+    }
+    put_text_or_null(&m, root, "asked", view->asked);
+    if (view->ware == NULL) return;
+    put_gas(&m);
+    put_metals(&m);
+    if (!view->ware->given) return;
+    put_boundaries(&m);
+    put_parcels_and_carbon(&m);
+    put_glazes(&m);
+    put_windows(&m);
+}
+
+void dw_build_oxide_words(dw_report *report, dw_item *section, const dw_data *data,
+                          const dw_ware *ware)
+{
+    static const char *const metals[] = {"iron", "copper"};
+    static const char *const labels[] = {"iron oxide that is stable", "copper"};
+    if (ware == NULL || !ware->given) {
+        (void)dw_report_null(report, section, "oxides", NULL, NULL);
+        return;
+    }
+    dw_item *group = dw_report_group(report, section, "oxides", "", DW_STYLE_SECTION);
+    for (size_t i = 0; i < 2; ++i) {
+        const int index = dw_metal_find(&data->oxides, metals[i]);
+        if (index < 0) continue;
+        const dw_metal *metal = &data->oxides.metal[index];
+        const dw_ware_metal *state = &ware->metal[index];
+        (void)dw_report_text(report, group, metals[i], labels[i],
+                             dw_forms_long(report, metal, state));
+    }
+}

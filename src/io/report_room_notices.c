@@ -1,0 +1,165 @@
+/* What a room was found to be, in sentences: for the text and the list `diagnostics`. */
+#include "report_room.h"
+
+#include <math.h>
+
+#include "finding_text.h"
+#include "report_people.h"
+
+/* From here on the room's pressure is said to cost draft [Pa]. */
+static const double worth_saying_pa = 0.5;
+
+typedef struct maker {
+    dw_report *r;
+    const dw_report_source *source;
+    const dw_room_course *c;
+    dw_item *prose, *list;
+} maker;
+
+const char *dw_room_lift_text(const dw_room_course *c)
+{
+    static const char *const texts[] = {
+        [DW_LIFT_NONE] = NULL,
+        [DW_LIFT_SPREAD] = "Whatever the figure: with some inputs at an end of their range the kiln "
+                           "has no balance, so how much may come out is not known.",
+        [DW_LIFT_COLD] = "Whatever the figure: the chamber is cold. Flames there burn badly or go "
+                         "out, and how much carbon monoxide and gas that gives is not known.",
+        [DW_LIFT_RICH] = "Whatever the figure: the flame is smoky or far too rich, or a flue runs "
+                         "backwards, and the figure does not hold then.",
+        [DW_LIFT_TURNING] = "Whatever the figure: the stack turns round at this room pressure.",
+        [DW_LIFT_PUSHED_OUT] = "Whatever the figure: gas is pushed out at a burner or the relief "
+                               "opening, or the stack runs backwards. Gas off, doors open, out."};
+    return texts[c->lift];
+}
+
+static void notice(const maker *m, dw_grade grade, const char *code, const char *text)
+{
+    if (text != NULL) dw_build_notice(m->r, m->prose, m->list, grade, code, text);
+}
+
+static void notice_verdict(const maker *m)
+{
+    static const char *const codes[] = {"co-low", "co-raised", "co-dangerous"};
+    static const dw_grade grades[] = {DW_NOTE, DW_WARNING, DW_HAZARD};
+    static const char *const texts[] = {
+        "The carbon monoxide estimate for this room is low. It is an estimate of a described, "
+        "healthy kiln on a still day: keep the alarm, the hood and the ventilation going.",
+        "Carbon monoxide in this room is estimated above a limit for work or a guideline for the "
+        "public. Give more ventilation with make-up air, a hood with a fan, or less reduction; "
+        "keep people out meanwhile; measure.",
+        "Carbon monoxide in this room is estimated at a level that harms people. Do not fire like "
+        "this. Gas off, doors open, everybody out; find out why so much comes out, and have a "
+        "licensed gas fitter look at flue, hood and ventilation."};
+    const char *lift = dw_room_lift_text(m->c);
+    notice(m, grades[m->c->verdict], codes[m->c->verdict],
+           lift != NULL ? lift : texts[m->c->verdict]);
+}
+
+static void notice_pressure(const maker *m)
+{
+    const dw_room_result *room = &m->c->room;
+    const double limit_pa = m->source->data->co.spillage_pa;
+    if (room->pressure_pa < limit_pa) {
+        const bool other = m->source->kiln->room.other_flued_appliance;
+        notice(m, other ? DW_HAZARD : DW_WARNING, "room-pressure-low",
+               dw_report_keepf(m->r,
+                               "The room lies %.3g Pa below outside. %s below about %.3g Pa "
+                               "(recalled from a national spillage standard, CAN/CGSB-51.71; look "
+                               "it up) other flued appliances may let their gas into the room: "
+                               "water heater, boiler, stove. Let air in, or turn the fan down, and "
+                               "have somebody competent test them.",
+                               -room->pressure_pa,
+                               other ? "There is another flued appliance, or it was not said that "
+                                       "there is none:"
+                                     : "None was said to be there, but",
+                               -limit_pa));
+    }
+    if (room->draft_loss_pa > worth_saying_pa) {
+        notice(m, DW_WARNING, "room-costs-draft",
+               dw_report_keepf(m->r,
+                               "The room's own pressure takes %.3g Pa of draft from the kiln. Air "
+                               "that is taken out must be let in: give it a make-up opening.",
+                               room->draft_loss_pa));
+    }
+    if (!room->pressure_given && room->kiln_feels_it && room->pressure_pa < -worth_saying_pa) {
+        notice(m, DW_NOTE, "room-pressure-elsewhere",
+               dw_report_keepf(m->r,
+                               "`estimate` and `sweep` do not work the room's pressure out: give "
+                               "them site.room_pressure = '%.3g Pa'.",
+                               room->pressure_pa));
+    }
+    if (room->turning) {
+        notice(m, DW_HAZARD, "stack-about-to-turn",
+               "At this room pressure the stack turns round: there is no steady state, and the "
+               "side with more carbon monoxide is shown. Turn the fan down or let air in before "
+               "anything else.");
+    }
+}
+
+static void notice_places(const maker *m)
+{
+    const dw_room_result *room = &m->c->room;
+    const dw_kiln *kiln = m->source->kiln;
+    bool near[DW_BURNER_MAX] = {false};
+    for (int i = 0; i < room->place_count; i++) {
+        if (room->place[i].near_burner >= 0) near[room->place[i].near_burner] = true;
+    }
+    for (int i = 0; i < kiln->burner_count; i++) {
+        if (!near[i]) continue;
+        notice(m, DW_NOTE, "spill-near-burner",
+               dw_report_keepf(m->r,
+                               "Gas leaves within 0.1 m of the height of '%.60s': there it may be "
+                               "raw flame gas, with more carbon monoxide and gas than the mixed "
+                               "gas that is counted.",
+                               kiln->burner[i].name));
+    }
+    if (room->unburnt_m3_s > 0.01 * room->co_m3_s && room->unburnt_m3_s > 1e-6) {
+        notice(m, DW_HAZARD, "unburnt-gas-in-room",
+               "Gas that has not burnt comes into the room. It can burn or explode there: gas off, "
+               "no flame, no switch, ventilate, out.");
+    }
+    if (!kiln->stack.present || !isnan(kiln->stack.hood_gap_height_m)) {
+        notice(m, DW_WARNING, "flues-end-in-room",
+               dw_report_keepf(m->r,
+                               "The flues end in the room: all kiln gas is counted as coming into "
+                               "it, but for the share that the hood is said to take (%.3g %%). A "
+                               "hood that is not measured is not counted on.",
+                               100.0 * kiln->room.hood_capture_frac));
+    }
+}
+
+/* What the kiln alone was found to be: its hazards. */
+static void notice_kiln(const maker *m)
+{
+    const dw_result *kiln = &m->c->kiln;
+    for (int i = 0; i < kiln->finding_count; i++) {
+        const dw_finding *found = &kiln->finding[i];
+        dw_finding_words words;
+        if (!dw_finding_words_of(found->code, &words) || words.grade != DW_HAZARD) continue;
+        (void)dw_finding_line(m->r, m->prose, NULL, "HAZARD", m->source->kiln, found);
+        dw_item *entry = dw_report_group(m->r, m->list, NULL, NULL, DW_STYLE_SECTION);
+        (void)dw_report_text(m->r, entry, "grade", NULL, dw_grade_text(words.grade));
+        (void)dw_report_text(m->r, entry, "code", NULL, words.code);
+        (void)dw_finding_line(m->r, entry, "text", NULL, m->source->kiln, found);
+    }
+}
+
+void dw_build_room_notices(dw_report *report, const dw_report_source *source,
+                           const dw_room_course *course)
+{
+    maker m = {.r = report, .source = source, .c = course};
+    dw_item *root = dw_report_root(report);
+    m.list = dw_report_list(report, root, "diagnostics", NULL);
+    if (!course->room.solved) {
+        dw_item *entry = dw_report_group(report, m.list, NULL, NULL, DW_STYLE_SECTION);
+        (void)dw_report_text(report, entry, "grade", NULL, dw_grade_text(DW_ERROR));
+        (void)dw_report_text(report, entry, "code", NULL, "not-solved");
+        (void)dw_report_text(report, entry, "text", NULL, course->room.reason);
+        return;
+    }
+    m.prose = dw_report_group(report, root, NULL, "Hazards, warnings and notes", DW_STYLE_PROSE);
+    notice_verdict(&m);
+    notice_pressure(&m);
+    notice_places(&m);
+    notice_kiln(&m);
+}

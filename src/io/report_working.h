@@ -1,0 +1,24 @@
+#ifndef DW_REPORT_WORKING_H
+#define DW_REPORT_WORKING_H
+
+/**
+ * @file report_working.h
+ * A working as a report: for people step by step, for programs as "steps", "tables" and
+ * "not_worked".
+ *
+ * Layer: io.
+ */
+
+#include "reports.h"
+#include "working.h"
+
+/**
+ * Adds a working.
+ *
+ * @param[in] estimate  the report that the working is of, for the numbers as it shows them; NULL: none.
+ * @param[in] system    units of those.
+ */
+void dw_build_working(dw_report *report, const dw_report_source *source, const dw_working *w,
+                      const dw_report *estimate, dw_unit_system system);
+
+#endif

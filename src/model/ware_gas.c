@@ -1,0 +1,63 @@
+#include "ware_gas.h"
+
+#include <math.h>
+
+#include "mixture_spread.h"
+
+/* Richer than this solid carbon is let form: the same line as for an operating point. */
+static const double phi_with_carbon = 3.0;
+
+/* The ends of a range belong outside it, however they were come by. */
+static const double rounding = 1e-9;
+
+dw_status dw_ware_mixer_init(dw_ware_mixer *mixer, const dw_model *model,
+                             const dw_reactants *reactants, double temperature_k, double spread)
+{
+    mixer->gases = &model->gases;
+    mixer->fuel_kg = reactants->fuel_kg;
+    mixer->air_kg = reactants->air_kg;
+    mixer->stoichiometric_kg_kg = reactants->stoichiometric_kg_kg;
+    mixer->pressure_pa_abs = reactants->pressure_pa_abs;
+    mixer->spread = spread;
+    mixer->graphite = reactants->graphite;
+    return dw_gas_potentials_at(&model->gases, temperature_k, &mixer->potentials);
+}
+
+dw_status dw_ware_gas_at(const dw_ware_mixer *mixer, double z, dw_ware_gas *gas)
+{
+    *gas = (dw_ware_gas){NAN, NAN, NAN};
+    if (!(z > 0.0 && z < 1.0)) return DW_ERR_DOMAIN;
+    const double phi = mixer->stoichiometric_kg_kg * z / (1.0 - z);
+    gas->equivalence_ratio = phi;
+    if (phi > DW_PHI_LIMIT) return DW_OK;
+    const dw_elements mix = dw_elements_combine(z, mixer->fuel_kg, 1.0 - z, mixer->air_kg);
+    dw_equilibrium state;
+    state.started = false;
+    const dw_status status =
+        dw_equilibrium_solve(mixer->gases, &mixer->potentials, &mix, mixer->pressure_pa_abs,
+                             mixer->graphite || phi > phi_with_carbon, &state);
+    if (status != DW_OK) return status;
+    gas->log10_po2_bar = state.log10_po2_bar;
+    gas->carbon_activity = state.carbon_activity;
+    return DW_OK;
+}
+
+dw_status dw_ware_parcels(const dw_ware_mixer *mixer, double z_mean, dw_ware *ware)
+{
+    const dw_ware_gas none = {NAN, NAN, NAN};
+    ware->lean = ware->rich = none;
+    const double phi = mixer->stoichiometric_kg_kg * z_mean / (1.0 - z_mean);
+    ware->has_parcels =
+        mixer->spread > 0.0 && phi > DW_WARE_PARCELS_FROM + rounding &&
+        phi < DW_WARE_PARCELS_TO - rounding;
+    if (!ware->has_parcels) return DW_OK;
+    const double share[2] = {DW_WARE_PARCEL_SHARE, 1.0 - DW_WARE_PARCEL_SHARE};
+    dw_ware_gas *gas[2] = {&ware->lean, &ware->rich};
+    for (int i = 0; i < 2; i++) {
+        double z;
+        dw_status status = dw_mixture_quantile(z_mean, mixer->spread, share[i], &z);
+        if (status == DW_OK) status = dw_ware_gas_at(mixer, z, gas[i]);
+        if (status != DW_OK) return status;
+    }
+    return DW_OK;
+}

@@ -1,0 +1,220 @@
+/* The working of room air, fuel and chamber gas: what is so before any flow is known. */
+#include <math.h>
+
+#include "constants.h"
+#include "fuel.h"
+#include "working_steps.h"
+
+void dw_work_air(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_site *site = &p->solved->kiln.site;
+    const dw_network *net = &p->solved->net;
+    dw_work_section(w, "The air");
+    if (isnan(p->given->site.pressure_pa_abs)) {
+        dw_work_put(w, DW_WORK_INPUT, "H", "height above the sea", "m", site->elevation_m);
+        dw_work_step_is(w, "setting.site_pressure_pa_abs", "p_air",
+                        "pressure of the air here, absolute", "Pa",
+                        "101325*(1 - 0.0065*H/288.15)^5.25588", site->pressure_pa_abs, "iso2533");
+    } else {
+        dw_work_put(w, DW_WORK_INPUT, "p_air", "pressure of the air here, absolute", "Pa",
+                    site->pressure_pa_abs);
+    }
+    dw_work_put(w, DW_WORK_INPUT, "T_air", "temperature that the humidity belongs to", "K",
+                site->air_temperature_k);
+    dw_work_put(w, DW_WORK_INPUT, "h_rel", "relative humidity", "", site->relative_humidity);
+    dw_work_step_is(w, "", "p_sat", "pressure of water vapour in saturated air", "Pa",
+                    "exp(1.2378847e-5*T_air^2 - 1.9121316e-2*T_air + 33.93711047 - "
+                    "6343.1645/T_air)",
+                    dw_water_saturation_pressure_pa(site->air_temperature_k), "cipm2007");
+    dw_work_step_is(w, "", "f_sat", "how much more vapour air takes than empty space", "",
+                    "1.00062 + 3.14e-8*p_air + 5.6e-7*(T_air - 273.15)^2",
+                    dw_water_enhancement_factor(site->air_temperature_k, site->pressure_pa_abs),
+                    "cipm2007");
+    dw_work_step_is(w, "", "x_w", "share of vapour in the air, by moles", "",
+                    "h_rel*f_sat*p_sat/p_air", net->air.x_h2o, "cipm2007");
+
+    static const char *const gas[4] = {"N2", "O2", "Ar", "CO2"};
+    const double share[4] = {DW_DRY_AIR_X_N2, DW_DRY_AIR_X_O2, DW_DRY_AIR_X_AR, DW_DRY_AIR_X_CO2};
+    double mass[4], cold[4], room[4];
+    const dw_species_table *table = &p->model->data->species;
+    dw_work_table_begin(w, "Dry air", "gas", 4);
+    for (size_t i = 0; i < 4; i++) {
+        const int s = dw_species_find(table, gas[i]);
+        mass[i] = s < 0 ? NAN : table->species[s].molar_mass_kg_mol;
+        cold[i] = dw_work_enthalpy_j_mol(p, s, DW_T_REFERENCE_K);
+        room[i] = dw_work_enthalpy_j_mol(p, s, site->room_temperature_k);
+        dw_work_row(w, i, "%s", gas[i]);
+    }
+    dw_work_column(w, DW_WORK_DATA, "x_da", "share, by moles", "", share);
+    dw_work_column(w, DW_WORK_DATA, "M_da", "molar mass", "kg/mol", mass);
+    dw_work_column(w, DW_WORK_DATA, "h_da", "enthalpy at 25 degC, from the elements", "J/mol",
+                   cold);
+    dw_work_column(w, DW_WORK_DATA, "hR_da", "enthalpy at the room's temperature", "J/mol", room);
+    dw_work_step_is(w, "", "M_dry", "molar mass of dry air", "kg/mol", "sum(x_da*M_da)", NAN,
+                    "rp1311");
+    const int water = dw_species_find(table, "H2O");
+    dw_work_put(w, DW_WORK_DATA, "M_w", "molar mass of water", "kg/mol", 0.01801528);
+    dw_work_put(w, DW_WORK_DATA, "hR_w", "enthalpy of water vapour at the room's temperature",
+                "J/mol", dw_work_enthalpy_j_mol(p, water, site->room_temperature_k));
+    dw_work_step_is(w, "", "M_air", "molar mass of the air", "kg/mol", "(1 - x_w)*M_dry + x_w*M_w",
+                    net->air.molar_mass_kg_mol, "definition");
+    dw_work_put(w, DW_WORK_CONSTANT, "R", "gas constant", "J/(mol K)", DW_R_J_MOL_K);
+    dw_work_put(w, DW_WORK_CONSTANT, "g", "acceleration of free fall", "m/s2", DW_G_M_S2);
+    dw_work_put(w, DW_WORK_INPUT, "T_room", "temperature of the room", "K",
+                site->room_temperature_k);
+    dw_work_put(w, DW_WORK_INPUT, "T_out", "temperature outside", "K",
+                site->outside_temperature_k);
+    dw_work_step_is(w, "", "rho_room", "density of room air", "kg/m3", "p_air*M_air/(R*T_room)",
+                    net->rho_room_kg_m3, "definition");
+    dw_work_step_is(w, "", "rho_out", "density of outside air", "kg/m3", "p_air*M_air/(R*T_out)",
+                    net->rho_out_kg_m3, "definition");
+}
+
+enum { FUEL_ROWS = DW_SPECIES_MAX };
+
+static void put_fuel_table(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_species_table *table = &p->model->data->species;
+    const dw_kiln *kiln = &p->solved->kiln;
+    double x[FUEL_ROWS], mass[FUEL_ROWS], atoms[4][FUEL_ROWS], h[FUEL_ROWS], h_t[FUEL_ROWS],
+        cp[FUEL_ROWS];
+    static const dw_element element[4] = {DW_C, DW_H, DW_O, DW_N};
+    size_t rows = 0;
+    for (size_t i = 0; i < table->count; i++) rows += kiln->fuel.x[i] > 0.0;
+    dw_work_table_begin(w, "The fuel gas", "gas", rows);
+    rows = 0;
+    for (size_t i = 0; i < table->count; i++) {
+        if (!(kiln->fuel.x[i] > 0.0)) continue;
+        const dw_species *s = &table->species[i];
+        dw_work_row(w, rows, "%s", s->name);
+        x[rows] = kiln->fuel.x[i];
+        mass[rows] = s->molar_mass_kg_mol;
+        for (int e = 0; e < 4; e++) atoms[e][rows] = s->atoms[element[e]];
+        h[rows] = dw_work_enthalpy_j_mol(p, (int)i, DW_T_REFERENCE_K);
+        h_t[rows] = dw_work_enthalpy_j_mol(p, (int)i, kiln->operating.gas_temperature_k);
+        if (dw_species_standard_state(s, kiln->operating.gas_temperature_k, &cp[rows], NULL,
+                                      NULL) != DW_OK) {
+            cp[rows] = NAN;
+        }
+        rows++;
+    }
+    dw_work_column(w, DW_WORK_INPUT, "x_f", "share, by moles", "", x);
+    dw_work_column(w, DW_WORK_DATA, "M_i", "molar mass", "kg/mol", mass);
+    dw_work_column(w, DW_WORK_DATA, "C_i", "atoms of carbon", "", atoms[0]);
+    dw_work_column(w, DW_WORK_DATA, "H_i", "atoms of hydrogen", "", atoms[1]);
+    dw_work_column(w, DW_WORK_DATA, "O_i", "atoms of oxygen", "", atoms[2]);
+    dw_work_column(w, DW_WORK_DATA, "N_i", "atoms of nitrogen", "", atoms[3]);
+    dw_work_column(w, DW_WORK_DATA, "h_i", "enthalpy at 25 degC", "J/mol", h);
+    dw_work_column(w, DW_WORK_DATA, "hT_i", "enthalpy at the gas line's temperature", "J/mol", h_t);
+    dw_work_column(w, DW_WORK_DATA, "cp_i", "heat capacity there", "J/(mol K)", cp);
+}
+
+static void put_heating_value(const dw_work_point *p, const dw_fuel_properties *fuel)
+{
+    dw_working *w = p->w;
+    const dw_species_table *table = &p->model->data->species;
+    static const char *const gas[4] = {"O2", "CO2", "H2O", "N2"};
+    for (int i = 0; i < 4; i++) {
+        dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "h_%s", gas[i]),
+                    dw_work_keepf(w, "enthalpy of %s at 25 degC", gas[i]), "J/mol",
+                    dw_work_enthalpy_j_mol(p, dw_species_find(table, gas[i]), DW_T_REFERENCE_K));
+    }
+    dw_work_step_is(w, "", "lhv", "net heating value at 25 degC: what goes in less what comes out",
+                    "J/mol",
+                    "sum(x_f*h_i) + n_O2*h_O2 - C_f*h_CO2 - H_f/2*h_H2O - N_f/2*h_N2",
+                    fuel->lhv_j_mol, "nasa9");
+    dw_work_put(w, DW_WORK_DATA, "L_w", "heat of condensing water at 25 degC", "J/mol",
+                DW_WATER_VAPORIZATION_298_J_MOL);
+    dw_work_step_is(w, "", "hhv", "gross heating value: the water condenses", "J/mol",
+                    "lhv + H_f/2*L_w", fuel->hhv_j_mol, "nasa9");
+    dw_work_step_is(w, "", "lhv_kg", "net heating value", "J/kg", "lhv/M_f", fuel->lhv_j_kg,
+                    "definition");
+    dw_work_step_is(w, "", "hhv_kg", "gross heating value", "J/kg", "hhv/M_f", fuel->hhv_j_kg,
+                    "definition");
+    dw_work_step_is(w, "", "d", "relative density: gas against dry air", "", "M_f/M_dry", NAN,
+                    "iso6976");
+    dw_work_step_is(w, "", "hhv_m3", "gross heating value of the ideal gas at 15 degC, 101325 Pa",
+                    "J/m3", "hhv*101325/(R*288.15)", NAN, "iso6976");
+    dw_work_step_is(w, "", "wobbe", "Wobbe index, gross, 15 degC: heat that one jet brings",
+                    "J/m3", "hhv_m3/sqrt(d)", NAN, "iso6976");
+}
+
+void dw_work_fuel(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_network *net = &p->solved->net;
+    const dw_kiln *kiln = &p->solved->kiln;
+    dw_fuel_properties fuel;
+    if (dw_fuel_properties_from_moles(&p->model->data->species, kiln->fuel.x, &fuel) != DW_OK) {
+        fuel = (dw_fuel_properties){NAN, NAN, NAN, NAN, NAN, NAN};
+    }
+    dw_work_section(w, "The fuel");
+    put_fuel_table(p);
+    dw_work_step_is(w, "", "M_f", "molar mass of the fuel", "kg/mol", "sum(x_f*M_i)",
+                    net->fuel_molar_mass_kg_mol, "definition");
+    dw_work_step_is(w, "", "C_f", "atoms of carbon in a mole", "mol/mol", "sum(x_f*C_i)", NAN,
+                    "definition");
+    dw_work_step_is(w, "", "H_f", "atoms of hydrogen in a mole", "mol/mol", "sum(x_f*H_i)", NAN,
+                    "definition");
+    dw_work_step_is(w, "", "N_f", "atoms of nitrogen in a mole", "mol/mol", "sum(x_f*N_i)", NAN,
+                    "definition");
+    dw_work_step_is(w, "", "n_O2", "oxygen that burns a mole to CO2 and H2O", "mol/mol",
+                    "sum(x_f*(C_i + H_i/4 - O_i/2))", fuel.oxygen_mol_mol, "definition");
+    dw_work_step_is(w, "stoichiometric_air_kg_kg", "need",
+                    "air that just burns the gas, by mass", "kg/kg",
+                    "n_O2/(0.209476*(1 - x_w))*M_air/M_f", p->result->stoichiometric_air_kg_kg,
+                    "definition");
+    put_heating_value(p, &fuel);
+
+    dw_work_put(w, DW_WORK_INPUT, "T_f", "temperature of the gas at the jets", "K",
+                kiln->operating.gas_temperature_k);
+    dw_work_put(w, DW_WORK_CONSTANT, "R_9", "gas constant of the tables of gases", "J/(mol K)",
+                DW_R_NASA_J_MOL_K);
+    dw_work_step_is(w, "", "cp_f", "heat capacity of the fuel", "J/(mol K)", "sum(x_f*cp_i)", NAN,
+                    "nasa9");
+    dw_work_step_is(w, "", "k_f", "ratio of its heat capacities", "", "cp_f/(cp_f - R_9)", NAN,
+                    "nasa9");
+    dw_work_step_is(w, "", "rho_f", "density of the fuel at the pressure of the air", "kg/m3",
+                    "p_air*M_f/(R*T_f)", NAN, "definition");
+}
+
+void dw_work_chamber(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_kiln *kiln = &p->solved->kiln;
+    const dw_network *net = &p->solved->net;
+    const dw_result *r = p->result;
+    dw_work_section(w, "The gas in the chamber and its pressure");
+    dw_work_put(w, DW_WORK_INPUT, "T_tc", "thermocouple reading", "K",
+                kiln->operating.chamber_temperature_k);
+    dw_work_put(w, DW_WORK_INPUT, "dT", "gas hotter than the reading by", "K",
+                kiln->settings.gas_minus_reading_dk);
+    dw_work_step_is(w, "gas_temperature_k", "T_gas", "temperature of the gas", "K", "T_tc + dT",
+                    net->gas_temperature_k, "definition");
+    dw_work_put(w, DW_WORK_SOLVED, "M_gas", "molar mass of the chamber gas", "kg/mol",
+                p->solved->at.gas.molar_mass_kg_mol);
+    dw_work_step_is(w, "", "rho_gas", "density of the chamber gas", "kg/m3",
+                    "p_air*M_gas/(R*T_gas)", p->solved->at.rho_kg_m3, "definition");
+    dw_work_step_is(w, "", "grad", "rise of the pressure with height, against the room", "Pa/m",
+                    "(rho_room - rho_gas)*g", NAN, "draft-law");
+    dw_work_put(w, DW_WORK_SOLVED, "p", "pressure in the chamber at the datum", "Pa",
+                r->pressure_datum_pa);
+    dw_work_put(w, DW_WORK_INPUT, "z_0", "height of the datum: the lowest burner", "m",
+                r->datum_height_m);
+    dw_work_put(w, DW_WORK_INPUT, "z_top", "height of the chamber", "m", kiln->chamber.height_m);
+    dw_work_step_is(w, "pressure_floor_pa", "p_floor", "pressure at the floor", "Pa",
+                    "p - grad*z_0", r->pressure_floor_pa, "draft-law");
+    dw_work_step_is(w, "pressure_top_pa", "p_top", "pressure at the top", "Pa",
+                    "p + grad*(z_top - z_0)", r->pressure_top_pa, "draft-law");
+    dw_work_step_is(w, "draft_floor_pa", "D_floor", "draft at the floor", "Pa", "-p_floor",
+                    r->draft_floor_pa, "definition");
+    dw_work_step_is(w, "draft_top_pa", "D_top", "draft at the top", "Pa", "-p_top", r->draft_top_pa,
+                    "definition");
+    const bool inside = r->neutral == DW_NEUTRAL_INSIDE;
+    dw_work_step_is(w, inside ? "neutral_plane_m" : "", "z_n",
+                    inside ? "neutral plane: where the pressure is nought"
+                           : "where the pressure would be nought: not in the chamber",
+                    "m", "z_0 - p/grad", inside ? r->neutral_plane_m : NAN, "neutral-plane");
+}

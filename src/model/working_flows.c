@@ -1,0 +1,151 @@
+/* The working of the balance of the chamber, and of the air ratio that follows. */
+#include <math.h>
+
+#include "working_steps.h"
+
+enum { IN, OUT, GAS, AIR, BURNER, FLUE, ROOM, COLUMNS };
+
+/* Adds a flow of the report to its columns. */
+static void add_row(const dw_flow *f, double share_fresh, double column[COLUMNS])
+{
+    const double m = fabs(f->mass_kg_s);
+    const bool in = f->mass_kg_s >= 0.0;
+    switch (f->kind) {
+    case DW_FLOW_GAS_JET:
+        column[IN] = column[GAS] = m;
+        break;
+    case DW_FLOW_AIR_JET:
+    case DW_FLOW_PRIMARY_AIR:
+        column[IN] = column[AIR] = column[BURNER] = m;
+        break;
+    case DW_FLOW_UNLIT_BURNER:
+    case DW_FLOW_OPENING:
+    case DW_FLOW_TALL_IN:
+    case DW_FLOW_TALL_OUT:
+    case DW_FLOW_LEAK_IN:
+    case DW_FLOW_LEAK_OUT:
+        if (in) {
+            column[IN] = column[AIR] = m;
+        } else {
+            column[OUT] = column[ROOM] = m;
+        }
+        break;
+    case DW_FLOW_FLUE:
+        /* Here outwards is positive. */
+        if (f->mass_kg_s < 0.0) {
+            column[IN] = m;
+            column[AIR] = share_fresh * m;
+            column[FLUE] = -m;
+        } else {
+            column[OUT] = column[FLUE] = m;
+        }
+        break;
+    case DW_FLOW_RELIEF:
+        if (!in) column[ROOM] = m;
+        break;
+    case DW_FLOW_STACK: break;
+    }
+}
+
+static const char *symbol_of(const dw_work_point *p, const dw_flow *f)
+{
+    static const char *const begin[] = {
+        [DW_FLOW_GAS_JET] = "m_gas", [DW_FLOW_AIR_JET] = "m_ajet", [DW_FLOW_PRIMARY_AIR] = "m_pa",
+        [DW_FLOW_UNLIT_BURNER] = "m_un", [DW_FLOW_OPENING] = "m_o", [DW_FLOW_TALL_IN] = "m_in_o",
+        [DW_FLOW_TALL_OUT] = "m_out_o", [DW_FLOW_FLUE] = "m_f"};
+    switch (f->kind) {
+    case DW_FLOW_LEAK_IN: return "m_in_leak";
+    case DW_FLOW_LEAK_OUT: return "m_out_leak";
+    case DW_FLOW_RELIEF: return "m_r";
+    case DW_FLOW_STACK: return "m_st";
+    default: return dw_work_keepf(p->w, "%s%d", begin[f->kind], f->index + 1);
+    }
+}
+
+/* Whose flow it is; "" for leaks and the relief opening, whose symbols say it. */
+static const char *name_of(const dw_work_point *p, const dw_flow *f)
+{
+    const dw_kiln *kiln = &p->solved->kiln;
+    switch (f->kind) {
+    case DW_FLOW_GAS_JET:
+    case DW_FLOW_AIR_JET:
+    case DW_FLOW_PRIMARY_AIR:
+    case DW_FLOW_UNLIT_BURNER: return kiln->burner[f->index].name;
+    case DW_FLOW_OPENING:
+    case DW_FLOW_TALL_IN:
+    case DW_FLOW_TALL_OUT: return kiln->opening[f->index].name;
+    case DW_FLOW_FLUE: return kiln->flue[f->index].name;
+    default: return "";
+    }
+}
+
+static void put_table(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    const dw_network_sums *s = &p->solved->state.sums;
+    const double fresh = p->solved->net.has_stack ? 1.0 - s->base_gas_frac : 1.0;
+    double column[COLUMNS][DW_FLOW_MAX];
+    size_t rows = 0;
+    for (int i = 0; i < r->flow_count; i++) rows += r->flow[i].kind != DW_FLOW_STACK;
+    dw_work_table_begin(w, "All flows of the steps above, by where they go", "flow", rows);
+    rows = 0;
+    for (int i = 0; i < r->flow_count; i++) {
+        double entry[COLUMNS] = {0.0};
+        if (r->flow[i].kind == DW_FLOW_STACK) continue;
+        add_row(&r->flow[i], fresh, entry);
+        for (int c = 0; c < COLUMNS; c++) column[c][rows] = entry[c];
+        dw_work_row(w, rows, "%s %s", symbol_of(p, &r->flow[i]), name_of(p, &r->flow[i]));
+        rows++;
+    }
+    static const struct {
+        const char *symbol, *meaning;
+    } columns[COLUMNS] = {
+        [IN] = {"in", "into the chamber"},
+        [OUT] = {"out", "out of the chamber"},
+        [GAS] = {"fuel", "of it fuel gas"},
+        [AIR] = {"air", "of what comes in, fresh air"},
+        [BURNER] = {"prim", "of the air, through lit burners"},
+        [FLUE] = {"flue", "out by the flues, back counted off"},
+        [ROOM] = {"room", "kiln gas into the room"}};
+    for (int c = 0; c < COLUMNS; c++) {
+        dw_work_column(w, DW_WORK_STEP, columns[c].symbol, columns[c].meaning, "kg/s", column[c]);
+    }
+}
+
+void dw_work_flows(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    const dw_network_sums *s = &p->solved->state.sums;
+    dw_work_section(w, "What goes in comes out");
+    dw_work_text(w, "Air that comes back through a flue counts as fresh as far as it is air. The first "
+                    "screen adds these rows up: 'air by burners' is m_pa and m_ajet, 'leaks and "
+                    "open burners' m_in_leak (or m_out_leak) and m_un, 'flue' all m_f.");
+    put_table(p);
+    dw_work_balance(w, "pressure_datum_pa closure.mass solver.worst_residual_kg_s", "p",
+                    "the pressure p is the one at which this holds", "sum(in) = sum(out)",
+                    "definition");
+    dw_work_step_is(w, "gas_flow_kg_s", "m_gas", "fuel gas", "kg/s", "sum(fuel)", r->gas_flow_kg_s,
+                    "definition");
+    dw_work_step_is(w, "air_flow_kg_s", "m_air", "air, by all ways into the chamber", "kg/s",
+                    "sum(air)", r->air_flow_kg_s, "definition");
+    dw_work_step_is(w, "", "m_prim", "primary air: what comes through lit burners", "kg/s", "sum(prim)",
+                    s->burner_air_kg_s, "definition");
+    dw_work_step_is(w, "flue_flow_kg_s", "m_flue", "gas out by all flues", "kg/s", "sum(flue)",
+                    r->flue_flow_kg_s, "definition");
+    dw_work_step_is(w, "spill_kg_s", "m_spill", "kiln gas into the room", "kg/s", "sum(room)",
+                    r->spill_kg_s, "definition");
+
+    dw_work_section(w, "Air and fuel");
+    dw_work_step_is(w, "air_ratio", "lambda", "air ratio: air that comes over air needed", "",
+                    "m_air/(m_gas*need)", r->air_ratio, "definition");
+    dw_work_step_is(w, "equivalence_ratio", "phi", "equivalence ratio: the other way up", "",
+                    "m_gas*need/m_air", r->equivalence_ratio, "definition");
+    dw_work_step_is(w, "primary_aeration", "aer", "primary air over air needed", "",
+                    "m_prim/(m_gas*need)", r->primary_aeration, "definition");
+    dw_work_step_is(w, "heat_input_net_w", "Q_net", "heat input, net", "W", "m_gas*lhv_kg",
+                    r->heat_input_net_w, "definition");
+    dw_work_step_is(w, "heat_input_gross_w", "Q_gross", "heat input, gross", "W", "m_gas*hhv_kg",
+                    r->heat_input_gross_w, "definition");
+}

@@ -1,0 +1,291 @@
+/* The working of oxygen, heat and steepness. */
+#include <math.h>
+
+#include "constants.h"
+#include "unmixedness.h"
+#include "working_steps.h"
+
+/* ---- oxygen ------------------------------------------------------------------------------- */
+
+void dw_work_oxygen(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    const dw_network *net = &p->solved->net;
+    const dw_reactants *re = &p->solved->reactants;
+    if (!isfinite(r->log10_po2_bar)) return;
+    dw_work_section(w, "Oxygen as ware and probe meet it");
+    dw_equilibrium here = p->solved->mean;
+    dw_gas_potentials at = re->potentials;
+    const bool frozen = re->composition_temperature_k != net->gas_temperature_k;
+    if (frozen) {
+        const double z = r->gas_flow_kg_s / (r->gas_flow_kg_s + r->air_flow_kg_s);
+        const dw_elements mix = dw_elements_combine(z, re->fuel_kg, 1.0 - z, re->air_kg);
+        here.started = false;
+        if (dw_gas_potentials_at(&p->model->gases, net->gas_temperature_k, &at) != DW_OK ||
+            dw_equilibrium_solve(&p->model->gases, &at, &mix, net->pressure_pa_abs, re->graphite,
+                                 &here) != DW_OK) {
+            return;
+        }
+        dw_work_text(w, "For this the same atoms are brought to equilibrium at the temperature of "
+                        "the gas itself, T_gas.");
+    } else {
+        dw_work_text(w, "For this the mean gas counts, not the mean over parcels.");
+    }
+    static const struct {
+        dw_role role;
+        const char *name;
+    } gas[5] = {{DW_ROLE_CO, "CO"}, {DW_ROLE_CO2, "CO2"}, {DW_ROLE_H2, "H2"}, {DW_ROLE_H2O, "H2O"},
+                {DW_ROLE_O2, "O2"}};
+    for (int i = 0; i < 5; i++) {
+        const int j = p->model->gases.role[gas[i].role];
+        if (i < 4) {
+            dw_work_put(w, frozen ? DW_WORK_SOLVED : DW_WORK_STEP,
+                        dw_work_keepf(w, "e_%s", gas[i].name),
+                        dw_work_keepf(w, "share of %s in equilibrium at T_gas", gas[i].name), "",
+                        here.x[j]);
+        }
+        dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "gT_%s", gas[i].name),
+                    dw_work_keepf(w, "free enthalpy of %s over R T at T_gas", gas[i].name), "",
+                    at.g_rt[j]);
+    }
+    dw_work_step_is(w, "", "K_1", "constant of CO2 = CO + O2/2", "bar^(1/2)",
+                    "exp(gT_CO2 - gT_CO - gT_O2/2)", NAN, "nasa9");
+    dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
+                    "2*log10(K_1*e_CO2/e_CO)", r->log10_po2_bar, "nasa9");
+    dw_work_step_is(w, "", "K_2", "constant of H2O = H2 + O2/2", "bar^(1/2)",
+                    "exp(gT_H2O - gT_H2 - gT_O2/2)", NAN, "nasa9");
+    dw_work_balance(w, "", NULL, "hydrogen says the same",
+                    "10^(lg_pO2/2) = K_2*e_H2O/e_H2", "nasa9");
+    dw_work_put(w, DW_WORK_CONSTANT, "F", "Faraday constant", "C/mol", DW_FARADAY_C_MOL);
+    dw_work_step_is(w, "probe_emf_v", "E_p", "oxygen probe against dry air", "V",
+                    "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", r->probe_emf_v, "nernst");
+    if (isfinite(r->carbon_activity) && p->model->gases.graphite >= 0) {
+        dw_work_put(w, DW_WORK_DATA, "gT_C", "free enthalpy of graphite over R T at T_gas", "",
+                    at.graphite_g_rt);
+        dw_work_step_is(w, "carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2", "",
+                        "exp(2*gT_CO - gT_CO2 - gT_C)*e_CO^2/e_CO2*p_air/100000",
+                        r->carbon_activity, "nasa9");
+    }
+}
+
+/* ---- heat --------------------------------------------------------------------------------- */
+
+/* Enthalpies of the gases in the report's order as columns of a table of their own. */
+static void put_enthalpies(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_species_table *table = &p->model->data->species;
+    double x[DW_SPECIES_MAX], mass[DW_SPECIES_MAX], hot[DW_SPECIES_MAX], cold[DW_SPECIES_MAX],
+        carbon[DW_SPECIES_MAX], hydrogen[DW_SPECIES_MAX];
+    size_t rows = 0;
+    for (size_t s = 0; s < table->count; s++) rows += p->result->gas_wet.x[s] > 0.0;
+    dw_work_table_begin(w, "Heat in the gas", "gas", rows);
+    rows = 0;
+    for (size_t s = 0; s < table->count; s++) {
+        if (!(p->result->gas_wet.x[s] > 0.0)) continue;
+        dw_work_row(w, rows, "%s", table->species[s].name);
+        x[rows] = p->result->gas_wet.x[s];
+        mass[rows] = table->species[s].molar_mass_kg_mol;
+        hot[rows] = dw_work_enthalpy_j_mol(p, (int)s, p->solved->net.gas_temperature_k);
+        cold[rows] = dw_work_enthalpy_j_mol(p, (int)s, DW_T_REFERENCE_K);
+        carbon[rows] = table->species[s].atoms[DW_C];
+        hydrogen[rows] = table->species[s].atoms[DW_H];
+        rows++;
+    }
+    dw_work_column(w, DW_WORK_STEP, "x", "share, wet", "", x);
+    dw_work_column(w, DW_WORK_DATA, "M", "molar mass", "kg/mol", mass);
+    dw_work_column(w, DW_WORK_DATA, "h_T", "enthalpy at T_gas, from the elements at 25 degC", "J/mol", hot);
+    dw_work_column(w, DW_WORK_DATA, "h_0", "the same at 25 degC", "J/mol", cold);
+    dw_work_column(w, DW_WORK_DATA, "C", "atoms of carbon", "", carbon);
+    dw_work_column(w, DW_WORK_DATA, "H", "atoms of hydrogen", "", hydrogen);
+}
+
+/* Solid carbon that leaves with the gas [mol/s]; 0 without graphite. */
+static double put_solid(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    const dw_reactants *re = &p->solved->reactants;
+    if (!re->graphite) return 0.0;
+    const double kg_s = r->gas_flow_kg_s + r->air_flow_kg_s;
+    const double z = r->gas_flow_kg_s / kg_s;
+    const dw_elements mix = dw_elements_combine(z, re->fuel_kg, 1.0 - z, re->air_kg);
+    double solid = p->solved->mean.graphite_mol;
+    if (r->unmixedness > 0.0) {
+        dw_elements gas = dw_elements_from_moles(&p->model->data->species, r->gas_wet.x);
+        double x[DW_GAS_MAX], moles;
+        if (dw_unmixedness_mean(&p->model->gases, &re->potentials, &re->fuel_kg, &re->air_kg, z,
+                                r->unmixedness, re->pressure_pa_abs, true, x, &moles) != DW_OK) {
+            return 0.0;
+        }
+        solid = fmax(mix.n[DW_C] - gas.n[DW_C] * moles, 0.0);
+    }
+    if (!(solid > 0.0)) return 0.0;
+    const int graphite = p->model->gases.graphite;
+    dw_work_put(w, DW_WORK_SOLVED, "n_sol", "solid carbon in a kilogram: what the gas does not hold",
+                "mol/kg", solid);
+    dw_work_put(w, DW_WORK_DATA, "hs_T", "enthalpy of graphite at T_gas", "J/mol",
+                dw_work_enthalpy_j_mol(p, graphite, p->solved->net.gas_temperature_k));
+    dw_work_put(w, DW_WORK_DATA, "hs_0", "the same at 25 degC", "J/mol",
+                dw_work_enthalpy_j_mol(p, graphite, DW_T_REFERENCE_K));
+    dw_work_step_is(w, "", "N_sol", "solid carbon that leaves", "mol/s", "n_sol*(m_gas + m_air)",
+                    NAN, "definition");
+    return solid;
+}
+
+void dw_work_heat(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    const dw_kiln *kiln = &p->solved->kiln;
+    dw_work_section(w, "Where the heat goes");
+    put_enthalpies(p);
+    const bool solid = put_solid(p) > 0.0;
+    dw_work_step_is(w, "", "M_wet", "molar mass of the gas that leaves", "kg/mol", "sum(x*M)",
+                    r->gas_wet.molar_mass_kg_mol, "definition");
+    dw_work_step_is(w, "", "n_out", "gas that leaves the chamber", "mol/s",
+                    solid ? "(m_gas + m_air - N_sol*0.0120107)/M_wet" : "(m_gas + m_air)/M_wet",
+                    NAN, "definition");
+    dw_work_step_is(w, "", "H_T", "enthalpy that leaves", "W",
+                    solid ? "n_out*sum(x*h_T) + N_sol*hs_T" : "n_out*sum(x*h_T)", NAN, "nasa9");
+    dw_work_step_is(w, "", "H_0", "the same cooled to 25 degC", "W",
+                    solid ? "n_out*sum(x*h_0) + N_sol*hs_0" : "n_out*sum(x*h_0)", NAN, "nasa9");
+    const dw_species_table *table = &p->model->data->species;
+    const int co2 = dw_species_find(table, "CO2"), h2o = dw_species_find(table, "H2O");
+    dw_work_put(w, DW_WORK_DATA, "hf_CO2", "enthalpy of forming CO2", "J/mol",
+                co2 < 0 ? NAN : table->species[co2].h_formation_j_mol);
+    dw_work_put(w, DW_WORK_DATA, "hf_H2O", "enthalpy of forming H2O", "J/mol",
+                h2o < 0 ? NAN : table->species[h2o].h_formation_j_mol);
+    dw_work_step_is(w, "", "H_burnt", "the same burnt to the end, at 25 degC", "W",
+                    solid ? "(n_out*sum(x*C) + N_sol)*hf_CO2 + n_out*sum(x*H)/2*hf_H2O"
+                          : "n_out*(sum(x*C)*hf_CO2 + sum(x*H)/2*hf_H2O)",
+                    NAN, "nasa9");
+    dw_work_step_is(w, "heat_unburnt_w", "Q_un", "heat that leaves unburnt", "W", "H_0 - H_burnt",
+                    r->heat_unburnt_w, "definition");
+    dw_work_step_is(w, "heat_sensible_w", "Q_hot", "heat that leaves with the hot gas", "W",
+                    "H_T - H_0", r->heat_sensible_w, "definition");
+    dw_work_step_is(w, "heat_released_w", "Q_rel", "heat released in the chamber", "W",
+                    "Q_net - Q_un", r->heat_released_w, "definition");
+    dw_work_step_is(w, "", "hf_in", "enthalpy of the fuel as it comes", "J/mol", "sum(x_f*hT_i)",
+                    dw_mixture_enthalpy_j_mol(table, kiln->fuel.x,
+                                              kiln->operating.gas_temperature_k),
+                    "nasa9");
+    dw_work_step_is(w, "", "hf_0", "the same at 25 degC", "J/mol", "sum(x_f*h_i)",
+                    dw_mixture_enthalpy_j_mol(table, kiln->fuel.x, DW_T_REFERENCE_K), "nasa9");
+    dw_work_step_is(w, "", "ha_in", "enthalpy of the air as it comes", "J/mol",
+                    "(1 - x_w)*sum(x_da*hR_da) + x_w*hR_w",
+                    dw_mixture_enthalpy_j_mol(table, p->solved->net.x_air,
+                                              kiln->site.room_temperature_k),
+                    "nasa9");
+    dw_work_step_is(w, "", "ha_0", "the same at 25 degC", "J/mol",
+                    "(1 - x_w)*sum(x_da*h_da) + x_w*h_H2O",
+                    dw_mixture_enthalpy_j_mol(table, p->solved->net.x_air, DW_T_REFERENCE_K),
+                    "nasa9");
+    dw_work_step_is(w, "", "Q_in", "heat that gas and air bring, against 25 degC", "W",
+                    "m_gas/M_f*(hf_in - hf_0) + m_air/M_air*(ha_in - ha_0)", NAN, "nasa9");
+    dw_work_step_is(w, "heat_to_kiln_w", "Q_kiln", "heat that stays: ware, shelves, walls", "W",
+                    "Q_rel + Q_in - Q_hot", r->heat_to_kiln_w, "definition");
+    dw_work_balance(w, "closure.energy", NULL,
+                    "by total enthalpies: what comes in leaves or stays",
+                    "m_gas/M_f*hf_in + m_air/M_air*ha_in - H_T = Q_kiln", "nasa9");
+}
+
+/* ---- steepness ---------------------------------------------------------------------------- */
+
+static void put_slope(const dw_work_point *p, const char *letter, const char *keys,
+                      const char *symbol, const char *meaning, const char *unit, double value)
+{
+    const dw_slopes *s = &p->solved->slopes;
+    const int which = letter[0] == 'd' ? 0 : 1;
+    static const char *const row[3] = {"of the chamber's balance", "of the stack's balance",
+                                       "of the richness"};
+    for (int i = 0; i < 3; i++) {
+        dw_work_put(p->w, DW_WORK_DATA, dw_work_keepf(p->w, "%s_%d", letter, i + 1),
+                    dw_work_keepf(p->w, "slope %s by this input", row[i]), "",
+                    s->by_input[which][i]);
+    }
+    dw_work_step_is(p->w, keys, symbol, meaning, unit,
+                    dw_work_keepf(p->w,
+                                  "-(s_11*(s_22*%s_3 - s_32*%s_2) - s_12*(s_21*%s_3 - s_31*%s_2) + "
+                                  "%s_1*(s_21*s_32 - s_22*s_31))/det",
+                                  letter, letter, letter, letter, letter),
+                    value, "definition");
+}
+
+static void put_edges(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_data *data = p->model->data;
+    const dw_kiln *kiln = &p->solved->kiln;
+    const int band = p->result->band;
+    double least = 1.0, most = 0.0;
+    for (int i = 0; i < kiln->flue_count; i++) {
+        least = fmin(least, kiln->flue[i].damper.open_frac);
+        most = fmax(most, kiln->flue[i].damper.open_frac);
+    }
+    const bool one = least == most;
+    if (one) dw_work_put(w, DW_WORK_INPUT, "now", "open share of the damper", "", least);
+    for (int side = 0; side < 2; side++) {
+        const int edge = band - 1 + side, other = side == 0 ? band - 1 : band + 1;
+        if (edge < 0 || other >= (int)data->band_count) continue;
+        const double phi_edge = data->band[edge].phi_below;
+        const double change = (phi_edge - p->result->equivalence_ratio) / p->result->dphi_ddamper;
+        /* As the first screen has it: only what the damper can reach. */
+        if (!(least + change >= 0.0 && most + change <= 1.0)) continue;
+        dw_work_put(w, DW_WORK_DATA, "phi_e",
+                    dw_work_keepf(w, "where '%s' begins", data->band[other].word), "", phi_edge);
+        dw_work_step_is(w, "", "there",
+                        dw_work_keepf(w,
+                                      one ? "'%s' begins at about this damper, in a straight line"
+                                          : "'%s' begins this much further open (-: shut)",
+                                      data->band[other].word),
+                        "", one ? "now + (phi_e - phi)/D_d" : "(phi_e - phi)/D_d", NAN,
+                        "reduction-words");
+    }
+}
+
+void dw_work_slopes(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    if (!isfinite(r->dphi_ddamper) || !isfinite(r->dphi_dgas_pressure_per_pa)) return;
+    dw_work_section(w, "How steep it is");
+    dw_work_text(w, "Three balances hold: in the chamber (1), in the stack (2), and the richness of "
+                    "what flows is that of the gas (3). Moving an input a little shifts p, p_s and "
+                    "phi so that they go on holding. The slopes are found by moving each a little "
+                    "and working the balances out again; the shift of phi is that of three linear "
+                    "equations%s.",
+                 p->solved->net.has_stack ? "" : " (without a stack the second says nothing)");
+    static const char *const by[3] = {"p", "p_s", "phi"};
+    for (int i = 0; i < 3; i++) {
+        for (int j = 0; j < 3; j++) {
+            dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "s_%d%d", i + 1, j + 1),
+                        dw_work_keepf(w, "slope of balance %d by %s", i + 1, by[j]), "",
+                        p->solved->slopes.by_unknown[i][j]);
+        }
+    }
+    dw_work_step_is(w, "", "det", "determinant of the slopes", "",
+                    "s_11*(s_22*s_33 - s_23*s_32) - s_12*(s_21*s_33 - s_23*s_31) + "
+                    "s_13*(s_21*s_32 - s_22*s_31)",
+                    NAN, "definition");
+    put_slope(p, "d", "dphi_ddamper", "D_d", "slope of phi by the open share of the dampers", "",
+              r->dphi_ddamper);
+    put_slope(p, "q", "dphi_dgas_pressure_per_pa", "D_g", "slope of phi by the gas pressure",
+              "1/Pa", r->dphi_dgas_pressure_per_pa);
+    dw_work_step_is(w, "", "phi_1", "phi for 1 % of damper", "", "0.01*D_d", NAN, "definition");
+    dw_work_step_is(w, "", "phi_2", "phi for 1 kPa of gas pressure", "", "1000*D_g", NAN,
+                    "definition");
+    double low = NAN, high = NAN;
+    for (int i = 0; i < p->solved->kiln.burner_count; i++) {
+        const dw_burner *b = &p->solved->kiln.burner[i];
+        if (!b->lit) continue;
+        low = fmin(low, b->gas_pressure_pa);
+        high = fmax(high, b->gas_pressure_pa);
+    }
+    dw_work_put(w, DW_WORK_INPUT, "pg_1", "lowest gas pressure of the lit burners", "Pa", low);
+    dw_work_put(w, DW_WORK_INPUT, "pg_2", "highest", "Pa", high);
+    dw_work_step_is(w, "", "phi_3", "phi for 10 % of gas pressure", "",
+                    "0.1*(pg_1 + pg_2)/2*D_g", NAN, "definition");
+    put_edges(p);
+}

@@ -1,0 +1,77 @@
+#include "mixture_spread.h"
+
+#include <math.h>
+#include <stddef.h>
+
+#include <gsl/gsl_cdf.h>
+
+#include "root1d.h"
+
+/* Below this the distribution is a point (unmixedness.c draws the line at the same place). */
+static const double no_spread = 1e-6;
+
+typedef struct beta {
+    double a, b, share;
+} beta;
+
+static dw_status beta_of(double z_mean, double spread, double share, beta *d)
+{
+    if (!isfinite(z_mean) || !isfinite(spread) || !isfinite(share)) return DW_ERR_ARG;
+    if (!(z_mean > 0.0 && z_mean < 1.0) || !(spread >= 0.0 && spread < 0.6) ||
+        !(share > 0.0 && share < 1.0)) {
+        return DW_ERR_DOMAIN;
+    }
+    const double sigma = fmax(spread, no_spread) * z_mean;
+    const double total = z_mean * (1.0 - z_mean) / (sigma * sigma) - 1.0; /* a + b */
+    *d = (beta){z_mean * total, (1.0 - z_mean) * total, share};
+    return d->a > 1.0 && d->b > 1.0 ? DW_OK : DW_ERR_DOMAIN;
+}
+
+static double excess(double z, void *context)
+{
+    const beta *d = context;
+    return gsl_cdf_beta_P(z, d->a, d->b) - d->share;
+}
+
+static dw_status quantile(beta *d, double z_mean, double spread, double *z)
+{
+    /* Chebyshev's inequality: no quantile from 0.1 % to 99.9 % is further off than 32 sigma. */
+    const double far = 32.0 * spread * z_mean;
+    const double low = fmax(z_mean - far, 0.0), high = fmin(z_mean + far, 1.0);
+    dw_root root;
+    const dw_status status = dw_root_find(excess, d, low, high, 1e-14, 0.0, &root);
+    *z = status == DW_OK ? root.x : NAN;
+    return status;
+}
+
+dw_status dw_mixture_quantile(double z_mean, double spread, double share, double *z)
+{
+    if (z == NULL) return DW_ERR_ARG;
+    *z = NAN;
+    beta d;
+    const dw_status status = beta_of(z_mean, spread, share, &d);
+    if (status != DW_OK) return status;
+    if (spread < no_spread) {
+        *z = z_mean;
+        return DW_OK;
+    }
+    return quantile(&d, z_mean, spread, z);
+}
+
+dw_status dw_mixture_richest(double z_mean, double spread, double share, double *z)
+{
+    if (z == NULL) return DW_ERR_ARG;
+    *z = NAN;
+    beta d;
+    dw_status status = beta_of(z_mean, spread, 1.0 - share, &d);
+    if (status != DW_OK) return status;
+    if (spread < no_spread) {
+        *z = z_mean;
+        return DW_OK;
+    }
+    double q;
+    status = quantile(&d, z_mean, spread, &q);
+    if (status != DW_OK) return status;
+    *z = z_mean * gsl_cdf_beta_Q(q, d.a + 1.0, d.b) / gsl_cdf_beta_Q(q, d.a, d.b);
+    return DW_OK;
+}

@@ -1,0 +1,43 @@
+#ifndef DW_MIXTURE_SPREAD_H
+#define DW_MIXTURE_SPREAD_H
+
+/**
+ * @file mixture_spread.h
+ * How rich the leaner and the richer parcels of an imperfectly mixed gas are.
+ *
+ * Layer: physics. Pure functions, no state. The mixture fraction has the beta distribution of
+ * unmixedness.h.
+ */
+
+#include "dw_status.h"
+
+/**
+ * Mixture fraction that a given share of the gas stays below.
+ *
+ *     I_z(a, b) = share,   a = Z [Z(1-Z)/var - 1],  b = a (1-Z)/Z,  var = (s Z)^2
+ *
+ * I is the regularised incomplete beta function, inverted by a bracketed root.
+ *
+ * @param[in]  z_mean  kg fuel per kg mixture, 0 < z < 1.
+ * @param[in]  spread  s, 0 <= s < 0.6; 0 gives the mean.
+ * @param[in]  share   0 < share < 1; 0.1 is the leaner tenth's richest parcel.
+ * @param[out] z       NaN on failure.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN, DW_ERR_NO_CONVERGE
+ *
+ * @par Source      [beta_mixing]
+ * @par Checked by  tests/unit/physics/test_mixture_spread.c
+ */
+DW_MUST_CHECK
+dw_status dw_mixture_quantile(double z_mean, double spread, double share, double *z);
+
+/**
+ * Mean mixture fraction of the richest parcels that make up a given share of the gas.
+ *
+ *     Z [1 - I_q(a+1, b)] / [1 - I_q(a, b)],   I_q(a, b) = 1 - share
+ *
+ * Arguments and errors as above.
+ */
+DW_MUST_CHECK
+dw_status dw_mixture_richest(double z_mean, double spread, double share, double *z);
+
+#endif

@@ -1,0 +1,124 @@
+#include "ladder.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "oxygen_ratio.h"
+#include "probe.h"
+#include "unmixedness.h"
+
+const double dw_ladder_ratio[DW_LADDER_RUNG_COUNT] = {
+    0.80,  0.90, 0.95, 0.98, 0.99,  1.00, 1.005, 1.01, 1.02,
+    1.03, 1.05, 1.075, 1.10, 1.15, 1.20,  1.25, 1.30, 1.40};
+
+/* Below this oxygen figures mean nothing (chamber_gas.c draws the same line). */
+static const double oxygen_from_k = 773.15;
+
+static dw_status init(dw_ladder *ladder, const dw_model *model, const dw_reactants *reactants,
+                      double temperature_k, double spread)
+{
+    ladder->model = model;
+    ladder->composition = reactants->potentials;
+    ladder->composition_temperature_k = reactants->composition_temperature_k;
+    return dw_ware_mixer_init(&ladder->mixer, model, reactants, temperature_k, spread);
+}
+
+dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln *kiln,
+                         char *reason)
+{
+    if (ladder == NULL || model == NULL || kiln == NULL || reason == NULL) return DW_ERR_ARG;
+    reason[0] = '\0';
+    dw_kiln resolved = *kiln;
+    dw_kiln_resolve(&resolved);
+    dw_status status =
+        dw_kiln_check(&resolved, &model->data->species, reason, DW_REASON_SIZE);
+    if (status != DW_OK) return status;
+    dw_network net;
+    dw_reactants reactants;
+    status = dw_network_init(&net, model, &resolved, reason);
+    if (status != DW_OK) return DW_ERR_DOMAIN;
+    if (dw_reactants_init(&reactants, &net) != DW_OK) {
+        (void)snprintf(reason, DW_REASON_SIZE, "the fuel does not burn");
+        return DW_ERR_DOMAIN;
+    }
+    if (net.gas_temperature_k < oxygen_from_k) {
+        (void)snprintf(reason, DW_REASON_SIZE,
+                       "the gas is below 500 degC: no oxygen figures are given there");
+        return DW_ERR_DOMAIN;
+    }
+    return init(ladder, model, &reactants, net.gas_temperature_k, resolved.settings.unmixedness);
+}
+
+dw_status dw_ladder_init_gas(dw_ladder *ladder, const dw_model *model, const double *x_fuel,
+                             const double *x_air, double pressure_pa_abs, double temperature_k,
+                             double quench_temperature_k, double spread)
+{
+    if (ladder == NULL || model == NULL || x_fuel == NULL || x_air == NULL) return DW_ERR_ARG;
+    const dw_species_table *table = &model->data->species;
+    const dw_elements fuel = dw_elements_from_moles(table, x_fuel);
+    const dw_elements air = dw_elements_from_moles(table, x_air);
+    const double fuel_kg = dw_elements_mass_kg(&fuel), air_kg = dw_elements_mass_kg(&air);
+    dw_reactants r = {.pressure_pa_abs = pressure_pa_abs,
+                      .composition_temperature_k = fmax(temperature_k, quench_temperature_k)};
+    r.fuel_kg = dw_elements_combine(1.0 / fuel_kg, fuel, 0.0, fuel);
+    r.air_kg = dw_elements_combine(1.0 / air_kg, air, 0.0, air);
+    r.stoichiometric_kg_kg = -r.fuel_kg.excess_o / r.air_kg.excess_o;
+    if (!(r.stoichiometric_kg_kg > 0.0) || !(pressure_pa_abs > 0.0) ||
+        !(temperature_k >= oxygen_from_k)) {
+        return DW_ERR_DOMAIN;
+    }
+    const dw_status status =
+        dw_gas_potentials_at(&model->gases, r.composition_temperature_k, &r.potentials);
+    return status == DW_OK ? init(ladder, model, &r, temperature_k, spread) : status;
+}
+
+static dw_rung_gas dry(const dw_gas_set *gases, const double *x)
+{
+    const int *role = gases->role;
+    const double share = 1.0 - x[role[DW_ROLE_H2O]];
+    return (dw_rung_gas){x[role[DW_ROLE_CO]] / share, x[role[DW_ROLE_CO2]] / share,
+                         x[role[DW_ROLE_H2]] / share, x[role[DW_ROLE_O2]] / share};
+}
+
+static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
+{
+    const dw_ware_mixer *m = &ladder->mixer;
+    const dw_elements mix = dw_elements_combine(z, m->fuel_kg, 1.0 - z, m->air_kg);
+    dw_equilibrium state;
+    state.started = false;
+    dw_status status = dw_equilibrium_solve(m->gases, &ladder->composition, &mix,
+                                            m->pressure_pa_abs, m->graphite, &state);
+    if (status != DW_OK) return status;
+    rung->mixed = rung->unmixed = dry(m->gases, state.x);
+    if (!(m->spread > 0.0)) return DW_OK;
+    double x[DW_GAS_MAX], gas_mol_kg;
+    status = dw_unmixedness_mean(m->gases, &ladder->composition, &m->fuel_kg, &m->air_kg, z,
+                                 m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg);
+    if (status != DW_OK) return status;
+    rung->unmixed = dry(m->gases, x);
+    return DW_OK;
+}
+
+dw_status dw_ladder_rung(const dw_ladder *ladder, double equivalence_ratio, dw_rung *rung)
+{
+    if (rung == NULL) return DW_ERR_ARG;
+    memset(rung, 0, sizeof *rung);
+    if (ladder == NULL || !isfinite(equivalence_ratio)) return DW_ERR_ARG;
+    if (!(equivalence_ratio >= 0.05 && equivalence_ratio <= 3.0)) return DW_ERR_DOMAIN;
+    const dw_ware_mixer *m = &ladder->mixer;
+    const double z = equivalence_ratio / (equivalence_ratio + m->stoichiometric_kg_kg);
+    dw_ware_gas mean;
+    dw_status status = dw_ware_gas_at(m, z, &mean);
+    if (status != DW_OK) return status;
+    dw_ware *ware = &rung->ware;
+    status = dw_ware_at(ladder->model, m->potentials.temperature_k, m->pressure_pa_abs,
+                        mean.log10_po2_bar, ware);
+    if (status != DW_OK) return status;
+    ware->mean = mean;
+    status = dw_ware_parcels(m, z, ware);
+    if (status != DW_OK) return status;
+    dw_ware_states(ladder->model->data, -1, ware);
+    rung->equivalence_ratio = equivalence_ratio;
+    return compositions(ladder, z, rung);
+}

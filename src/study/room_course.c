@@ -1,0 +1,290 @@
+#include "room_course.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Ends of the inputs that doubt.h does not know: model.md 15; natural ventilation is rarely measured
+ * (assumption). */
+static const struct {
+    double low, high;
+    const char *text;
+} more[] = {
+    [DW_ROOM_DOUBT_UNMIXEDNESS - DW_DOUBT_COUNT] = {0.02, 0.2, "mixing of gas and air"},
+    [DW_ROOM_DOUBT_QUENCH - DW_DOUBT_COUNT] = {1000.0, 1300.0, "where the reactions freeze"},
+    [DW_ROOM_DOUBT_VENTILATION - DW_DOUBT_COUNT] = {0.5, 1.5, "natural ventilation"},
+};
+
+const char *dw_room_doubt_text(int input)
+{
+    if (input < 0 || input >= DW_ROOM_DOUBT_COUNT) return "";
+    return input < DW_DOUBT_COUNT ? dw_doubt_input_text((dw_doubt_input)input)
+                                  : more[input - DW_DOUBT_COUNT].text;
+}
+
+typedef struct work {
+    dw_kiln kiln;
+    dw_result result;
+    dw_room_result room;
+    dw_exposure_step step[DW_COURSE_STEP_MAX];
+    double cohb[DW_COURSE_STEP_MAX];
+} work;
+
+/* ---- time ---------------------------------------------------------------------------------- */
+
+/* Steps of a minute, longer ones for long durations; the mean of each is exact. */
+static size_t make_steps(const dw_room_air *air, double start_ppm, double duration_s,
+                         dw_exposure_step *step)
+{
+    size_t count = (size_t)ceil(duration_s / 60.0);
+    if (count < 24) count = 24;
+    if (count > DW_COURSE_STEP_MAX) count = DW_COURSE_STEP_MAX;
+    double from = start_ppm, from_s = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        const double until_s = i + 1 == count ? duration_s
+                                              : duration_s * (double)(i + 1) / (double)count;
+        const double to = dw_room_air_ppm(air, start_ppm, until_s);
+        /* More than everything is CO only in a balance that has left its range. */
+        step[i] = (dw_exposure_step){
+            .until_s = until_s,
+            .mean_ppm = fmin(dw_room_air_mean_ppm(air, from, until_s - from_s), 1e6),
+            .peak_ppm = fmin(fmax(from, to), 1e6)};
+        from = to;
+        from_s = until_s;
+    }
+    return count;
+}
+
+static double steady_source(double time_s, void *context)
+{
+    (void)time_s;
+    return ((const dw_room_air *)context)->source_m3_s;
+}
+
+/* Carries the room through the duration once more by steps, and sees what is left of its CO. */
+static double closure_of(const dw_room_air *air, double start_ppm, double duration_s)
+{
+    dw_room_air source = *air;
+    dw_room_state state = {.ppm = start_ppm};
+    const double step_s = fmin(duration_s / 400.0, 0.05 * air->volume_m3 /
+                                                       fmax(air->flow_m3_s, 1e-300));
+    const double wanted = duration_s / step_s;
+    const int count = wanted < 4000.0 ? (int)ceil(wanted) : 4000;
+    for (int i = 0; i < count; i++) {
+        dw_room_air_step(air, steady_source, &source, duration_s / count, &state);
+    }
+    const double stored = air->volume_m3 * 1e-6 * (state.ppm - start_ppm);
+    const double in = state.in_m3 > 0.0 ? state.in_m3 : 1.0;
+    return fabs(state.in_m3 - state.out_m3 - stored) / in;
+}
+
+static dw_exposure_person person_of(const dw_kiln *resolved)
+{
+    const dw_room *r = &resolved->room;
+    return (dw_exposure_person){.activity = r->activity,
+                                .smoker = r->smoker,
+                                .height_m = r->person_height_m,
+                                .mass_kg = r->person_mass_kg,
+                                .female = r->female,
+                                .barometric_pa_abs = resolved->site.pressure_pa_abs};
+}
+
+static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work *w,
+                            dw_room_course *course)
+{
+    const dw_co_data *co = &model->data->co;
+    const dw_room_air *air = &course->room.air;
+    const double start_ppm = air->outside_ppm, duration_s = resolved->room.duration_s;
+    const dw_exposure_person person = person_of(resolved);
+    const size_t count = make_steps(air, start_ppm, duration_s, w->step);
+    dw_status status = dw_exposure_look(co, &person, w->step, count, &course->exposure);
+    if (status != DW_OK) return status;
+    status = dw_exposure_course(co, &person, course->exposure.activity, w->step, count, w->cohb);
+    if (status != DW_OK) return status;
+
+    course->row[0] = (dw_course_row){0.0, start_ppm, course->exposure.start_frac};
+    course->row_count = DW_COURSE_ROW_MAX;
+    for (int i = 1; i < DW_COURSE_ROW_MAX; i++) {
+        const size_t at = count * (size_t)i / (DW_COURSE_ROW_MAX - 1) - 1;
+        course->row[i] = (dw_course_row){w->step[at].until_s,
+                                         dw_room_air_ppm(air, start_ppm, w->step[at].until_s),
+                                         w->cohb[at]};
+    }
+    course->end_ppm = dw_room_air_ppm(air, start_ppm, duration_s);
+    for (size_t i = 0; i < co->limit_count; i++) {
+        course->limit_level_s[i] = dw_room_air_time_to_ppm(air, start_ppm, co->limit[i].ppm);
+        course->limit_flow_m3_s[i] = dw_room_air_flow_for_ppm(air, co->limit[i].ppm);
+    }
+    course->closure_co = closure_of(air, start_ppm, duration_s);
+    return DW_OK;
+}
+
+/* ---- spread -------------------------------------------------------------------------------- */
+
+/* Puts an input to an end; false when this kiln has no use for it. */
+static bool put(dw_kiln *kiln, int input, bool high)
+{
+    if (input < DW_DOUBT_COUNT) return dw_doubt_put(kiln, (dw_doubt_input)input, high);
+    const double end = high ? more[input - DW_DOUBT_COUNT].high : more[input - DW_DOUBT_COUNT].low;
+    switch (input) {
+    case DW_ROOM_DOUBT_UNMIXEDNESS: kiln->settings.unmixedness = end; return true;
+    case DW_ROOM_DOUBT_QUENCH: kiln->settings.quench_temperature_k = end; return true;
+    case DW_ROOM_DOUBT_VENTILATION:
+        kiln->room.ventilation_m3_s *= end;
+        kiln->room.leak_area_m2 *= end;
+        return kiln->room.ventilation_m3_s > 0.0;
+    default: return false;
+    }
+}
+
+static double reach(const dw_room_doubt_item *item, double ppm)
+{
+    const double low = isnan(item->low_ppm) ? 0.0 : fabs(item->low_ppm - ppm);
+    const double high = isnan(item->high_ppm) ? 0.0 : fabs(item->high_ppm - ppm);
+    return fmax(low, high);
+}
+
+static void insert(dw_room_course *c, const dw_room_doubt_item *item)
+{
+    int at = c->doubt_count++;
+    while (at > 0 && reach(&c->doubt[at - 1], c->end_ppm) < reach(item, c->end_ppm)) {
+        c->doubt[at] = c->doubt[at - 1];
+        at--;
+    }
+    c->doubt[at] = *item;
+}
+
+/* CO of the room at the end with an input at one of its ends; NaN: not solved. */
+static dw_status try_end(const dw_model *model, const dw_kiln *kiln, int input, bool high,
+                         work *w, const dw_room_course *course, bool *used, double *ppm)
+{
+    *ppm = NAN;
+    w->kiln = *kiln;
+    dw_kiln_resolve(&w->kiln);
+    *used = put(&w->kiln, input, high);
+    if (!*used) return DW_OK;
+    const dw_status status =
+        dw_room_solve(model, &w->kiln, course->room.pressure_pa, &w->result, &w->room);
+    if (status == DW_ERR_NOMEM || status == DW_ERR_BUG) return status;
+    if (status == DW_OK) {
+        *ppm = dw_room_air_ppm(&w->room.air, w->room.air.outside_ppm, w->kiln.room.duration_s);
+    }
+    return DW_OK;
+}
+
+static dw_status find_spread(const dw_model *model, const dw_kiln *kiln,
+                             const bool given[DW_DOUBT_COUNT], work *w, dw_room_course *course)
+{
+    double up = 0.0, down = 0.0;
+    for (int input = 0; input < DW_ROOM_DOUBT_COUNT; input++) {
+        if (input < DW_DOUBT_COUNT && given[input]) continue;
+        dw_room_doubt_item item = {.input = input};
+        bool used = true;
+        for (int side = 0; side < 2 && used; side++) {
+            const dw_status status =
+                try_end(model, kiln, input, side == 1, w, course, &used,
+                        side == 1 ? &item.high_ppm : &item.low_ppm);
+            if (status != DW_OK) return status;
+        }
+        if (!used) continue;
+        double most = course->end_ppm, least = course->end_ppm;
+        const double ends[] = {item.low_ppm, item.high_ppm};
+        for (int k = 0; k < 2; k++) {
+            if (isnan(ends[k])) {
+                course->spread_incomplete = true;
+                continue;
+            }
+            most = fmax(most, ends[k]);
+            least = fmin(least, ends[k]);
+        }
+        up += (most - course->end_ppm) * (most - course->end_ppm);
+        down += (course->end_ppm - least) * (course->end_ppm - least);
+        insert(course, &item);
+    }
+    course->high_ppm = course->end_ppm + sqrt(up);
+    course->low_ppm = fmax(course->end_ppm - sqrt(down), course->room.air.outside_ppm);
+    return DW_OK;
+}
+
+/* The exposure at the upper end: the source that brings the room there. */
+static dw_status look_at_worst(const dw_model *model, const dw_kiln *resolved, work *w,
+                               dw_room_course *course)
+{
+    const dw_room_air *air = &course->room.air;
+    dw_room_air worst = *air;
+    const double per_m3_s =
+        dw_room_air_ppm(&(dw_room_air){air->volume_m3, air->flow_m3_s, 1.0, 0.0}, 0.0,
+                        resolved->room.duration_s);
+    worst.source_m3_s = (course->high_ppm - air->outside_ppm) / per_m3_s;
+    const dw_exposure_person person = person_of(resolved);
+    const size_t count =
+        make_steps(&worst, air->outside_ppm, resolved->room.duration_s, w->step);
+    return dw_exposure_look(&model->data->co, &person, w->step, count, &course->worst);
+}
+
+static void lift(dw_room_course *course, dw_verdict at_least, dw_verdict_lift why)
+{
+    if (course->verdict >= at_least) return;
+    course->verdict = at_least;
+    course->lift = why;
+}
+
+/* The CO figure holds for flames that burn and gas that goes where it should. */
+static void lift_verdict(dw_room_course *course)
+{
+    static const struct {
+        dw_finding_code code;
+        dw_verdict at_least;
+        dw_verdict_lift why;
+    } lifts[] = {
+        {DW_FIND_BURNER_PUSHED_BACK, DW_VERDICT_DANGEROUS, DW_LIFT_PUSHED_OUT},
+        {DW_FIND_STACK_REVERSED, DW_VERDICT_DANGEROUS, DW_LIFT_PUSHED_OUT},
+        {DW_FIND_RELIEF_SPILLS, DW_VERDICT_DANGEROUS, DW_LIFT_PUSHED_OUT},
+        {DW_FIND_COLD_CHAMBER, DW_VERDICT_RAISED, DW_LIFT_COLD},
+        {DW_FIND_UNBURNT_GAS, DW_VERDICT_RAISED, DW_LIFT_RICH},
+        {DW_FIND_SOOTING, DW_VERDICT_RAISED, DW_LIFT_RICH},
+        {DW_FIND_FLUE_REVERSED, DW_VERDICT_RAISED, DW_LIFT_RICH},
+    };
+    if (course->room.turning) lift(course, DW_VERDICT_DANGEROUS, DW_LIFT_TURNING);
+    for (size_t k = 0; k < sizeof lifts / sizeof lifts[0]; k++) {
+        for (int i = 0; i < course->kiln.finding_count; i++) {
+            if (course->kiln.finding[i].code != lifts[k].code) continue;
+            lift(course, lifts[k].at_least, lifts[k].why);
+        }
+    }
+    if (course->spread_incomplete) lift(course, DW_VERDICT_RAISED, DW_LIFT_SPREAD);
+}
+
+dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
+                              const bool given[DW_DOUBT_COUNT], dw_spread spread,
+                              dw_room_course *course)
+{
+    if (course == NULL) return DW_ERR_ARG;
+    memset(course, 0, sizeof *course);
+    course->verdict = DW_VERDICT_DANGEROUS;
+    if (model == NULL || kiln == NULL || given == NULL) return DW_ERR_ARG;
+    dw_status status = dw_room_solve(model, kiln, NAN, &course->kiln, &course->room);
+    if (status != DW_OK) return status;
+    work *w = malloc(sizeof *w);
+    dw_kiln *resolved = malloc(sizeof *resolved);
+    status = w != NULL && resolved != NULL ? DW_OK : DW_ERR_NOMEM;
+    if (status == DW_OK) {
+        *resolved = *kiln;
+        dw_kiln_resolve(resolved);
+        status = run_course(model, resolved, w, course);
+        course->low_ppm = course->high_ppm = course->end_ppm;
+    }
+    if (status == DW_OK && (spread == DW_SPREAD_FULL ||
+                            course->exposure.verdict != DW_VERDICT_DANGEROUS)) {
+        status = find_spread(model, kiln, given, w, course);
+        course->has_spread = true;
+    }
+    if (status == DW_OK) status = look_at_worst(model, resolved, w, course);
+    if (status == DW_OK) {
+        course->verdict = course->worst.verdict;
+        lift_verdict(course);
+    }
+    free(resolved);
+    free(w);
+    return status;
+}

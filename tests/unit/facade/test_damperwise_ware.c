@@ -1,0 +1,265 @@
+/* Questions about the ware through the installed API: what is answered and what is refused. */
+
+#include <stdlib.h>
+#include <string.h>
+
+#include <jansson.h>
+
+#include "check.h"
+#include "damperwise.h"
+#include "kit.h"
+
+static dw_engine *engine;
+static char *text;
+static size_t length;
+static dw_diag_list *diag;
+
+static int setup(void **state)
+{
+    (void)state;
+    text = NULL;
+    diag = dw_diag_list_create();
+    return diag != NULL && dw_engine_create(NULL, NULL, &engine) == DW_OK ? 0 : -1;
+}
+
+static int teardown(void **state)
+{
+    (void)state;
+    dw_text_free(text);
+    dw_diag_list_destroy(diag);
+    dw_engine_destroy(engine);
+    return 0;
+}
+
+static dw_case *example(const char *name, const dw_setting *settings, size_t count)
+{
+    char path[200];
+    size_t size;
+    (void)snprintf(path, sizeof path, "examples/%s.yaml", name);
+    char *yaml = kit_read_file(path, &size);
+    dw_case *kiln = NULL;
+    assert_int_equal(dw_case_read(engine, name, yaml, size, settings, count, NULL, &kiln), DW_OK);
+    free(yaml);
+    return kiln;
+}
+
+static json_t *parsed(void)
+{
+    json_error_t error;
+    json_t *j = json_loads(text, JSON_REJECT_DUPLICATES, &error);
+    assert_non_null(j);
+    dw_text_free(text);
+    text = NULL;
+    return j;
+}
+
+static const dw_output json = {DW_FORMAT_JSON, DW_SHOW_METRIC};
+
+static double asked(dw_oxides_request request, const char *key)
+{
+    assert_int_equal(dw_oxides_write(engine, &request, json, diag, &text, &length), DW_OK);
+    json_t *j = parsed();
+    const double value = json_real_value(json_object_get(j, key));
+    json_decref(j);
+    return value;
+}
+
+static void the_four_ways_to_say_oxygen_agree(void **state)
+{
+    (void)state;
+    const double log_po2 =
+        asked((dw_oxides_request){.at = "1200 degC", .co_co2 = "0.1"}, "log10_po2_bar");
+    /* -8.978 at CO/CO2 0.1 and 606.9 mV, worked out from NASA-9 outside this program. */
+    assert_close(log_po2, -8.978, 0.0, 6e-4);
+    assert_close(asked((dw_oxides_request){.at = "1200 degC", .volts = "606.9 mV"},
+                       "log10_po2_bar"),
+                 -8.978, 0.0, 1.5e-3);
+    assert_close(asked((dw_oxides_request){.at = "2192 degF", .volts = "0.6069"}, "co_co2_ratio"),
+                 0.1, 3e-3, 0.0);
+    assert_close(asked((dw_oxides_request){.at = "1200 degC", .h2_h2o = "0.1"}, "log10_po2_bar"),
+                 -9.765, 0.0, 6e-4);
+    assert_close(asked((dw_oxides_request){.at = "1200 degC", .log_po2 = "-8.978"}, "probe_emf_v"),
+                 0.6069, 0.0, 6e-5);
+    assert_close(asked((dw_oxides_request){.at = "1473.15 K", .log_po2 = "-8.978"},
+                       "temperature_k"),
+                 1473.15, 1e-12, 0.0);
+}
+
+static void a_range_gives_a_row_each(void **state)
+{
+    (void)state;
+    const dw_oxides_request request = {.at = "1250 degC..750 degC:100 degC", .log_po2 = "-0.68",
+                                       .glaze = "celadon"};
+    assert_int_equal(dw_oxides_write(engine, &request, json, diag, &text, &length), DW_OK);
+    json_t *j = parsed();
+    const json_t *rows = json_object_get(j, "rows");
+    assert_int_equal(json_array_size(rows), 6);
+    assert_true(json_is_real(json_object_get(json_array_get(rows, 0), "kress_ferrous")));
+    assert_true(json_is_null(json_object_get(json_array_get(rows, 1), "kress_ferrous")));
+    assert_string_equal(json_string_value(json_object_get(json_array_get(rows, 1), "copper")),
+                        "red copper oxide");
+    json_decref(j);
+}
+
+static void what_is_no_question_is_refused(void **state)
+{
+    (void)state;
+    static const struct {
+        dw_oxides_request request;
+        const char *part;
+    } wrong[] = {
+        {{.at = NULL, .log_po2 = "-8"}, "temperature"},
+        {{.at = "1200 degC"}, "one of"},
+        {{.at = "1200 degC", .log_po2 = "-8", .volts = "0.6"}, "one of"},
+        {{.at = "1200", .log_po2 = "-8"}, "'1200'"},
+        {{.at = "400 degC", .log_po2 = "-8"}, "'400 degC'"},
+        {{.at = "1200 degC", .log_po2 = "-41"}, "-40"},
+        {{.at = "1200 degC", .log_po2 = "low"}, "low"},
+        {{.at = "1200 degC", .co_co2 = "0"}, "1e-09"},
+        {{.at = "1200 degC", .volts = "3 V"}, "1.6"},
+        {{.at = "1200 degC", .volts = "3 m"}, "3 m"},
+        {{.at = "1200 degC", .h2_h2o = "-0.1"}, "-0.1"},
+        {{.at = "1200 degC", .log_po2 = "-8", .glaze = "shiny"}, "shiny"},
+    };
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        dw_diag_list *list = dw_diag_list_create();
+        assert_int_equal(dw_oxides_write(engine, &wrong[i].request, json, list, &text, &length),
+                         DW_ERR_INPUT);
+        assert_null(text);
+        assert_int_equal(dw_diag_count_grade(list, DW_ERROR), 1);
+        if (strstr(dw_diag_get(list, 0)->text, wrong[i].part) == NULL) {
+            fail_msg("case %zu: '%s' lacks '%s'", i, dw_diag_get(list, 0)->text, wrong[i].part);
+        }
+        dw_diag_list_destroy(list);
+    }
+    const dw_oxides_request good = {.at = "1200 degC", .log_po2 = "-8"};
+    assert_int_equal(dw_oxides_write(NULL, &good, json, diag, &text, &length), DW_ERR_ARG);
+    assert_int_equal(dw_oxides_write(engine, NULL, json, diag, &text, &length), DW_ERR_ARG);
+    assert_int_equal(dw_oxides_write(engine, &good, json, diag, NULL, &length), DW_ERR_ARG);
+}
+
+static void an_unknown_oxide_is_said_and_no_number_given(void **state)
+{
+    (void)state;
+    const dw_oxides_request request = {.at = "1250 degC", .log_po2 = "-9",
+                                       .glaze = "{SiO2: 60 %, B2O3: 10 %, CaO: 28 %, FeO: 2 %}"};
+    assert_int_equal(dw_oxides_write(engine, &request, json, diag, &text, &length), DW_OK);
+    assert_int_equal(dw_diag_count_grade(diag, DW_WARNING), 1);
+    json_t *j = parsed();
+    const json_t *g = json_array_get(json_object_get(j, "glazes"), 0);
+    assert_true(json_is_null(json_object_get(g, "kress_ferrous")));
+    assert_non_null(strstr(json_string_value(json_object_get(g, "reason")), "B2O3"));
+    json_decref(j);
+}
+
+static void a_kiln_is_asked_at_one_setting_and_along_two(void **state)
+{
+    (void)state;
+    dw_case *kiln = example("oxides-rushlight-hill", NULL, 0);
+    assert_int_equal(dw_case_oxides(engine, kiln, NULL, json, diag, &text, &length), DW_OK);
+    assert_int_equal(strlen(text), length);
+    json_t *j = parsed();
+    const double log_po2 = json_real_value(json_object_get(j, "log10_po2_bar"));
+    assert_int_equal(json_array_size(json_object_get(j, "glazes")), 3);
+    json_decref(j);
+    const dw_vary vary[] = {{"damper", "30%,40%"}, {"temperature", "1100 degC,1265 degC"}};
+    assert_int_equal(dw_case_oxides_sweep(engine, kiln, vary, 2, NULL, json, NULL, NULL, diag,
+                                          &text, &length),
+                     DW_OK);
+    j = parsed();
+    const json_t *rows = json_object_get(j, "rows");
+    assert_int_equal(json_array_size(rows), 4);
+    /* The last axis moves fastest: row 4 is the description itself. */
+    const json_t *row = json_array_get(rows, 3);
+    assert_close(json_real_value(json_object_get(row, "log10_po2_bar")), log_po2, 0.0, 1e-9);
+    row = json_array_get(rows, 1);
+    assert_close(json_real_value(json_object_get(row, "damper")), 0.3, 1e-12, 0.0);
+    assert_close(json_real_value(json_object_get(row, "temperature_k")), 1538.15, 1e-12, 0.0);
+    json_decref(j);
+    const dw_vary same[] = {{"damper", "30%"}, {"damper", "40%"}};
+    assert_int_equal(dw_case_oxides_sweep(engine, kiln, same, 2, NULL, json, NULL, NULL, diag,
+                                          &text, &length),
+                     DW_ERR_INPUT);
+    assert_int_equal(dw_case_oxides_sweep(engine, kiln, same, 0, NULL, json, NULL, NULL, diag,
+                                          &text, &length),
+                     DW_ERR_ARG);
+    assert_null(text);
+    dw_case_destroy(kiln);
+}
+
+static int stop_at_two(void *user, size_t done, size_t total)
+{
+    (void)user;
+    (void)total;
+    return done == 2;
+}
+
+static void a_sweep_can_be_stopped(void **state)
+{
+    (void)state;
+    dw_case *kiln = example("oxides-rushlight-hill", NULL, 0);
+    const dw_vary vary = {"damper", "30..60%:5%"};
+    assert_int_equal(dw_case_oxides_sweep(engine, kiln, &vary, 1, NULL, json, stop_at_two, NULL,
+                                          diag, &text, &length),
+                     DW_OK);
+    json_t *j = parsed();
+    assert_int_equal(json_array_size(json_object_get(j, "rows")), 2);
+    json_decref(j);
+    assert_int_equal(dw_diag_count_grade(diag, DW_WARNING), 1);
+    dw_case_destroy(kiln);
+}
+
+static void what_is_not_solved_has_no_numbers(void **state)
+{
+    (void)state;
+    const dw_setting rich[] = {{"openings.ports round the burners.open", "0 %"},
+                               {"gas_pressure", "20 kPa"}, {"damper", "2 %"}};
+    dw_case *kiln = example("oxides-rushlight-hill", rich, 3);
+    assert_int_equal(dw_case_oxides(engine, kiln, NULL, json, diag, &text, &length),
+                     DW_ERR_NO_CONVERGE);
+    json_t *j = parsed();
+    assert_null(json_object_get(j, "metals"));
+    assert_true(json_is_string(json_object_get(j, "reason")));
+    json_decref(j);
+    const dw_vary vary = {"damper", "2%,3%"};
+    assert_int_equal(dw_case_oxides_sweep(engine, kiln, &vary, 1, NULL, json, NULL, NULL, diag,
+                                          &text, &length),
+                     DW_ERR_NO_CONVERGE);
+    dw_case_destroy(kiln);
+}
+
+static void the_ladder_is_written_or_refused(void **state)
+{
+    (void)state;
+    dw_case *kiln = example("oxides-rushlight-hill", NULL, 0);
+    const dw_output html = {DW_FORMAT_HTML, DW_SHOW_METRIC};
+    assert_int_equal(dw_case_ladder(engine, kiln, html, diag, &text, &length), DW_OK);
+    assert_non_null(strstr(text, "<svg"));
+    assert_int_equal(strlen(text), length);
+    dw_text_free(text);
+    dw_case_destroy(kiln);
+    const dw_setting cold = {"temperature", "430 degC"};
+    kiln = example("oxides-rushlight-hill", &cold, 1);
+    assert_int_equal(dw_case_ladder(engine, kiln, json, diag, &text, &length), DW_ERR_NO_CONVERGE);
+    json_t *j = parsed();
+    assert_true(json_is_null(json_object_get(j, "rungs")));
+    json_decref(j);
+    assert_int_equal(dw_case_ladder(engine, NULL, json, diag, &text, &length), DW_ERR_ARG);
+    dw_case_destroy(kiln);
+}
+
+int main(void)
+{
+#define WARE_TEST(f) cmocka_unit_test_setup_teardown(f, setup, teardown)
+    const struct CMUnitTest tests[] = {
+        WARE_TEST(the_four_ways_to_say_oxygen_agree),
+        WARE_TEST(a_range_gives_a_row_each),
+        WARE_TEST(what_is_no_question_is_refused),
+        WARE_TEST(an_unknown_oxide_is_said_and_no_number_given),
+        WARE_TEST(a_kiln_is_asked_at_one_setting_and_along_two),
+        WARE_TEST(a_sweep_can_be_stopped),
+        WARE_TEST(what_is_not_solved_has_no_numbers),
+        WARE_TEST(the_ladder_is_written_or_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

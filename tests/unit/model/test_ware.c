@@ -1,0 +1,288 @@
+/* What the gas means for the ware: parcels, mixed states, windows, carbon, glazes. */
+
+#include <string.h>
+
+#include "check.h"
+#include "kit.h"
+#include "oxygen_ratio.h"
+#include "probe.h"
+#include "ware_detail.h"
+#include "ware_gas.h"
+
+static dw_kiln_file file;
+static dw_result result;
+static dw_ware ware;
+
+static void solve(const char *example, double damper_open, double temperature_c)
+{
+    kit_example(example, &file);
+    for (int i = 0; i < file.kiln.flue_count; i++) file.kiln.flue[i].damper.open_frac = damper_open;
+    file.kiln.operating.chamber_temperature_k = temperature_c + 273.15;
+    assert_int_equal(dw_operating_point(kit_model(), &file.kiln, &result), DW_OK);
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, &ware), DW_OK);
+}
+
+static int metal(const char *name)
+{
+    return dw_metal_find(&kit_data()->oxides, name);
+}
+
+static const dw_window *window(const char *subject, const char *stage, const dw_ware_window **here)
+{
+    const dw_data *data = kit_data();
+    for (size_t i = 0; i < data->window_count; i++) {
+        if (strcmp(data->window[i].subject, subject) == 0 &&
+            strcmp(data->window[i].stage, stage) == 0) {
+            *here = &ware.window[i];
+            return &data->window[i];
+        }
+    }
+    fail_msg("no window %s, %s", subject, stage);
+    return NULL;
+}
+
+static void rich_gas_has_one_state(void **state)
+{
+    (void)state;
+    solve("oxides-rushlight-hill", 0.38, 1265.0);
+    assert_true(result.equivalence_ratio > 1.06);
+    assert_true(ware.given);
+    assert_false(ware.has_parcels);
+    assert_close(ware.mean.log10_po2_bar, result.log10_po2_bar, 0.0, 0.0);
+    assert_close(ware.probe_emf_v, result.probe_emf_v, 1e-12, 0.0);
+    const dw_ware_metal *iron = &ware.metal[metal("iron")], *copper = &ware.metal[metal("copper")];
+    assert_true(iron->known && !iron->mixed);
+    assert_int_equal(iron->mean.form, 2);
+    assert_int_equal(iron->lean.form, 2);
+    assert_int_equal(copper->mean.form, 2);
+    /* Between mean and primary mixture, in order of richness. */
+    assert_true(ware.richest.equivalence_ratio > ware.mean.equivalence_ratio);
+    assert_close(ware.primary.equivalence_ratio, 1.0 / result.primary_aeration, 1e-12, 0.0);
+    assert_true(ware.mean.carbon_activity < ware.richest.carbon_activity);
+    assert_true(ware.richest.carbon_activity < ware.primary.carbon_activity);
+    assert_true(ware.primary.carbon_activity < 1.0);
+    /* Gas ratios that go with that oxygen. */
+    dw_oxygen_ratio k;
+    assert_int_equal(dw_oxygen_ratio_at(&kit_model()->gases, ware.temperature_k, &k), DW_OK);
+    assert_close(dw_oxygen_from_co_co2(&k, ware.co_co2_ratio), ware.mean.log10_po2_bar, 0.0, 1e-10);
+    assert_close(dw_oxygen_from_h2_h2o(&k, ware.h2_h2o_ratio), ware.mean.log10_po2_bar, 0.0, 1e-10);
+}
+
+static void gas_near_the_stoichiometric_point_is_mixed(void **state)
+{
+    (void)state;
+    solve("oxides-rushlight-hill", 0.45, 1265.0);
+    assert_true(fabs(result.equivalence_ratio - 1.0) < 0.03);
+    assert_true(ware.has_parcels);
+    assert_true(ware.lean.equivalence_ratio < result.equivalence_ratio);
+    assert_true(ware.rich.equivalence_ratio > result.equivalence_ratio);
+    /* A tenth of a nearly normal distribution lies beyond 1.28 spreads; the ratio is steeper than the
+     * mixture fraction by 1 + phi/need. */
+    const double steeper = 1.0 + result.equivalence_ratio / result.stoichiometric_air_kg_kg;
+    assert_close(ware.rich.equivalence_ratio / result.equivalence_ratio - 1.0,
+                 1.2816 * steeper * result.unmixedness, 0.06, 0.0);
+    assert_true(ware.lean.log10_po2_bar > -3.0 && ware.rich.log10_po2_bar < -8.0);
+    const dw_ware_metal *iron = &ware.metal[metal("iron")];
+    assert_true(iron->mixed);
+    assert_int_equal(iron->lean.form, 0);
+    assert_int_equal(iron->rich.form, 2);
+    /* Copper red holds in part of the gas only. */
+    const dw_ware_window *here = NULL;
+    (void)window("copper red", "light reduction is enough", &here);
+    assert_int_equal(here->fit, DW_FIT_NEAR);
+}
+
+static void without_unmixedness_nothing_is_mixed(void **state)
+{
+    (void)state;
+    kit_example("oxides-rushlight-hill", &file);
+    file.kiln.flue[0].damper.open_frac = 0.45;
+    file.kiln.settings.unmixedness = 0.0;
+    assert_int_equal(dw_operating_point(kit_model(), &file.kiln, &result), DW_OK);
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, &ware), DW_OK);
+    assert_false(ware.has_parcels);
+    assert_false(ware.metal[metal("iron")].mixed);
+    assert_close(ware.richest.equivalence_ratio, result.equivalence_ratio, 1e-12, 0.0);
+}
+
+static void cold_gas_has_no_oxygen_figures(void **state)
+{
+    (void)state;
+    solve("oxides-rushlight-hill", 0.40, 450.0);
+    assert_false(ware.given);
+    assert_true(isnan(ware.mean.log10_po2_bar) && isnan(ware.co_co2_ratio));
+}
+
+static void a_gas_without_kiln_is_looked_up(void **state)
+{
+    (void)state;
+    const double t = 1250.0 + 273.15;
+    assert_int_equal(dw_ware_at(kit_model(), t, 101325.0, -8.44, &ware), DW_OK);
+    assert_true(ware.given && !ware.has_parcels);
+    assert_close(ware.probe_emf_v, dw_probe_emf_v(-8.44, t, 101325.0), 1e-12, 0.0);
+    assert_int_equal(ware.metal[metal("iron")].mean.form, 1);
+    assert_int_equal(ware.metal[metal("iron")].mean.other, 2);
+    assert_int_equal(ware.metal[metal("nickel")].mean.form, 1);
+    assert_int_equal(ware.metal[metal("manganese")].mean.form, 1);
+    assert_true(isnan(ware.mean.carbon_activity));
+    const dw_ware_window *here = NULL;
+    (void)window("carbon trap", "soot before the soda melts", &here);
+    assert_int_equal(here->fit, DW_FIT_UNKNOWN);
+    assert_int_equal(here->heat, DW_HEAT_ABOVE);
+    assert_int_equal(dw_ware_at(kit_model(), t, 101325.0, NAN, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_at(kit_model(), t, 0.0, -8.0, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_at(NULL, t, 101325.0, -8.0, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_at(kit_model(), 100.0, 101325.0, -8.0, &ware), DW_ERR_DOMAIN);
+    assert_false(ware.given);
+}
+
+static void windows_follow_temperature_and_gas(void **state)
+{
+    (void)state;
+    const dw_ware_window *here = NULL;
+    /* 850 degC in air: burning out holds, copper is no metal. */
+    assert_int_equal(dw_ware_at(kit_model(), 1123.15, 101325.0, -0.68, &ware), DW_OK);
+    (void)window("no black core", "burning out", &here);
+    assert_int_equal(here->heat, DW_HEAT_WITHIN);
+    assert_int_equal(here->fit, DW_FIT_YES);
+    (void)window("copper red", "before the glaze seals", &here);
+    assert_int_equal(here->heat, DW_HEAT_WITHIN);
+    assert_int_equal(here->fit, DW_FIT_NO);
+    (void)window("body reduction", "ware still open to the gas", &here);
+    assert_int_equal(here->heat, DW_HEAT_BELOW);
+    /* 1000 degC and CO/CO2 0.3: the reverse. */
+    assert_int_equal(dw_ware_at(kit_model(), 1273.15, 101325.0, -13.06, &ware), DW_OK);
+    (void)window("no black core", "burning out", &here);
+    assert_int_equal(here->heat, DW_HEAT_ABOVE);
+    assert_int_equal(here->fit, DW_FIT_NO);
+    (void)window("body reduction", "ware still open to the gas", &here);
+    assert_int_equal(here->heat, DW_HEAT_WITHIN);
+    (void)window("body reduction", "the glaze seals", &here);
+    assert_int_equal(here->fit, DW_FIT_NOT_ASKED);
+    /* H2/H2O at 1100 degC: 0.1 stands at log10 pO2 -11.056; half the band is 0.15 in the ratio. */
+    assert_int_equal(dw_ware_at(kit_model(), 1373.15, 101325.0, -11.056 - 0.29, &ware), DW_OK);
+    (void)window("celadon", "iron turns green", &here);
+    assert_int_equal(here->fit, DW_FIT_NEAR);
+    assert_int_equal(dw_ware_at(kit_model(), 1373.15, 101325.0, -11.056 - 0.31, &ware), DW_OK);
+    assert_int_equal(here->fit, DW_FIT_YES);
+    assert_int_equal(dw_ware_at(kit_model(), 1373.15, 101325.0, -11.056 + 0.31, &ware), DW_OK);
+    assert_int_equal(here->fit, DW_FIT_NO);
+    /* Near a boundary is neither yes nor no: wustite at 1000 degC begins at -12.756 or -12.932. */
+    assert_int_equal(dw_ware_at(kit_model(), 1273.15, 101325.0, -12.85, &ware), DW_OK);
+    (void)window("body reduction", "ware still open to the gas", &here);
+    assert_int_equal(here->fit, DW_FIT_NEAR);
+}
+
+static void soot_goes_by_the_rule_of_the_operating_point(void **state)
+{
+    (void)state;
+    const dw_ware_window *here = NULL;
+    solve("oxides-rushlight-hill", 0.30, 870.0);
+    (void)window("carbon trap", "soot before the soda melts", &here);
+    assert_int_equal(here->heat, DW_HEAT_WITHIN);
+    assert_int_equal(here->fit, result.sooting ? DW_FIT_YES : DW_FIT_NO);
+    assert_true(result.sooting);
+    solve("oxides-rushlight-hill", 0.60, 870.0);
+    assert_int_equal(here->fit, DW_FIT_NO);
+}
+
+static void boundaries_stand_beside_the_gas(void **state)
+{
+    (void)state;
+    dw_ware_boundary b[DW_BUFFER_MAX];
+    int count;
+    assert_int_equal(dw_ware_at(kit_model(), 1473.15, 101325.0, -7.31, &ware), DW_OK);
+    assert_int_equal(dw_ware_boundaries(kit_model(), &ware, b, &count), DW_OK);
+    assert_int_equal(count, kit_data()->oxides.buffer_count);
+    int seen = 0;
+    for (int i = 0; i < count; i++) {
+        const dw_buffer *buffer = &kit_data()->oxides.buffer[b[i].buffer];
+        if (b[i].reach == DW_BUFFER_OUT) {
+            assert_true(isnan(b[i].log10_po2_bar));
+            continue;
+        }
+        assert_close(b[i].gas_minus_log10, -7.31 - b[i].log10_po2_bar, 1e-12, 1e-12);
+        if (strcmp(buffer->key, "mw-frost") == 0) {
+            /* 0.141 and 0.059 by the older lines for CO and steam, 2 and 6 % above NASA-9. */
+            assert_close(b[i].co_co2_ratio, 0.141 * pow(10.0, -0.010), 0.02, 0.0);
+            assert_close(b[i].h2_h2o_ratio, 0.059 * pow(10.0, -0.024), 0.02, 0.0);
+            assert_close(b[i].log10_po2_bar, -9.258, 0.0, 1e-3);
+            seen++;
+        }
+    }
+    assert_int_equal(seen, 1);
+    assert_int_equal(dw_ware_boundaries(kit_model(), NULL, b, &count), DW_ERR_ARG);
+}
+
+static const dw_glaze *glaze(const char *name)
+{
+    for (size_t i = 0; i < kit_data()->glaze_count; i++) {
+        if (strcmp(kit_data()->glaze[i].name, name) == 0) return &kit_data()->glaze[i];
+    }
+    fail_msg("no glaze %s", name);
+    return NULL;
+}
+
+static void glazes_are_given_where_they_are_molten(void **state)
+{
+    (void)state;
+    dw_ware_glaze g;
+    assert_int_equal(dw_ware_at(kit_model(), 1523.15, 101325.0, -9.0, &ware), DW_OK);
+    dw_ware_glaze_at(glaze("celadon"), &ware, &g);
+    assert_int_equal(g.refusal, DW_GLAZE_GIVEN);
+    assert_true(g.iron.kress_share > 0.8 && g.iron.kress_share < 0.95);
+    assert_true(isnan(g.lean.kress_share));
+    dw_glaze odd = *glaze("tenmoku");
+    strcpy(odd.outside, "B2O3");
+    dw_ware_glaze_at(&odd, &ware, &g);
+    assert_int_equal(g.refusal, DW_GLAZE_OUTSIDE);
+    assert_true(isnan(g.iron.kress_share));
+    odd = *glaze("clear");
+    odd.y[DW_MELT_FEO] = 0.0;
+    dw_ware_glaze_at(&odd, &ware, &g);
+    assert_int_equal(g.refusal, DW_GLAZE_NO_IRON);
+    assert_int_equal(dw_ware_at(kit_model(), 1470.0, 101325.0, -9.0, &ware), DW_OK);
+    dw_ware_glaze_at(glaze("celadon"), &ware, &g);
+    assert_int_equal(g.refusal, DW_GLAZE_TOO_COLD);
+    assert_int_equal(dw_ware_at(kit_model(), 1910.0, 101325.0, -5.0, &ware), DW_OK);
+    dw_ware_glaze_at(glaze("celadon"), &ware, &g);
+    assert_int_equal(g.refusal, DW_GLAZE_TOO_HOT);
+    ware.given = false;
+    dw_ware_glaze_at(glaze("celadon"), &ware, &g);
+    assert_int_equal(g.refusal, DW_GLAZE_NO_OXYGEN);
+    /* Lean and rich parcels, where there are some. */
+    solve("oxides-rushlight-hill", 0.45, 1265.0);
+    dw_ware_glaze_at(glaze("celadon"), &ware, &g);
+    assert_true(g.lean.kress_share < g.iron.kress_share);
+    assert_true(g.rich.kress_share > g.iron.kress_share);
+}
+
+static void what_does_not_belong_together_is_refused(void **state)
+{
+    (void)state;
+    solve("oxides-rushlight-hill", 0.40, 1265.0);
+    file.kiln.operating.chamber_temperature_k += 10.0;
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, &ware), DW_ERR_DOMAIN);
+    assert_false(ware.given);
+    result.solved = false;
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_of_point(kit_model(), NULL, &result, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, NULL), DW_ERR_ARG);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rich_gas_has_one_state),
+        cmocka_unit_test(gas_near_the_stoichiometric_point_is_mixed),
+        cmocka_unit_test(without_unmixedness_nothing_is_mixed),
+        cmocka_unit_test(cold_gas_has_no_oxygen_figures),
+        cmocka_unit_test(a_gas_without_kiln_is_looked_up),
+        cmocka_unit_test(windows_follow_temperature_and_gas),
+        cmocka_unit_test(soot_goes_by_the_rule_of_the_operating_point),
+        cmocka_unit_test(boundaries_stand_beside_the_gas),
+        cmocka_unit_test(glazes_are_given_where_they_are_molten),
+        cmocka_unit_test(what_does_not_belong_together_is_refused),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

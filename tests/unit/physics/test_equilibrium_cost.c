@@ -1,0 +1,141 @@
+/* What the equilibrium costs, in iterations: the first guess is close, and the damping brings far
+ * starts home. A worse guess or step still ends at the same gas, so nothing else sees it. */
+#include "check.h"
+
+#include <string.h>
+
+#include "kit.h"
+
+enum { STATES = 200 };
+
+static const dw_species_table *table(void)
+{
+    return &kit_data()->species;
+}
+
+static dw_elements elements_of(const char *const *name, const double *x, int count)
+{
+    double all[DW_SPECIES_MAX] = {0.0};
+    for (int i = 0; i < count; i++) all[dw_species_find(table(), name[i])] += x[i];
+    return dw_elements_from_moles(table(), all);
+}
+
+/* One fuel in dry air. */
+static dw_elements mixture(const char *fuel, double phi)
+{
+    static const char *const air[] = {"N2", "O2", "Ar"};
+    static const double share[] = {0.781, 0.2095, 0.0095}, one = 1.0;
+    const dw_elements f = elements_of(&fuel, &one, 1), a = elements_of(air, share, 3);
+    return dw_elements_combine(1.0, f, -f.excess_o / a.excess_o / phi, a);
+}
+
+typedef struct range {
+    const char *what;
+    const char *fuel;
+    double t_low, t_high, phi_low, phi_high;
+    bool graphite;
+    int most;    /* iterations a state, one more than measured  */
+    double mean; /* 0.03 more than measured                     */
+} range;
+
+/* Iterations of states spread evenly over a range, each from a cold start. */
+static void count(const range *r, int *most, double *mean)
+{
+    const dw_gas_set *set = &kit_model()->gases;
+    int sum = 0;
+    *most = 0;
+    for (int i = 0; i < STATES; i++) {
+        const double a = (i + 0.5) / STATES, b = fmod(a * 55.0, 1.0);
+        const dw_elements el = mixture(r->fuel, r->phi_low * pow(r->phi_high / r->phi_low, a));
+        dw_gas_potentials at;
+        dw_equilibrium s = {.started = false};
+        assert_int_equal(dw_gas_potentials_at(set, r->t_low + b * (r->t_high - r->t_low), &at), DW_OK);
+        assert_int_equal(dw_equilibrium_solve(set, &at, &el, 98765.0, r->graphite, &s), DW_OK);
+        assert_true(s.iterations >= 1);
+        sum += s.iterations;
+        if (s.iterations > *most) *most = s.iterations;
+    }
+    *mean = (double)sum / STATES;
+}
+
+static void cold_starts_are_cheap(void **state)
+{
+    (void)state;
+    static const range ranges[] = {
+        {"lean", "C3H8", 1000.0, 1700.0, 0.1, 0.99, false, 5, 2.955},
+        {"lean and hot", "CH4", 1700.0, 2800.0, 0.1, 0.99, false, 6, 3.960},
+        {"just lean", "CH4", 1000.0, 1700.0, 0.99, 0.9999999, false, 5, 3.550},
+        {"just rich", "C3H8", 1000.0, 1700.0, 1.0000001, 1.01, false, 5, 2.610},
+        {"rich", "CH4", 1100.0, 1700.0, 1.01, 1.6, false, 4, 2.080},
+        {"rich and hot", "C3H8", 1700.0, 2800.0, 1.01, 3.0, false, 6, 3.400},
+        {"very rich", "C3H8", 1100.0, 1700.0, 1.6, 3.0, false, 5, 2.245},
+        {"very rich and cool", "CH4", 700.0, 1000.0, 1.6, 3.9, false, 100, 7.960},
+        {"richer still", "CH4", 700.0, 1300.0, 3.9, 8.0, false, 22, 18.190},
+        {"no carbon", "H2", 900.0, 2000.0, 0.3, 4.0, false, 5, 2.800},
+        {"no hydrogen", "CO", 900.0, 2000.0, 0.3, 4.0, false, 5, 2.400},
+        {"beside graphite", "CH4", 800.0, 1200.0, 2.5, 3.9, true, 19, 7.290},
+        {"starved beside graphite", "C3H8", 800.0, 1500.0, 3.4, 9.0, true, 10, 4.450},
+    };
+    int bad = 0;
+    for (size_t i = 0; i < sizeof ranges / sizeof ranges[0]; i++) {
+        int most;
+        double mean;
+        count(&ranges[i], &most, &mean);
+        const int over = most > ranges[i].most || mean > ranges[i].mean;
+        print_message("%s%s: %d at most, %.3f on average\n", over ? "OVER " : "", ranges[i].what, most,
+                      mean);
+        bad += over;
+    }
+    assert_int_equal(bad, 0);
+}
+
+/* From the solution of another gas: what the damping is for. */
+static void starts_from_afar_come_home(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *what;
+        double t_from, phi_from, t_to, phi_to;
+        double mean; /* 0.1 more than measured */
+    } ways[] = {
+        {"leaner by a little", 1450.0, 1.02, 1450.0, 0.98, 9.94},
+        {"richer by a little", 1450.0, 0.98, 1450.0, 1.02, 10.30},
+        {"lean to rich", 1400.0, 0.5, 1400.0, 2.0, 18.42},
+        {"rich to lean", 1400.0, 2.0, 1400.0, 0.5, 18.52},
+        {"hot to cool", 2500.0, 0.9, 1000.0, 0.9, 30.64},
+        {"cool to hot", 1000.0, 0.9, 2500.0, 0.9, 15.65},
+        {"hot and lean to cool and rich", 2400.0, 0.4, 1000.0, 2.5, 31.51},
+        {"cool and rich to hot and lean", 1000.0, 2.5, 2400.0, 0.4, 24.36},
+        {"rich, hot to cool", 2400.0, 1.8, 900.0, 2.8, 86.51},
+    };
+    const dw_gas_set *set = &kit_model()->gases;
+    int bad = 0;
+    for (size_t w = 0; w < sizeof ways / sizeof ways[0]; w++) {
+        int sum = 0;
+        for (int i = 0; i < STATES; i++) {
+            const double a = 0.97 + 0.06 * (i + 0.5) / STATES, b = 0.97 + 0.06 * fmod(i * 0.377, 1.0);
+            const dw_elements from = mixture("C3H8", ways[w].phi_from * a);
+            const dw_elements to = mixture("C3H8", ways[w].phi_to * a);
+            dw_gas_potentials at;
+            dw_equilibrium s = {.started = false};
+            assert_int_equal(dw_gas_potentials_at(set, ways[w].t_from * b, &at), DW_OK);
+            assert_int_equal(dw_equilibrium_solve(set, &at, &from, 98765.0, false, &s), DW_OK);
+            assert_true(s.started);
+            assert_int_equal(dw_gas_potentials_at(set, ways[w].t_to * b, &at), DW_OK);
+            assert_int_equal(dw_equilibrium_solve(set, &at, &to, 98765.0, false, &s), DW_OK);
+            sum += s.iterations;
+        }
+        const double mean = (double)sum / STATES;
+        const int over = !(mean <= ways[w].mean);
+        print_message("%s%s: %.3f on average\n", over ? "OVER " : "", ways[w].what, mean);
+        bad += over;
+    }
+    assert_int_equal(bad, 0);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(cold_starts_are_cheap),
+                                       cmocka_unit_test(starts_from_afar_come_home)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
