@@ -399,7 +399,8 @@ void dw_build_oxide_words(dw_report *report, dw_item *section, const dw_data *da
     static const char *const metals[] = {"iron", "copper"};
     static const char *const labels[] = {"iron oxide that is stable", "copper"};
     if (ware == NULL || !ware->given) {
-        (void)dw_report_null(report, section, "oxides", NULL, NULL);
+        dw_item *empty = dw_report_group(report, section, "oxides", NULL, DW_STYLE_SECTION);
+        for (size_t i = 0; i < 2; ++i) (void)dw_report_null(report, empty, metals[i], NULL, NULL);
         return;
     }
     dw_item *group = dw_report_group(report, section, "oxides", "", DW_STYLE_SECTION);
