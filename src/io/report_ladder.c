@@ -63,7 +63,7 @@ static void put_rung(dw_report *r, dw_item *table, const dw_oxide_table *oxides,
     dw_cell *cell = dw_report_row(r, table);
     if (cell == NULL) return;
     const dw_ware *w = &rung->ware;
-    dw_cell *metal = cell + FIRST_COUNT, *last = metal + 2 * oxides->metal_count;
+    dw_cell *metal = cell + FIRST_COUNT, *last = metal + 2 * (size_t)oxides->metal_count;
     cell[COL_PHI].si = rung->equivalence_ratio;
     cell[COL_CO_OFF].si = rung->mixed.co;
     cell[COL_CO].si = rung->unmixed.co;
@@ -72,8 +72,8 @@ static void put_rung(dw_report *r, dw_item *table, const dw_oxide_table *oxides,
     cell[COL_PROBE].si = w->probe_emf_v;
     for (int i = 0; i < oxides->metal_count; ++i) {
         const dw_ware_metal *state = &w->metal[i];
-        if (state->known) metal[2 * i].text = oxides->metal[i].form[state->mean.form].name;
-        metal[2 * i + 1].text = dw_forms_short(r, &oxides->metal[i], state);
+        if (state->known) metal[2 * (size_t)i].text = oxides->metal[i].form[state->mean.form].name;
+        metal[2 * (size_t)i + 1].text = dw_forms_short(r, &oxides->metal[i], state);
     }
     last[COL_LAMBDA].si = 1.0 / rung->equivalence_ratio;
     last[COL_CO_CO2].si = w->co_co2_ratio;

@@ -171,7 +171,7 @@ void dw_build_oxides_row(dw_oxides_table *t, const double *lead, const dw_result
     const dw_oxide_table *oxides = &t->source->data->oxides;
     dw_cell *first = row + t->lead_count;
     dw_cell *metal = first + FIRST_COUNT;
-    dw_cell *after = metal + 2 * oxides->metal_count;
+    dw_cell *after = metal + 2 * (size_t)oxides->metal_count;
     dw_cell *last = after + (t->glaze != NULL ? GLAZE_COUNT : 0);
     first[COL_SOLVED].si = ware != NULL ? 1.0 : 0.0;
     if (ware == NULL || !ware->given) {
@@ -191,9 +191,9 @@ void dw_build_oxides_row(dw_oxides_table *t, const double *lead, const dw_result
     first[COL_CO_CO2].si = ware->co_co2_ratio;
     for (int i = 0; i < oxides->metal_count; ++i) {
         if (ware->metal[i].known) {
-            metal[2 * i].text = oxides->metal[i].form[ware->metal[i].mean.form].name;
+            metal[2 * (size_t)i].text = oxides->metal[i].form[ware->metal[i].mean.form].name;
         }
-        metal[2 * i + 1].text = dw_forms_short(t->report, &oxides->metal[i], &ware->metal[i]);
+        metal[2 * (size_t)i + 1].text = dw_forms_short(t->report, &oxides->metal[i], &ware->metal[i]);
     }
     if (t->glaze != NULL && glaze != NULL) {
         after[COL_KRESS].si = glaze->iron.kress_share;

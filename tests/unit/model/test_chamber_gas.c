@@ -256,6 +256,17 @@ static bool soots(double phi, double primary_aeration)
     return result.sooting;
 }
 
+static void limit_of_a_word_belongs_to_the_next(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    kiln.settings.unmixedness = 0.0;
+    const double limit = kit_data()->band[2].phi_below;
+    result.band = 4;
+    (void)soots(limit, 0.9);
+    assert_int_equal(result.band, 3);
+}
+
 static void sooting_is_judged_by_three_limits(void **state)
 {
     (void)state;
@@ -406,6 +417,7 @@ int main(void)
         cmocka_unit_test(spread_shows_carbon_monoxide_and_oxygen_together),
         cmocka_unit_test(cold_chamber_keeps_the_composition_of_the_quench),
         cmocka_unit_test(reduction_has_a_word),
+        cmocka_unit_test(limit_of_a_word_belongs_to_the_next),
         cmocka_unit_test(sooting_is_judged_by_three_limits),
         cmocka_unit_test(heat_of_a_lean_gas_by_hand),
         cmocka_unit_test(heat_of_a_rich_gas_leaves_unburnt),

@@ -146,6 +146,13 @@ static void neutral_plane_is_a_height_inside_and_a_word_outside(void **state)
     assert_int_equal(result.neutral, DW_NEUTRAL_INSIDE);
     report(-rise * 0.9001, NAN, false);
     assert_int_equal(result.neutral, DW_NEUTRAL_ALL_IN);
+    /* The floor and the roof belong to the chamber. */
+    for (int top = 0; top < 2; top++) {
+        kiln.burner[0].height_m = top;
+        report(0.0, NAN, false);
+        assert_int_equal(result.neutral, DW_NEUTRAL_INSIDE);
+        assert_close(result.neutral_plane_m, top, 0.0, 0.0);
+    }
 }
 
 static void pushed_back_parts_are_hazards(void **state)

@@ -307,6 +307,7 @@ static void what_lies_beyond_the_counts_is_no_part_of_the_kiln(void **state)
     assert_close(kiln.flue[0].downstream_area_m2, 400e-4, 1e-12, 0.0);
     assert_close(kiln.stack.base_height_m, 0.9, 0.0, 0.0);
     assert_true(isnan(kiln.burner[1].gas_pressure_pa));
+    assert_true(isnan(kiln.flue[1].downstream_area_m2));
     /* Without a flue there is no lowest one. */
     kiln.flue_count = 0;
     kiln.stack.base_height_m = NAN;

@@ -71,6 +71,11 @@ static void room_colder_than_the_dew_point_is_marked(void **state)
     kiln.site.relative_humidity = 0.4;
     init();
     assert_false(net.room_saturated);
+    /* Just full is not too full. */
+    kiln.site.relative_humidity = 1.0;
+    kiln.site.room_temperature_k = kiln.site.air_temperature_k;
+    init();
+    assert_false(net.room_saturated);
 }
 
 static void whole_kiln_is_carried_over(void **state)
