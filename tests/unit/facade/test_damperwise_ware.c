@@ -162,17 +162,17 @@ static void a_kiln_is_asked_at_one_setting_and_along_two(void **state)
     const double log_po2 = json_real_value(json_object_get(j, "log10_po2_bar"));
     assert_int_equal(json_array_size(json_object_get(j, "glazes")), 3);
     json_decref(j);
-    const dw_vary vary[] = {{"damper", "30%,40%"}, {"temperature", "1100 degC,1265 degC"}};
+    const dw_vary vary[] = {{"damper", "30%,40%"}, {"temperature", "1100 degC,1180 degC,1265 degC"}};
     assert_int_equal(dw_case_oxides_sweep(engine, kiln, vary, 2, NULL, json, NULL, NULL, diag,
                                           &text, &length),
                      DW_OK);
     j = parsed();
     const json_t *rows = json_object_get(j, "rows");
-    assert_int_equal(json_array_size(rows), 4);
-    /* The last axis moves fastest: row 4 is the description itself. */
-    const json_t *row = json_array_get(rows, 3);
+    assert_int_equal(json_array_size(rows), 6);
+    /* The last axis moves fastest: row 6 is the description itself. */
+    const json_t *row = json_array_get(rows, 5);
     assert_close(json_real_value(json_object_get(row, "log10_po2_bar")), log_po2, 0.0, 1e-9);
-    row = json_array_get(rows, 1);
+    row = json_array_get(rows, 2);
     assert_close(json_real_value(json_object_get(row, "damper")), 0.3, 1e-12, 0.0);
     assert_close(json_real_value(json_object_get(row, "temperature_k")), 1538.15, 1e-12, 0.0);
     json_decref(j);

@@ -107,6 +107,14 @@ static void first_calibration_decides_and_all_make_the_band(void **state)
     s = state_of("iron", 1250.0, -8.85);
     assert_int_equal(s.form, 2);
     assert_int_equal(s.other, -1);
+    /* At 1000 degC the one that decides, -12.756, is the higher of the two; the other is -12.932. */
+    s = state_of("iron", 1000.0, -12.85);
+    assert_int_equal(s.form, 2);
+    assert_int_equal(s.other, 1);
+    s = state_of("iron", 1000.0, -13.15);
+    assert_int_equal(s.form, 2);
+    assert_int_equal(s.other, 1);
+    assert_int_equal(state_of("iron", 1000.0, -13.26).other, -1);
     /* Metal: 0.28 below wustite-iron of Frost, the lowest of three. */
     s = state_of("iron", 1250.0, -11.345 - 0.28);
     assert_int_equal(s.form, 3);
