@@ -1,7 +1,9 @@
 /* What the equilibrium costs, in iterations: the first guess is close, and the damping brings far
- * starts home. A worse guess or step still ends at the same gas, so nothing else sees it. */
+ * starts home. A worse guess or step still ends at the same gas, so nothing else sees it. Measured to one
+ * or two iterations of 200 states, to both sides: who makes it cheaper puts the new figures here. */
 #include "check.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "kit.h"
@@ -34,8 +36,8 @@ typedef struct range {
     const char *fuel;
     double t_low, t_high, phi_low, phi_high;
     bool graphite;
-    int most;    /* iterations a state, one more than measured  */
-    double mean; /* 0.03 more than measured                     */
+    int most;    /* iterations of a state */
+    double mean;
 } range;
 
 /* Iterations of states spread evenly over a range, each from a cold start. */
@@ -62,29 +64,30 @@ static void cold_starts_are_cheap(void **state)
 {
     (void)state;
     static const range ranges[] = {
-        {"lean", "C3H8", 1000.0, 1700.0, 0.1, 0.99, false, 5, 2.955},
-        {"lean and hot", "CH4", 1700.0, 2800.0, 0.1, 0.99, false, 6, 3.960},
-        {"just lean", "CH4", 1000.0, 1700.0, 0.99, 0.9999999, false, 5, 3.550},
-        {"just rich", "C3H8", 1000.0, 1700.0, 1.0000001, 1.01, false, 5, 2.610},
-        {"rich", "CH4", 1100.0, 1700.0, 1.01, 1.6, false, 4, 2.080},
-        {"rich and hot", "C3H8", 1700.0, 2800.0, 1.01, 3.0, false, 6, 3.400},
-        {"very rich", "C3H8", 1100.0, 1700.0, 1.6, 3.0, false, 5, 2.245},
-        {"very rich and cool", "CH4", 700.0, 1000.0, 1.6, 3.9, false, 100, 7.960},
-        {"richer still", "CH4", 700.0, 1300.0, 3.9, 8.0, false, 22, 18.190},
-        {"no carbon", "H2", 900.0, 2000.0, 0.3, 4.0, false, 5, 2.800},
-        {"no hydrogen", "CO", 900.0, 2000.0, 0.3, 4.0, false, 5, 2.400},
-        {"beside graphite", "CH4", 800.0, 1200.0, 2.5, 3.9, true, 19, 7.290},
-        {"starved beside graphite", "C3H8", 800.0, 1500.0, 3.4, 9.0, true, 10, 4.450},
+        {"lean", "C3H8", 1000.0, 1700.0, 0.1, 0.99, false, 4, 2.925},
+        {"lean and hot", "CH4", 1700.0, 2800.0, 0.1, 0.99, false, 5, 3.930},
+        {"just lean", "CH4", 1000.0, 1700.0, 0.99, 0.9999999, false, 4, 3.520},
+        {"just rich", "C3H8", 1000.0, 1700.0, 1.0000001, 1.01, false, 4, 2.580},
+        {"rich", "CH4", 1100.0, 1700.0, 1.01, 1.6, false, 3, 2.050},
+        {"rich and hot", "C3H8", 1700.0, 2800.0, 1.01, 3.0, false, 5, 3.370},
+        {"very rich", "C3H8", 1100.0, 1700.0, 1.6, 3.0, false, 4, 2.215},
+        {"very rich and cool", "CH4", 700.0, 1000.0, 1.6, 3.9, false, 99, 7.930},
+        {"richer still", "CH4", 700.0, 1300.0, 3.9, 8.0, false, 21, 18.160},
+        {"no carbon", "H2", 900.0, 2000.0, 0.3, 4.0, false, 4, 2.770},
+        {"no hydrogen", "CO", 900.0, 2000.0, 0.3, 4.0, false, 4, 2.370},
+        {"beside graphite", "CH4", 800.0, 1200.0, 2.5, 3.9, true, 18, 7.260},
+        {"starved beside graphite", "C3H8", 800.0, 1500.0, 3.4, 9.0, true, 9, 4.420},
     };
     int bad = 0;
     for (size_t i = 0; i < sizeof ranges / sizeof ranges[0]; i++) {
         int most;
         double mean;
         count(&ranges[i], &most, &mean);
-        const int over = most > ranges[i].most || mean > ranges[i].mean;
-        print_message("%s%s: %d at most, %.3f on average\n", over ? "OVER " : "", ranges[i].what, most,
+        const int other = abs(most - ranges[i].most) > 1 ||
+                          !close_enough(mean, ranges[i].mean, 0.0, 1.5 / STATES);
+        print_message("%s%s: %d at most, %.3f on average\n", other ? "OTHER " : "", ranges[i].what, most,
                       mean);
-        bad += over;
+        bad += other;
     }
     assert_int_equal(bad, 0);
 }
@@ -96,17 +99,17 @@ static void starts_from_afar_come_home(void **state)
     static const struct {
         const char *what;
         double t_from, phi_from, t_to, phi_to;
-        double mean; /* 0.1 more than measured */
+        double mean;
     } ways[] = {
-        {"leaner by a little", 1450.0, 1.02, 1450.0, 0.98, 9.94},
-        {"richer by a little", 1450.0, 0.98, 1450.0, 1.02, 10.30},
-        {"lean to rich", 1400.0, 0.5, 1400.0, 2.0, 18.42},
-        {"rich to lean", 1400.0, 2.0, 1400.0, 0.5, 18.52},
-        {"hot to cool", 2500.0, 0.9, 1000.0, 0.9, 30.64},
-        {"cool to hot", 1000.0, 0.9, 2500.0, 0.9, 15.65},
-        {"hot and lean to cool and rich", 2400.0, 0.4, 1000.0, 2.5, 31.51},
-        {"cool and rich to hot and lean", 1000.0, 2.5, 2400.0, 0.4, 24.36},
-        {"rich, hot to cool", 2400.0, 1.8, 900.0, 2.8, 86.51},
+        {"leaner by a little", 1450.0, 1.02, 1450.0, 0.98, 9.840},
+        {"richer by a little", 1450.0, 0.98, 1450.0, 1.02, 10.205},
+        {"lean to rich", 1400.0, 0.5, 1400.0, 2.0, 18.320},
+        {"rich to lean", 1400.0, 2.0, 1400.0, 0.5, 18.420},
+        {"hot to cool", 2500.0, 0.9, 1000.0, 0.9, 30.540},
+        {"cool to hot", 1000.0, 0.9, 2500.0, 0.9, 15.555},
+        {"hot and lean to cool and rich", 2400.0, 0.4, 1000.0, 2.5, 31.410},
+        {"cool and rich to hot and lean", 1000.0, 2.5, 2400.0, 0.4, 24.260},
+        {"rich, hot to cool", 2400.0, 1.8, 900.0, 2.8, 86.410},
     };
     const dw_gas_set *set = &kit_model()->gases;
     int bad = 0;
@@ -126,9 +129,9 @@ static void starts_from_afar_come_home(void **state)
             sum += s.iterations;
         }
         const double mean = (double)sum / STATES;
-        const int over = !(mean <= ways[w].mean);
-        print_message("%s%s: %.3f on average\n", over ? "OVER " : "", ways[w].what, mean);
-        bad += over;
+        const int other = !close_enough(mean, ways[w].mean, 0.0, 3.0 / STATES);
+        print_message("%s%s: %.3f on average\n", other ? "OTHER " : "", ways[w].what, mean);
+        bad += other;
     }
     assert_int_equal(bad, 0);
 }
