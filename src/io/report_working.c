@@ -184,7 +184,9 @@ static void put_step(const maker *m, dw_item *section, const char *title, size_t
     (void)dw_report_integer(m->r, entry, "number", NULL, (long long)step + 1);
     (void)dw_report_text(m->r, entry, "part", NULL, title);
     (void)dw_report_text(m->r, entry, "kind", NULL, s->is_balance ? "balance" : "value");
-    if (!s->is_balance) (void)dw_report_text(m->r, entry, "symbol", NULL, q->symbol);
+    if (!s->is_balance && q != NULL) {
+        (void)dw_report_text(m->r, entry, "symbol", NULL, q->symbol);
+    }
     (void)dw_report_text(m->r, entry, "meaning", NULL, meaning);
     if (q != NULL) (void)dw_report_text(m->r, entry, "unit", NULL, q->unit);
     (void)dw_report_text(m->r, entry, "formula", NULL, s->formula);

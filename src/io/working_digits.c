@@ -106,7 +106,7 @@ static bool works(dw_work_digits *d, size_t step, int digits)
             dw_working_evaluate(d->w, step, NULL, r, &left_now, &right_now) != DW_OK) {
             return true;
         }
-        if (s->is_balance) {
+        if (s->is_balance || q == NULL) {
             if (!agrees(left, left_now, DW_WORK_RESULT_DIGITS) ||
                 !agrees(right, right_now, DW_WORK_RESULT_DIGITS)) {
                 return false;

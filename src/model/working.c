@@ -354,6 +354,7 @@ void dw_work_row(dw_working *w, size_t row, const char *format, ...)
     va_list args;
     va_start(args, format);
     /* The array is ours; only readers see it as constant. */
+    /* NOLINTNEXTLINE(performance-no-int-to-ptr) */
     ((const char **)(uintptr_t)t->row)[row] = vkeep(w, format, args);
     va_end(args);
 }
