@@ -198,7 +198,8 @@ static void put_step(const maker *m, dw_item *section, const char *title, size_t
                                          meaning, s->source));
     dw_item *formula = dw_report_text(
         m->r, group, NULL, "",
-        s->is_balance ? s->formula : dw_report_keepf(m->r, "%s = %s", q->symbol, s->formula));
+        s->is_balance || q == NULL ? s->formula
+                                   : dw_report_keepf(m->r, "%s = %s", q->symbol, s->formula));
     if (formula != NULL) formula->is_code = true;
     put_inputs(m, group, entry, step);
     if (s->is_balance) {

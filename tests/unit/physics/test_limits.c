@@ -129,6 +129,10 @@ static void failed_stack_leaves_no_number(void **state)
     assert_true(isnan(s.base_pa) && isnan(s.density_kg_m3));
     assert_int_equal(dw_stack_up(&sound_stack, 0.1, 0.0, 0.028, 1e3, &s), DW_ERR_DOMAIN);
     assert_int_equal(dw_stack_up(&sound_stack, 0.1, 900.0, 0.0, 1e3, &s), DW_ERR_DOMAIN);
+    assert_int_equal(dw_stack_down(&sound_stack, 0.1, &s), DW_OK);
+    assert_close(s.top_temperature_k, 283.0, 0.0, 0.0);
+    assert_close(s.mean_temperature_k, 283.0, 0.0, 0.0);
+    assert_close(s.density_kg_m3, 1.247, 0.0, 0.0);
     dw_stack_law law = sound_stack;
     law.ntu = NAN;
     law.ua_w_k = 10.0;
