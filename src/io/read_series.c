@@ -201,6 +201,15 @@ static void read_row(reading *r)
 
 /* ---- all rows ----------------------------------------------------------------------------- */
 
+/* Nothing but the end of a line. The text of a series need not end in NUL. */
+static bool is_line_end(const char *from, size_t size)
+{
+    for (size_t i = 0; i < size; ++i) {
+        if (from[i] != '\r' && from[i] != '\n') return false;
+    }
+    return true;
+}
+
 static void take_rows(reading *r, struct csv_parser *parser, const char *text, size_t length)
 {
     bool heading = true, inside = false;
@@ -212,7 +221,7 @@ static void take_rows(reading *r, struct csv_parser *parser, const char *text, s
         const bool last = at + size == length && end == NULL;
         at += size;
         line++;
-        if (!inside && (from[0] == '#' || strspn(from, "\r\n") >= size)) continue;
+        if (!inside && (from[0] == '#' || is_line_end(from, size))) continue;
         if (!inside) {
             r->line = line;
             r->row.count = 0;
