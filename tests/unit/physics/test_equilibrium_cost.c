@@ -48,7 +48,8 @@ static void count(const range *r, int *most, double *mean)
     *most = 0;
     for (int i = 0; i < STATES; i++) {
         const double a = (i + 0.5) / STATES, b = fmod(a * 55.0, 1.0);
-        const dw_elements el = mixture(r->fuel, r->phi_low * pow(r->phi_high / r->phi_low, a));
+        dw_elements el = mixture(r->fuel, r->phi_low * pow(r->phi_high / r->phi_low, a));
+        if (r->phi_low == 1.0) el.excess_o = 0.0; /* exactly */
         dw_gas_potentials at;
         dw_equilibrium s = {.started = false};
         assert_int_equal(dw_gas_potentials_at(set, r->t_low + b * (r->t_high - r->t_low), &at), DW_OK);
@@ -67,6 +68,7 @@ static void cold_starts_are_cheap(void **state)
         {"lean", "C3H8", 1000.0, 1700.0, 0.1, 0.99, false, 4, 2.925},
         {"lean and hot", "CH4", 1700.0, 2800.0, 0.1, 0.99, false, 5, 3.930},
         {"just lean", "CH4", 1000.0, 1700.0, 0.99, 0.9999999, false, 4, 3.520},
+        {"just right", "C3H8", 900.0, 2800.0, 1.0, 1.0, false, 5, 4.050},
         {"just rich", "C3H8", 1000.0, 1700.0, 1.0000001, 1.01, false, 4, 2.580},
         {"rich", "CH4", 1100.0, 1700.0, 1.01, 1.6, false, 3, 2.050},
         {"rich and hot", "C3H8", 1700.0, 2800.0, 1.01, 3.0, false, 5, 3.370},

@@ -141,6 +141,13 @@ static void refuses_what_it_has_no_constants_for(void **state)
     dw_iso6976_result r;
     assert_int_equal(dw_iso6976_from_moles(&table, mixture, &c, &r), DW_ERR_DOMAIN);
     assert_true(isnan(r.compression_factor));
+    /* 1 - (0.63 s)^2 with the second component's share left out: 0.9045 is a gas, 0.8955 is none. */
+    table.species[1].iso.summation_factor[1] = 0.0;
+    table.species[0].iso.summation_factor[1] = sqrt(0.0955) / 0.63;
+    assert_int_equal(dw_iso6976_from_moles(&table, mixture, &c, &r), DW_OK);
+    assert_close(r.compression_factor, 0.9045, 1e-12, 0.0);
+    table.species[0].iso.summation_factor[1] = sqrt(0.1045) / 0.63;
+    assert_int_equal(dw_iso6976_from_moles(&table, mixture, &c, &r), DW_ERR_DOMAIN);
     assert_int_equal(dw_iso6976_from_moles(NULL, mixture, &c, &r), DW_ERR_ARG);
     assert_int_equal(dw_iso6976_from_moles(&table, NULL, &c, &r), DW_ERR_ARG);
     assert_int_equal(dw_iso6976_from_moles(&table, mixture, NULL, &r), DW_ERR_ARG);

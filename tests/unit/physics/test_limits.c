@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "carboxyhaemoglobin.h"
 #include "constants.h"
 #include "damper.h"
 #include "duct.h"
@@ -300,6 +301,67 @@ static void openings_and_metered_gas(void **state)
     assert_int_equal(dw_fuel_volumetric_at(&fuel, 0.029, 288.0, 1e5, &v), DW_ERR_DOMAIN);
 }
 
+static void blood_and_breath(void **state)
+{
+    (void)state;
+    assert_true(isfinite(dw_blood_volume_m3(1.0, 30.0, true)));
+    assert_true(isfinite(dw_blood_volume_m3(2.2, 200.0, false)));
+    assert_true(isnan(dw_blood_volume_m3(1.0 - 1e-9, 60.0, true)));
+    assert_true(isnan(dw_blood_volume_m3(2.2 + 1e-9, 60.0, true)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 30.0 - 1e-9, true)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 200.0 + 1e-9, true)));
+    /* A tenth of the reference is the least pressure: 13.3 kPa less 0.2 of the pressure that is gone. */
+    assert_close(dw_capillary_o2_pa(10e3, 0.25, 65.3e3, 101.3e3), 1e3, 1e-12, 0.0);
+    assert_true(isnan(dw_capillary_o2_pa(10e3, 0.25, 65.29e3, 101.3e3)));
+    assert_close(dw_capillary_o2_pa(10e3, 0.25, 103e3, 101.3e3), 10e3, 0.0, 0.0);
+    const dw_cohb person = {.haldane_ratio = 231.0, .endogenous_m3_s = 1.31e-10,
+                            .capillary_o2_pa = 12950.0, .capacity_m3_m3 = 0.193,
+                            .blood_m3 = 4.87e-3, .ventilation_m3_s = 1.83e-4,
+                            .diffusing_m3_s_pa = 4.4e-9, .barometric_pa_abs = 97300.0,
+                            .water_pa = 6270.0};
+    dw_cohb drowned = person;
+    drowned.water_pa = drowned.barometric_pa_abs;
+    assert_int_equal(dw_cohb_check(&person), DW_OK);
+    assert_int_equal(dw_cohb_check(&drowned), DW_ERR_DOMAIN);
+    assert_true(isfinite(dw_cohb_equilibrium(&person, 0.0)));
+    assert_true(isfinite(dw_cohb_equilibrium(&person, 1e6)));
+    assert_true(isnan(dw_cohb_equilibrium(&person, -1e-9)));
+    assert_true(isnan(dw_cohb_equilibrium(&person, 1e6 + 1e-3)));
+    assert_true(isnan(dw_cohb_after(&person, 0.01, 1e6 + 1e-3, 10.0)));
+    assert_true(isfinite(dw_cohb_after(&person, 0.01, 1e6, 10.0)));
+    assert_true(isnan(dw_cohb_after(&person, 1.0, 50.0, 10.0)));
+    assert_true(isnan(dw_cohb_after(&person, 0.01, 50.0, -1.0)));
+    assert_true(isnan(dw_cohb_after(&person, 0.01, 50.0, NAN)));
+    /* Already there, and never to be there. */
+    assert_close(dw_cohb_time_to(&person, 0.05, 500.0, 0.05), 0.0, 0.0, 0.0);
+    assert_true(isnan(dw_cohb_time_to(&person, 0.05, 500.0, NAN)));
+    assert_true(isnan(dw_cohb_time_to(&person, -0.05, 500.0, 0.1)));
+    const double end = dw_cohb_equilibrium(&person, 50.0);
+    assert_true(isinf(dw_cohb_time_to(&person, 0.01, 50.0, end)));
+    assert_true(isfinite(dw_cohb_time_to(&person, 0.01, 50.0, end * (1.0 - 1e-9))));
+    assert_close(dw_cohb_after(&person, end, 50.0, 3600.0), end, 0.0, 0.0);
+    assert_close(dw_cohb_after(&person, 0.3, 50.0, INFINITY), end, 0.0, 0.0);
+}
+
+static void every_pointer_of_the_equilibrium_is_needed(void **state)
+{
+    (void)state;
+    const dw_gas_set *set = &kit_model()->gases;
+    dw_gas_potentials at;
+    assert_int_equal(dw_gas_potentials_at(set, 1400.0, &at), DW_OK);
+    const dw_elements el = {{[DW_C] = 1.0, [DW_H] = 4.0, [DW_O] = 4.2, [DW_N] = 15.0}, 0.2};
+    dw_equilibrium s = {.started = false};
+    assert_int_equal(dw_equilibrium_solve(NULL, &at, &el, 1e5, false, &s), DW_ERR_ARG);
+    assert_int_equal(dw_equilibrium_solve(set, NULL, &el, 1e5, false, &s), DW_ERR_ARG);
+    assert_int_equal(dw_equilibrium_solve(set, &at, NULL, 1e5, false, &s), DW_ERR_ARG);
+    assert_int_equal(dw_equilibrium_solve(set, &at, &el, 1e5, false, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_equilibrium_solve(set, &at, &el, 0.0, false, &s), DW_ERR_DOMAIN);
+    assert_int_equal(dw_equilibrium_solve(set, &at, &el, INFINITY, false, &s), DW_ERR_DOMAIN);
+    assert_int_equal(dw_gas_potentials_at(NULL, 1400.0, &at), DW_ERR_ARG);
+    assert_int_equal(dw_gas_potentials_at(set, 1400.0, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_gas_set_init(NULL, &kit_data()->species), DW_ERR_ARG);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -313,6 +375,8 @@ int main(void)
         cmocka_unit_test(potentials_without_graphite_say_so),
         cmocka_unit_test(equilibrium_wants_sound_elements),
         cmocka_unit_test(openings_and_metered_gas),
+        cmocka_unit_test(blood_and_breath),
+        cmocka_unit_test(every_pointer_of_the_equilibrium_is_needed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
