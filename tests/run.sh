@@ -7,6 +7,8 @@
 #   --sanitize       all tests under AddressSanitizer and UBSan, in build-asan/
 #   --tidy           clang-tidy over every source file of the program
 #   --fuzz SECONDS   every fuzz target for that long, in build-fuzz/
+#   --fuzz-runs N    every fuzz target N times without sanitizers, in build-fuzz-fast/, and what it
+#                    came upon again with them
 #   --valgrind       memcheck over the program on all examples, and over the unit tests
 #   --live           random states against NASA CEA, Cantera, CoolProp and fluids: build/live.csv
 #   --second-opinion every example and random kilns against a second program, in Python:
@@ -123,33 +125,70 @@ mode_tidy() {
   done <"$list"
 }
 
-# The checked-in corpus is read; what is found on the way stays in build-fuzz/.
-mode_fuzz() {
+# Builds the fuzz targets in folder $1 with the cmake options that follow; their list is in
+# fuzz-targets.txt there.
+build_fuzz() {
+  folder=$1
+  shift
   dw_need clang libclang-rt-14-dev
-  folder=$root/build-fuzz
-  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DCMAKE_BUILD_TYPE=Debug \
-    '-DCMAKE_C_FLAGS_DEBUG=-O1 -g' -DCMAKE_C_COMPILER=clang -DDW_FUZZ=ON \
-    -DDW_SANITIZE=address,undefined || ! dw_compile "$folder"; then
+  if ! dw_configure "$folder" -DBUILD_TESTING=ON -DCMAKE_C_COMPILER=clang -DDW_FUZZ=ON "$@" ||
+    ! dw_compile "$folder" --target fuzz_targets; then
     book 1 "build in $folder"
-    return 0
+    return 1
   fi
-  list=$folder/fuzz-targets.txt
-  find "$folder/tests" -type f -name 'fuzz_*' ! -name '*.*' -perm -u+x | sort >"$list"
-  [ -s "$list" ] || book 1 "no fuzz target was built in $folder/tests"
+  find "$folder/tests" -type f -name 'fuzz_*' ! -name '*.*' -perm -u+x | sort \
+    >"$folder/fuzz-targets.txt"
+  [ -s "$folder/fuzz-targets.txt" ] || book 1 "no fuzz target was built in $folder/tests"
+}
+
+build_fuzz_checked() {
+  build_fuzz "$root/build-fuzz" -DCMAKE_BUILD_TYPE=Debug '-DCMAKE_C_FLAGS_DEBUG=-O1 -g' \
+    -DDW_SANITIZE=address,undefined
+}
+
+# Runs fuzz target $2 of folder $1 with the options that follow. The checked-in corpus is read; what
+# is found on the way stays in the folder.
+fuzz_one() {
+  folder=$1
+  name=fuzz_$2
+  shift 2
+  mkdir -p "$folder/corpus/$name"
+  code=0
+  (cd "$folder" && "$folder/tests/$name" -timeout=20 -rss_limit_mb=4096 -print_final_stats=1 \
+    -verbosity=0 "$@" "$folder/corpus/$name" "$root/tests/fuzz/corpus/${name#fuzz_}") \
+    >"$folder/$name.log" 2>&1 </dev/null || code=$?
+  if [ "$code" -ne 0 ]; then tail -n 60 "$folder/$name.log"; fi
+  grep '^stat::number_of_executed_units\|^stat::average_exec' "$folder/$name.log" || true
+}
+
+mode_fuzz() {
+  build_fuzz_checked || return 0
   while IFS= read -r target; do
     name=$(basename "$target")
-    corpus=$root/tests/fuzz/corpus
-    [ -d "$corpus/${name#fuzz_}" ] && corpus=$corpus/${name#fuzz_}
-    mkdir -p "$folder/corpus/$name"
     dw_say "fuzzing $name for $1 s"
-    code=0
-    (cd "$folder" && "$target" -max_total_time="$1" -timeout=20 -rss_limit_mb=4096 \
-      -print_final_stats=1 -verbosity=0 "$folder/corpus/$name" "$corpus") \
-      >"$folder/$name.log" 2>&1 </dev/null || code=$?
-    if [ "$code" -ne 0 ]; then tail -n 60 "$folder/$name.log"; fi
-    grep '^stat::number_of_executed_units\|^stat::average_exec' "$folder/$name.log" || true
+    fuzz_one "$root/build-fuzz" "${name#fuzz_}" -max_total_time="$1"
     book "$code" "$name"
-  done <"$list"
+  done <"$root/build-fuzz/fuzz-targets.txt"
+}
+
+# Without sanitizers several times as many runs fit into an hour. What widened the coverage is then
+# gone through once more with them.
+mode_fuzz_runs() {
+  build_fuzz_checked || return 0
+  build_fuzz "$root/build-fuzz-fast" -DCMAKE_BUILD_TYPE=Release || return 0
+  while IFS= read -r target; do
+    name=$(basename "$target")
+    dw_say "fuzzing $name, $1 runs"
+    fuzz_one "$root/build-fuzz-fast" "${name#fuzz_}" -runs="$1"
+    book "$code" "$name, $1 runs"
+    code=0
+    "$root/build-fuzz/tests/$name" -runs=0 -timeout=60 -rss_limit_mb=4096 -verbosity=0 \
+      "$root/build-fuzz-fast/corpus/$name" >"$root/build-fuzz/$name.log" 2>&1 </dev/null ||
+      code=$?
+    if [ "$code" -ne 0 ]; then tail -n 60 "$root/build-fuzz/$name.log"; fi
+    book "$code" "$name, its corpus of $(find "$root/build-fuzz-fast/corpus/$name" -type f |
+      wc -l) files with sanitizers"
+  done <"$root/build-fuzz-fast/fuzz-targets.txt"
 }
 
 # One command under memcheck, for xargs: $1 is a folder for logs, $2 an exit code that is right
@@ -367,12 +406,12 @@ while [ $# -gt 0 ]; do
   case $1 in
     --clang | --sanitize | --tidy | --valgrind | --live | --report | --coverage | --bench) modes="$modes ${1#--}" ;;
     --second-opinion) modes="$modes second_opinion" ;;
-    --fuzz)
+    --fuzz | --fuzz-runs)
       if ! is_count "${2:-}"; then
-        dw_say "$0: --fuzz needs a number of seconds"
+        dw_say "$0: $1 needs a number (of seconds, or of runs)"
         exit 2
       fi
-      modes="$modes fuzz:$2"
+      case $1 in --fuzz) modes="$modes fuzz:$2" ;; *) modes="$modes fuzz_runs:$2" ;; esac
       shift
       ;;
     --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind coverage live second_opinion report bench" ;;
@@ -394,6 +433,7 @@ dw_need $dw_packages_build $dw_packages_test
 for mode in $modes; do
   case $mode in
     fuzz:*) mode_fuzz "${mode#fuzz:}" ;;
+    fuzz_runs:*) mode_fuzz_runs "${mode#fuzz_runs:}" ;;
     *) "mode_$mode" ;;
   esac
 done
