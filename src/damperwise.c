@@ -8,8 +8,6 @@
 #include "facade.h"
 #include "finding_text.h"
 #include "read_data.h"
-#include "sweep.h"
-#include "vary_range.h"
 #include "writers.h"
 
 const char *dw_version(void)
@@ -74,7 +72,7 @@ void dw_case_destroy(dw_case *kiln)
 
 /* ---- writing ------------------------------------------------------------------------------ */
 
-static dw_unit_system units_of(dw_output output)
+dw_unit_system dw_facade_units(dw_output output)
 {
     return output.units == DW_SHOW_US ? DW_UNITS_US : DW_UNITS_METRIC;
 }
@@ -86,10 +84,10 @@ dw_status dw_facade_write(const dw_report *report, dw_output output, char **text
     dw_strbuf_init(&out);
     dw_status status = DW_ERR_ARG;
     switch (output.format) {
-    case DW_FORMAT_TEXT: status = dw_write_text(report, units_of(output), &out); break;
+    case DW_FORMAT_TEXT: status = dw_write_text(report, dw_facade_units(output), &out); break;
     case DW_FORMAT_JSON: status = dw_write_json(report, &out); break;
-    case DW_FORMAT_CSV: status = dw_write_csv(report, units_of(output), &out); break;
-    case DW_FORMAT_HTML: status = dw_write_html(report, units_of(output), &out); break;
+    case DW_FORMAT_CSV: status = dw_write_csv(report, dw_facade_units(output), &out); break;
+    case DW_FORMAT_HTML: status = dw_write_html(report, dw_facade_units(output), &out); break;
     }
     const size_t length = out.length;
     char *taken = status == DW_OK ? dw_strbuf_take(&out) : NULL;
@@ -233,145 +231,5 @@ dw_status dw_keys_write(dw_output output, char **text, size_t *text_length)
     dw_build_keys(report, DW_VERSION);
     const dw_status status = dw_facade_write(report, output, text, text_length);
     dw_report_destroy(report);
-    return status;
-}
-
-/* ---- sweep -------------------------------------------------------------------------------- */
-
-enum { AXIS_MAX = 2 };
-
-typedef struct sweep_run {
-    dw_kiln_field field[AXIS_MAX];
-    double *value[AXIS_MAX];   /* owned */
-    size_t length[AXIS_MAX];
-    size_t axis_count, total;
-    dw_sweep_table table;
-    dw_report *report;
-    dw_progress progress;
-    void *user;
-    bool stopped;
-} sweep_run;
-
-static void put_point(void *user, const double *values, dw_kiln *kiln)
-{
-    const sweep_run *run = user;
-    for (size_t i = 0; i < run->axis_count; ++i) {
-        dw_kiln_field_put(&run->field[i], kiln, values[i]);
-    }
-}
-
-static int take_point(void *user, size_t index, const double *values, const dw_result *result)
-{
-    sweep_run *run = user;
-    dw_build_sweep_row(&run->table, values, result);
-    run->stopped = run->progress != NULL && run->progress(run->user, index + 1, run->total) != 0;
-    return run->stopped || dw_report_failed(run->report);
-}
-
-static dw_status read_axis(sweep_run *run, size_t i, const dw_case *kiln, const dw_vary *vary,
-                           dw_diag_list *diag)
-{
-    dw_status status = dw_kiln_field_find(&kiln->file.kiln, vary->path, diag, &run->field[i]);
-    if (status != DW_OK) return status;
-    char message[DW_VARY_MESSAGE_SIZE];
-    const dw_kiln_field *field = &run->field[i];
-    status = dw_vary_range_parse(vary->range, field->dim, field->low, field->high, &run->value[i],
-                                 &run->length[i], message);
-    if (status == DW_ERR_INPUT) {
-        dw_diag_add(diag, DW_ERROR, "bad-range", (dw_place){"--vary", 0, 0}, "'%.100s=%.100s': %s",
-                    vary->path, vary->range, message);
-    }
-    return status;
-}
-
-static dw_status read_axes(sweep_run *run, const dw_case *kiln, const dw_vary *vary, size_t count,
-                           dw_diag_list *diag)
-{
-    run->axis_count = count;
-    run->total = 1;
-    for (size_t i = 0; i < count; ++i) {
-        const dw_status status = read_axis(run, i, kiln, &vary[i], diag);
-        if (status != DW_OK) return status;
-        if (run->length[i] > DW_VARY_POINT_MAX / run->total) {
-            dw_diag_add(diag, DW_ERROR, "too-many-points", (dw_place){"--vary", 0, 0},
-                        "%zu times %zu points are too many; allowed: at most %d together",
-                        run->total, run->length[i], DW_VARY_POINT_MAX);
-            return DW_ERR_INPUT;
-        }
-        run->total *= run->length[i];
-    }
-    if (count == 2 && run->field[0].place_count > 0 && run->field[1].place_count > 0 &&
-        run->field[0].offset[0] == run->field[1].offset[0]) {
-        dw_diag_add(diag, DW_ERROR, "same-quantity", (dw_place){"--vary", 0, 0},
-                    "'%.100s' and '%.100s' are the same quantity; allowed: two different ones",
-                    vary[0].path, vary[1].path);
-        return DW_ERR_INPUT;
-    }
-    return DW_OK;
-}
-
-static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_case *kiln,
-                            dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
-{
-    const dw_report_source source = dw_facade_source(engine, kiln, "sweep");
-    dw_sweep_axis axes[AXIS_MAX];
-    dw_sweep sweep = {.axis_count = run->axis_count, .put = put_point, .take = take_point,
-                      .user = run};
-    for (size_t i = 0; i < run->axis_count; ++i) {
-        axes[i] = (dw_sweep_axis){&run->field[i], run->value[i], run->length[i]};
-        sweep.axis[i] = run->value[i];
-        sweep.length[i] = run->length[i];
-    }
-    dw_build_sweep(&run->table, run->report, &source, axes, run->axis_count);
-    dw_status status = dw_sweep_run(&engine->model, &kiln->file.kiln, &sweep);
-    if (status != DW_OK) return status;
-    dw_build_sweep_end(&run->table);
-    status = dw_facade_write(run->report, output, text, text_length);
-    if (status != DW_OK) return status;
-    if (run->stopped) {
-        dw_diag_add(diag, DW_WARNING, "stopped", (dw_place){NULL, 0, 0},
-                    "stopped after %zu of %zu points", run->table.row_count, run->total);
-    }
-    if (run->table.hazard_count > 0) {
-        dw_diag_add(diag, DW_HAZARD, "hazards-in-sweep", (dw_place){NULL, 0, 0},
-                    "%zu of %zu points have a hazard; estimate at that setting says which and what "
-                    "to do", run->table.hazard_count, run->table.row_count);
-    }
-    if (run->table.warning_count > 0) {
-        dw_diag_add(diag, DW_WARNING, "warnings-in-sweep", (dw_place){NULL, 0, 0},
-                    "%zu of %zu points have a warning; estimate at that setting says which",
-                    run->table.warning_count, run->table.row_count);
-    }
-    if (run->table.solved_count == 0) return DW_ERR_NO_CONVERGE;
-    if (run->table.solved_count < run->table.row_count) {
-        dw_diag_add(diag, DW_WARNING, "unsolved-in-sweep", (dw_place){NULL, 0, 0},
-                    "%zu of %zu points have no solution; their rows say why",
-                    run->table.row_count - run->table.solved_count, run->table.row_count);
-    }
-    return DW_OK;
-}
-
-dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                        size_t vary_count, dw_output output, dw_progress progress, void *user,
-                        dw_diag_list *diag, char **text, size_t *text_length)
-{
-    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
-    if (vary == NULL || vary_count < 1 || vary_count > AXIS_MAX) return DW_ERR_ARG;
-    for (size_t i = 0; i < vary_count; ++i) {
-        if (vary[i].path == NULL || vary[i].range == NULL) return DW_ERR_ARG;
-    }
-    sweep_run *run = calloc(1, sizeof *run);
-    if (run == NULL) return DW_ERR_NOMEM;
-    run->progress = progress;
-    run->user = user;
-    run->report = dw_report_create();
-    dw_status status = run->report != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) status = read_axes(run, kiln, vary, vary_count, diag);
-    if (status == DW_OK) {
-        status = run_points(run, engine, kiln, output, diag, text, text_length);
-    }
-    dw_report_destroy(run->report);
-    for (size_t i = 0; i < AXIS_MAX; ++i) free(run->value[i]);
-    free(run);
     return status;
 }

@@ -65,7 +65,7 @@ dw_status dw_why_write(const dw_engine *engine, const dw_case *kiln, const char 
         if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
         if (status == DW_OK) {
             dw_build_why(report, &source, found, numbers ? estimate : NULL, numbers ? w : NULL,
-                         output.units == DW_SHOW_US ? DW_UNITS_US : DW_UNITS_METRIC);
+                         dw_facade_units(output));
         }
     }
     if (status == DW_OK) status = dw_facade_write(report, output, text, text_length);

@@ -1,18 +1,12 @@
-/* The facade of the working, and of one point of a sweep. */
+/* The working of an operating point and of the rules of thumb. */
 #include <math.h>
 #include <stdlib.h>
 
-#include "axes.h"
 #include "diag.h"
 #include "facade.h"
 #include "report_working.h"
 #include "working_doubt.h"
 #include "working_point.h"
-
-static dw_unit_system units_of(dw_output output)
-{
-    return output.units == DW_SHOW_US ? DW_UNITS_US : DW_UNITS_METRIC;
-}
 
 /* The working of a solved case as a report, with the report of the case beside it. */
 static dw_status build(const dw_engine *engine, const dw_case *kiln, dw_output output,
@@ -34,7 +28,7 @@ static dw_status build(const dw_engine *engine, const dw_case *kiln, dw_output o
     if (dw_report_failed(estimate)) {
         status = DW_ERR_NOMEM;
     } else {
-        dw_build_working(report, &source, w, estimate, units_of(output));
+        dw_build_working(report, &source, w, NULL, estimate, dw_facade_units(output));
     }
     dw_report_destroy(estimate);
     return status;
@@ -95,40 +89,11 @@ dw_status dw_case_check_working(const dw_engine *engine, const dw_case *kiln, dw
     }
     if (status == DW_OK) {
         const dw_report_source source = dw_facade_source(engine, kiln, "check");
-        dw_build_working(report, &source, w, NULL, units_of(output));
+        dw_build_working(report, &source, w, NULL, NULL, dw_facade_units(output));
         status = dw_facade_write(report, output, text, text_length);
     }
     dw_working_destroy(w);
     dw_report_destroy(report);
     free(result);
-    return status;
-}
-
-/* ---- one point of a sweep ----------------------------------------------------------------- */
-
-dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                           size_t vary_count, size_t point, dw_diag_list *diag, dw_case **at)
-{
-    if (at == NULL) return DW_ERR_ARG;
-    *at = NULL;
-    if (engine == NULL || kiln == NULL) return DW_ERR_ARG;
-    dw_axes axes;
-    dw_status status = dw_axes_read(kiln, vary, vary_count, diag, &axes);
-    if (status == DW_OK && (point < 1 || point > axes.total)) {
-        dw_diag_add(diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "%zu is no point of this sweep; allowed: 1 to %zu", point, axes.total);
-        status = DW_ERR_INPUT;
-    }
-    dw_case *copy = status == DW_OK ? malloc(sizeof *copy) : NULL;
-    if (status == DW_OK && copy == NULL) status = DW_ERR_NOMEM;
-    if (status == DW_OK) {
-        double value[DW_AXES_MAX];
-        *copy = *kiln;
-        dw_axes_put(&axes, point - 1, &copy->file.kiln, value);
-        copy->resolved = copy->file.kiln;
-        dw_kiln_resolve(&copy->resolved);
-        *at = copy;
-    }
-    dw_axes_free(&axes);
     return status;
 }

@@ -46,6 +46,9 @@ dw_status dw_facade_solve(const dw_engine *engine, const dw_case *kiln, dw_resul
 DW_MUST_CHECK
 dw_status dw_facade_findings(const dw_case *kiln, const dw_result *result, dw_diag_list *diag);
 
+/** The units of an output, as builders know them. */
+dw_unit_system dw_facade_units(dw_output output);
+
 /** Writes a tree in the format asked for. */
 DW_MUST_CHECK
 dw_status dw_facade_write(const dw_report *report, dw_output output, char **text,

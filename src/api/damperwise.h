@@ -162,6 +162,11 @@ DW_MUST_CHECK
 dw_status dw_case_room(const dw_engine *engine, const dw_case *kiln, dw_output output,
                        dw_diag_list *diag, char **text, size_t *text_length);
 
+/** How every number of dw_case_room() comes about. Errors as there; what is not solved has no steps. */
+DW_MUST_CHECK
+dw_status dw_case_room_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                               dw_diag_list *diag, char **text, size_t *text_length);
+
 /** The same for many settings, one row each. */
 DW_MUST_CHECK
 dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
@@ -192,6 +197,12 @@ dw_status dw_exposure_write(const dw_engine *engine, const dw_exposure_request *
                             dw_output output, dw_diag_list *diag, char **text,
                             size_t *text_length);
 
+/** How every number of dw_exposure_write() comes about. @retval as there */
+DW_MUST_CHECK
+dw_status dw_exposure_working(const dw_engine *engine, const dw_exposure_request *request,
+                              dw_output output, dw_diag_list *diag, char **text,
+                              size_t *text_length);
+
 /**
  * What the gas means for the ware: which oxides of iron, copper, manganese and nickel are stable, the
  * ferrous share of the iron in glazes, what potters look for at this temperature.
@@ -221,12 +232,26 @@ typedef struct dw_oxides_request {
     const char *volts;     /**< "0.61" or "610 mV", zirconia probe against air at sea level      */
     const char *h2_h2o;    /**< "0.1"                                                            */
     const char *glaze;     /**< as for dw_case_oxides()                                          */
+    size_t at_point;       /**< of a range: this row alone, from 1; 0: all                       */
 } dw_oxides_request;
 
 /** @retval DW_OK, DW_ERR_INPUT (said in diag), DW_ERR_ARG, DW_ERR_NOMEM */
 DW_MUST_CHECK
 dw_status dw_oxides_write(const dw_engine *engine, const dw_oxides_request *request,
                           dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
+
+/** How every number of dw_case_oxides() comes about. Errors as there; what is not solved has no
+ *  steps. */
+DW_MUST_CHECK
+dw_status dw_case_oxides_working(const dw_engine *engine, const dw_case *kiln, const char *glaze,
+                                 dw_output output, dw_diag_list *diag, char **text,
+                                 size_t *text_length);
+
+/** The same for dw_oxides_write(), of one temperature: a range needs at_point. @retval as there */
+DW_MUST_CHECK
+dw_status dw_oxides_working(const dw_engine *engine, const dw_oxides_request *request,
+                            dw_output output, dw_diag_list *diag, char **text,
+                            size_t *text_length);
 
 /**
  * The reduction ladder of a kiln's fuel and air at its temperature: equivalence ratio, CO, oxygen, probe
@@ -237,6 +262,11 @@ dw_status dw_oxides_write(const dw_engine *engine, const dw_oxides_request *requ
 DW_MUST_CHECK
 dw_status dw_case_ladder(const dw_engine *engine, const dw_case *kiln, dw_output output,
                          dw_diag_list *diag, char **text, size_t *text_length);
+
+/** How every number of dw_case_ladder() comes about, all rungs side by side. @retval as there */
+DW_MUST_CHECK
+dw_status dw_case_ladder_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
+                                 dw_diag_list *diag, char **text, size_t *text_length);
 
 /** Every key that a kiln description may have: what is allowed, its default, one line of help. */
 DW_MUST_CHECK

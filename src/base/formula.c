@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "beta_share.h"
 #include "number.h"
 
 enum { DEPTH_MAX = 40 };
@@ -53,25 +54,30 @@ static bool is_word(const char *name, size_t length, const char *word)
     return strlen(word) == length && memcmp(name, word, length) == 0;
 }
 
-/* The argument of sum() once for each row. */
-static double sum_of(parser *s)
+static double add(double a, double b)
+{
+    return a + b;
+}
+
+/* The argument of sum() or largest() once for each row. */
+static double over_rows(parser *s, double (*of)(double, double))
 {
     const char *const begin = s->p;
     const size_t row = s->row, rows_before = s->rows;
     s->rows = 0;
     s->row = 0;
-    double sum = expression(s);
+    double all = expression(s);
     const size_t rows = s->rows;
     if (s->failed || rows == 0) return fail(s);
     for (size_t i = 1; i < rows; i++) {
         s->p = begin;
         s->row = i;
-        sum += expression(s);
+        all = of(all, expression(s));
         if (s->failed) return NAN;
     }
     s->row = row;
     s->rows = rows_before;
-    return sum;
+    return all;
 }
 
 static double two(parser *s, double (*of)(double, double))
@@ -79,6 +85,15 @@ static double two(parser *s, double (*of)(double, double))
     const double a = expression(s);
     if (!take(s, ',')) return fail(s);
     return of(a, expression(s));
+}
+
+static double three(parser *s, double (*of)(double, double, double))
+{
+    const double a = expression(s);
+    if (!take(s, ',')) return fail(s);
+    const double b = expression(s);
+    if (!take(s, ',')) return fail(s);
+    return of(a, b, expression(s));
 }
 
 static double function(parser *s, const char *name, size_t length)
@@ -92,7 +107,11 @@ static double function(parser *s, const char *name, size_t length)
     double value = NAN;
     bool known = true;
     if (is_word(name, length, "sum")) {
-        value = sum_of(s);
+        value = over_rows(s, add);
+    } else if (is_word(name, length, "largest")) {
+        value = over_rows(s, fmax);
+    } else if (is_word(name, length, "betainc")) {
+        value = three(s, dw_beta_share);
     } else if (is_word(name, length, "max")) {
         value = two(s, fmax);
     } else if (is_word(name, length, "min")) {

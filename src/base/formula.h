@@ -36,8 +36,9 @@ typedef void (*dw_formula_take)(void *user, const char *name, size_t length);
  * Works out an expression.
  *
  * Numbers, names, `+ - * / ^` (right to left, before a sign: -2^2 is -4), brackets, the constant
- * `pi`, and sqrt exp ln log10 sin asin abs max(a, b) min(a, b) and sum(...), which adds its
- * argument over the rows of the columns in it. Outside sum() a column stands for its entry in `row`.
+ * `pi`, and sqrt exp ln log10 sin asin abs max(a, b) min(a, b) betainc(x, a, b) (beta_share.h), and
+ * sum(...), which adds its argument over the rows of the columns in it, and largest(...), which takes
+ * the largest. Outside these two a column stands for its entry in `row`.
  *
  * @param[in]  text    the expression; ends at NUL or at `=`.
  * @param[in]  row     DW_FORMULA_NO_ROW, or the row of columns.

@@ -149,17 +149,49 @@ static dw_exit read_kiln(session *s)
     return status == DW_OK ? DW_EXIT_OK : fail(s->reading, status);
 }
 
-/* One row of a sweep in full, or its working. */
+/* One kiln at one setting, or its working. */
+static dw_status answer_one(session *s, const dw_case *kiln)
+{
+    const dw_options *o = s->options;
+    const dw_output show = o->show;
+    char **text = &s->text;
+    size_t *length = &s->length;
+    dw_diag_list *diag = s->running;
+    switch (o->command) {
+    case DW_COMMAND_ESTIMATE:
+    case DW_COMMAND_SWEEP:
+        return o->working ? dw_case_working(s->engine, kiln, show, diag, text, length)
+                          : dw_case_estimate(s->engine, kiln, show, diag, text, length);
+    case DW_COMMAND_CHECK:
+        return o->working ? dw_case_check_working(s->engine, kiln, show, text, length)
+                          : dw_case_check(s->engine, kiln, show, diag, text, length);
+    case DW_COMMAND_ROOM:
+        return o->working ? dw_case_room_working(s->engine, kiln, show, diag, text, length)
+                          : dw_case_room(s->engine, kiln, show, diag, text, length);
+    case DW_COMMAND_WHY:
+        return dw_why_write(s->engine, kiln, o->term[0] != '\0' ? o->term : NULL, show, diag, text,
+                            length);
+    case DW_COMMAND_OXIDES:
+        return o->working ? dw_case_oxides_working(s->engine, kiln, o->oxides.glaze, show, diag,
+                                                   text, length)
+                          : dw_case_oxides(s->engine, kiln, o->oxides.glaze, show, diag, text,
+                                           length);
+    case DW_COMMAND_LADDER:
+        return o->working ? dw_case_ladder_working(s->engine, kiln, show, diag, text, length)
+                          : dw_case_ladder(s->engine, kiln, show, diag, text, length);
+    case DW_COMMAND_EXPOSURE: break;
+    }
+    return DW_ERR_BUG;
+}
+
+/* One row of many in full, or its working. */
 static dw_status answer_at_point(session *s)
 {
     const dw_options *o = s->options;
     dw_case *at = NULL;
     dw_status status = dw_case_at_point(s->engine, s->kiln, o->vary, o->vary_count, o->at_point,
                                         s->running, &at);
-    if (status != DW_OK) return status;
-    status = o->working
-                 ? dw_case_working(s->engine, at, o->show, s->running, &s->text, &s->length)
-                 : dw_case_estimate(s->engine, at, o->show, s->running, &s->text, &s->length);
+    if (status == DW_OK) status = answer_one(s, at);
     dw_case_destroy(at);
     return status;
 }
@@ -167,34 +199,8 @@ static dw_status answer_at_point(session *s)
 static dw_status answer(session *s)
 {
     const dw_options *o = s->options;
-    switch (o->command) {
-    case DW_COMMAND_ESTIMATE:
-        if (o->working) {
-            return dw_case_working(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
-        }
-        return dw_case_estimate(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
-    case DW_COMMAND_WHY:
-        return dw_why_write(s->engine, s->kiln, o->term[0] != '\0' ? o->term : NULL, o->show,
-                            s->running, &s->text, &s->length);
-    case DW_COMMAND_CHECK:
-        if (o->working) {
-            return dw_case_check_working(s->engine, s->kiln, o->show, &s->text, &s->length);
-        }
-        return dw_case_check(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
-    case DW_COMMAND_ROOM:
-        if (o->vary_count > 0) break;
-        return dw_case_room(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
-    case DW_COMMAND_SWEEP:
-        if (o->at_point > 0) return answer_at_point(s);
-        break;
-    case DW_COMMAND_OXIDES:
-        if (o->vary_count > 0) break;
-        return dw_case_oxides(s->engine, s->kiln, o->oxides.glaze, o->show, s->running, &s->text,
-                              &s->length);
-    case DW_COMMAND_LADDER:
-        return dw_case_ladder(s->engine, s->kiln, o->show, s->running, &s->text, &s->length);
-    case DW_COMMAND_EXPOSURE: break;
-    }
+    if (o->at_point > 0) return answer_at_point(s);
+    if (o->vary_count == 0) return answer_one(s, s->kiln);
     meter m = {.start_s = now_s(), .is_terminal = isatty(STDERR_FILENO)};
     m.last_s = m.start_s;
     const dw_status status =
@@ -208,6 +214,18 @@ static dw_status answer(session *s)
                             s->running, &s->text, &s->length);
     end_progress(&m);
     return status;
+}
+
+/* Ware in a gas that is known, without a kiln. */
+static dw_status answer_oxides(session *s)
+{
+    const dw_options *o = s->options;
+    dw_oxides_request request = o->oxides;
+    request.at_point = o->at_point;
+    return o->working ? dw_oxides_working(s->engine, &request, o->show, s->running, &s->text,
+                                          &s->length)
+                      : dw_oxides_write(s->engine, &request, o->show, s->running, &s->text,
+                                        &s->length);
 }
 
 /* What the results themselves do not say on the screen. */
@@ -251,11 +269,14 @@ static dw_exit run(session *s)
         dw_exposure_request request;
         const dw_exit code = read_exposure(s, &request);
         if (code != DW_EXIT_OK) return code;
-        status = dw_exposure_write(s->engine, &request, o->show, s->running, &s->text, &s->length);
+        status = o->working ? dw_exposure_working(s->engine, &request, o->show, s->running,
+                                                  &s->text, &s->length)
+                            : dw_exposure_write(s->engine, &request, o->show, s->running, &s->text,
+                                                &s->length);
     } else if (o->oxides.at != NULL) {
         const dw_exit code = create_engine(s);
         if (code != DW_EXIT_OK) return code;
-        status = dw_oxides_write(s->engine, &o->oxides, o->show, s->running, &s->text, &s->length);
+        status = answer_oxides(s);
     } else {
         const dw_exit code = o->kiln != NULL ? read_kiln(s) : create_engine(s);
         if (code != DW_EXIT_OK) return code;

@@ -355,23 +355,36 @@ static void say_bad_option(int answer, char **argv)
     say_unknown("option", word, names, "--");
 }
 
-/* --working and --at-point with the commands they belong to. */
+/* --at-point with the commands that have rows. */
+static bool check_point(const dw_options *o, const char *command)
+{
+    if (o->at_point == 0) return true;
+    if (o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
+        o->command != DW_COMMAND_OXIDES) {
+        (void)fprintf(stderr,
+                      "damperwise: --at-point belongs to sweep, room and oxides, not to %s\n",
+                      command);
+        return false;
+    }
+    if (o->command == DW_COMMAND_SWEEP || o->vary_count > 0 || o->oxides.at != NULL) return true;
+    (void)fprintf(stderr, "damperwise: %s --at-point needs --vary PATH=RANGE: one row for each "
+                          "setting\n", command);
+    return false;
+}
+
+/* --working with the commands it belongs to, and of one row. */
 static bool check_working(const dw_options *o, const char *command)
 {
-    if (o->at_point > 0 && o->command != DW_COMMAND_SWEEP) {
-        (void)fprintf(stderr, "damperwise: --at-point belongs to sweep, not to %s\n", command);
-        return false;
-    }
     if (!o->working) return true;
-    if (o->command == DW_COMMAND_SWEEP && o->at_point == 0) {
-        (void)fputs("damperwise: sweep --working needs --at-point N, the row to show the working of\n",
-                    stderr);
+    if ((o->command == DW_COMMAND_SWEEP || o->vary_count > 0) && o->at_point == 0) {
+        (void)fprintf(stderr, "damperwise: %s --working needs --at-point N, the row to show the "
+                              "working of\n", command);
         return false;
     }
-    if (o->keys || (o->command != DW_COMMAND_ESTIMATE && o->command != DW_COMMAND_SWEEP &&
-                    o->command != DW_COMMAND_CHECK)) {
-        (void)fprintf(stderr, "damperwise: --working belongs to estimate, sweep and check, not to %s\n",
-                      o->keys ? "--keys" : command);
+    if (o->keys || o->command == DW_COMMAND_WHY) {
+        (void)fprintf(stderr,
+                      "damperwise: --working belongs to estimate, sweep, check, room, exposure, "
+                      "oxides and ladder, not to %s\n", o->keys ? "--keys" : command);
         return false;
     }
     return true;
@@ -435,7 +448,8 @@ static bool take_words(dw_options *o, int count, char **words)
         (void)fputs("damperwise: exposure has no kiln; it takes no settings of one\n", stderr);
         return false;
     }
-    if (!check_working(o, command) || !check_oxides(o, command, count)) return false;
+    if (!check_point(o, command) || !check_working(o, command)) return false;
+    if (!check_oxides(o, command, count)) return false;
     if (o->command == DW_COMMAND_WHY) return take_why_words(o, count - 1, words + 1);
     const bool alone = o->keys || o->command == DW_COMMAND_EXPOSURE || o->oxides.at != NULL;
     const int wanted = alone ? 0 : 1;

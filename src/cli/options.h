@@ -44,7 +44,7 @@ typedef struct dw_options {
     const char *config;            /**< directory; NULL: built-in data               */
     bool strict, keys;
     bool working;                  /**< show the steps instead of the report         */
-    size_t at_point;               /**< sweep: this row alone; 0: all                */
+    size_t at_point;               /**< sweep, room, oxides: this row alone; 0: all  */
     char term[80];                 /**< why: "" for the list of terms                */
     dw_exposure_request exposure;  /**< exposure; its series is read later           */
     const char *series;            /**< exposure: path of a CSV file; NULL           */

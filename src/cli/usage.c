@@ -38,7 +38,8 @@ const char dw_usage_general[] =
     "Options:\n" COMMON_OPTIONS
     "  --vary PATH=RANGE      sweep, room, oxides: input to vary and its values; once or twice\n"
     "  --keys                 check: list every key of a description, with help\n"
-    "  --working              estimate, check, sweep --at-point N: how each number comes about\n"
+    "  --at-point N           sweep, room, oxides: of many rows this one alone\n"
+    "  --working              all but why: how each number comes about; of many rows one\n"
     "\n"
     "Exit codes: 0 solved; 2 wrong usage; 3 bad input, or warnings with --strict;\n"
     "4 not solved; 5 internal error, out of memory, or results could not be written.\n"
@@ -108,10 +109,13 @@ static const char room_help[] =
     "\n"
     "Options:\n"
     "  --vary PATH=RANGE      one row for each setting instead; once or twice, as in sweep\n"
+    "  --at-point N           with --vary: row N alone, in full\n"
+    "  --working              how each number comes about: formula, what is put in, source\n"
     COMMON_OPTIONS
     "\n"
     "Examples:\n"
     "  damperwise room kiln.yaml\n"
+    "  damperwise room kiln.yaml --working --format html --output working.html\n"
     "  damperwise room kiln.yaml --set 'room.exhaust_fan_flow=400 m3/h'\n"
     "  damperwise room kiln.yaml --vary damper=10..60%:5%\n"
     "\n"
@@ -135,11 +139,13 @@ static const char exposure_help[] =
     "  --sex WORD             male or female, for the volume of blood\n"
     "  --pressure P           air pressure there; that of the sea level when absent\n"
     "  --symptoms             somebody feels ill or an alarm sounded: what to do comes first\n"
+    "  --working              how each number comes about: formula, what is put in, source\n"
     "  --format FORMAT, --units SYSTEM, --output FILE, --config DIR, --help\n"
     "\n"
     "Examples:\n"
     "  damperwise exposure --ppm 60 --hours 4 --activity light\n"
     "  damperwise exposure --series meter.csv --symptoms\n"
+    "  damperwise exposure --ppm 60 --hours 4 --working\n"
     "\n"
     "A mean grown person, not you, and no diagnosis.\n"
     "\n" CAUTION;
@@ -171,13 +177,15 @@ static const char oxides_help[] =
     "    --log-po2 X          log10 of the oxygen pressure in bar (air: -0.68)\n"
     "    --co-co2 R           CO/CO2 of the gas\n"
     "    --h2-h2o R           H2/H2O of the gas\n"
-    "    --volts V            zirconia probe against air\n" COMMON_OPTIONS
+    "    --volts V            zirconia probe against air\n"
+    "  --at-point N           with --vary or a range of --at: row N alone, in full\n"
+    "  --working              how each number comes about; of many rows with --at-point\n" COMMON_OPTIONS
     "\n"
     "Examples:\n"
     "  damperwise oxides kiln.yaml\n"
     "  damperwise oxides kiln.yaml --glaze celadon --vary damper=10..60%:5%\n"
     "  damperwise oxides kiln.yaml --vary 'temperature=700 degC..1280 degC:20 degC'\n"
-    "  damperwise oxides --at '1240 degC' --volts 0.61\n"
+    "  damperwise oxides --at '1240 degC' --volts 0.61 --working\n"
     "  damperwise oxides --at '1250 degC..700 degC:50 degC' --log-po2 -0.68\n"
     "  damperwise oxides --at '1280 degC' --co-co2 0.2 --glaze '{SiO2: 70 %, Al2O3: 14 %,\n"
     "      CaO: 12 %, K2O: 3 %, Fe2O3: 1 %}'\n"
@@ -189,11 +197,13 @@ static const char ladder_help[] =
     "fuel, the air and the temperature of a kiln; with --format html as a chart too.\n"
     "\n"
     "Options:\n" COMMON_OPTIONS
+    "  --working              how each number comes about: formula, what is put in, source\n"
     "\n"
     "Examples:\n"
     "  damperwise ladder kiln.yaml --temperature '1000 degC'\n"
     "  damperwise ladder kiln.yaml --format html --output ladder.html\n"
     "  damperwise ladder kiln.yaml --set model.unmixedness=0\n"
+    "  damperwise ladder kiln.yaml --working --format html --output working.html\n"
     "\n" CAUTION;
 
 const char *const dw_usage_command[] = {estimate_help, sweep_help, check_help, room_help,

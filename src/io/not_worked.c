@@ -1,8 +1,11 @@
 #include "not_worked.h"
 
 #include <stddef.h>
+#include <string.h>
 
-const dw_unworked dw_not_worked[] = {
+static const dw_unworked nothing[] = {{NULL, NULL}};
+
+static const dw_unworked estimate[] = {
     {"program.name", "a name"},
     {"program.version", "a name"},
     {"command", "a word"},
@@ -48,3 +51,168 @@ const dw_unworked dw_not_worked[] = {
     {"assumptions.*.*", "what was assumed"},
     {NULL, NULL},
 };
+
+static const dw_unworked oxides[] = {
+    {"program.name", "a name"},
+    {"program.version", "a name"},
+    {"command", "a word"},
+    {"kiln", "a name"},
+    {"units", "words"},
+    {"caution", "words"},
+    {"solved", "yes or no"},
+    {"reason", "words"},
+    {"asked", "what was put in, in words"},
+    {"metals.*.form", "the form between whose boundaries log10_po2_bar lies"},
+    {"metals.*.formula", "the same as a formula"},
+    {"metals.*.near", "the form across the boundary, when distance_log10 or two calibrations say so"},
+    {"metals.*.nearest_buffer", "the name of the calibration that distance_log10 is to"},
+    {"metals.*.drawn_on", "yes or no"},
+    {"metals.*.mixed", "yes or no: whether lean and rich differ"},
+    {"metals.*.lean", "the same form for the leaner parcel"},
+    {"metals.*.rich", "the same form for the richer parcel"},
+    {"boundaries.*.boundary", "a name"},
+    {"boundaries.*.buffer", "a name"},
+    {"boundaries.*.range", "words"},
+    {"boundaries.*.source", "a name"},
+    {"comparison.*.boundary", "a name"},
+    {"comparison.*.buffer", "a name"},
+    {"comparison.*.range", "words"},
+    {"comparison.*.source", "a name"},
+    {"parcels.*.gas", "a name"},
+    {"glazes.*.glaze", "a name"},
+    {"glazes.*.reason", "words"},
+    {"windows.*.*", "a condition in config/oxides.yaml, compared with the numbers above in words"},
+    {NULL, NULL},
+};
+
+static const dw_unworked ladder[] = {
+    {"program.name", "a name"},
+    {"program.version", "a name"},
+    {"command", "a word"},
+    {"kiln", "a name"},
+    {"units", "words"},
+    {"caution", "words"},
+    {"fuel", "a name"},
+    {"unmixedness", "what was put in"},
+    {"rungs.*.equivalence_ratio", "what was put in: the steps of the ladder"},
+    {"rungs.*.iron", "the form between whose boundaries log10_po2_bar lies"},
+    {"rungs.*.iron_forms", "the same, with those of the leaner and the richer parcel"},
+    {"rungs.*.copper", "the form between whose boundaries log10_po2_bar lies"},
+    {"rungs.*.copper_forms", "the same, with those of the leaner and the richer parcel"},
+    {"rungs.*.manganese", "the form between whose boundaries log10_po2_bar lies"},
+    {"rungs.*.manganese_forms", "the same, with those of the leaner and the richer parcel"},
+    {"rungs.*.nickel", "the form between whose boundaries log10_po2_bar lies"},
+    {"rungs.*.nickel_forms", "the same, with those of the leaner and the richer parcel"},
+    {NULL, NULL},
+};
+
+static const dw_unworked room[] = {
+    {"program.name", "a name"},
+    {"program.version", "a name"},
+    {"command", "a word"},
+    {"kiln", "a name"},
+    {"units", "words"},
+    {"caution", "words"},
+    {"solved", "yes or no"},
+    {"diagnostics.*.*", "words about numbers that stand elsewhere"},
+    {"room.verdict", "a word: the worst limit that the upper end exceeds"},
+    {"room.verdict_by_co", "a word"},
+    {"room.verdict_lifted_by", "words"},
+    {"room.spread_incomplete", "yes or no"},
+    {"room.pressure_given", "yes or no"},
+    {"room.pressure_pa", "what was put in, where it was; where the stack turns round, the side of the "
+                         "jump with more carbon monoxide; else its balance"},
+    {"room.pressure_without_fan_pa", "its balance, but where the stack turns round without the fan, or the "
+                                     "room lets nothing in"},
+    {"room.residual_pa", "where the stack turns round no pressure balances"},
+    {"room.solutions", "a count"},
+    {"places.*.name", "a name"},
+    {"places.*.height_m", "what was put in, or the middle of the part that gas leaves by"},
+    {"places.*.near_burner", "a name"},
+    {"course.0.time_s", "the beginning"},
+    {"limits.*.body", "a name"},
+    {"limits.*.name", "a name"},
+    {"limits.*.averaging_time_s", "a limit of config/co.yaml"},
+    {"limits.*.ppm", "a limit of config/co.yaml"},
+    {"limits.*.mg_m3", "a limit of config/co.yaml, as its document has it"},
+    {"limits.*.exceeded", "yes or no: whether mean_ppm is at ppm or above"},
+    {"limits.*.kind", "a word"},
+    {"limits.*.year", "a word"},
+    {"limits.*.provenance", "a word"},
+    {"limits.*.document", "a name"},
+    {"limits.*.where", "words"},
+    {"alarms.*.standard", "a name"},
+    {"alarms.*.ppm", "a rule of config/co.yaml"},
+    {"alarms.*.window_from_s", "a rule of config/co.yaml"},
+    {"alarms.*.window_by_s", "a rule of config/co.yaml"},
+    {"people.activity", "what was put in, or the one that gives the most"},
+    {"people.activity_given", "yes or no"},
+    {"people.smoker", "yes or no"},
+    {"people.outside_promise", "yes or no"},
+    {"people.effects.*.cohb", "a level of config/co.yaml"},
+    {"people.effects.*.effect", "words"},
+    {"people.effects_by_ppm.*.ppm", "a level of config/co.yaml"},
+    {"people.effects_by_ppm.*.effect", "words"},
+    {"doubt.*.input", "a name"},
+    {"doubt.*.co_low_end_ppm", "the whole kiln and room worked out again with that input"},
+    {"doubt.*.co_high_end_ppm", "the whole kiln and room worked out again with that input"},
+    {"lighting.limit_guessed", "yes or no"},
+    {"lighting.corner_volume_m3", "what was put in"},
+    {"lighting.chamber_glows", "yes or no"},
+    {"lighting.burners.*.name", "a name"},
+    {"lighting.purge_volumes", "a rule of config/co.yaml"},
+    {"lighting.cold_stack_backwards", "yes or no"},
+    {NULL, NULL},
+};
+
+static const dw_unworked exposure[] = {
+    {"program.name", "a name"},
+    {"program.version", "a name"},
+    {"command", "a word"},
+    {"units", "words"},
+    {"caution", "words"},
+    {"do_first.*", "words"},
+    {"exposure.verdict", "a word: the worst limit that is exceeded, or the blood"},
+    {"exposure.symptoms_reported", "yes or no"},
+    {"exposure.duration_s", "what was put in, without a series"},
+    {"exposure.series", "a name"},
+    {"exposure.reading_count", "a count"},
+    {"course.*.time_s", "what was put in, in a series"},
+    {"limits.*.body", "a name"},
+    {"limits.*.name", "a name"},
+    {"limits.*.averaging_time_s", "a limit of config/co.yaml"},
+    {"limits.*.ppm", "a limit of config/co.yaml"},
+    {"limits.*.mg_m3", "a limit of config/co.yaml, as its document has it"},
+    {"limits.*.exceeded", "yes or no: whether mean_ppm is at ppm or above"},
+    {"limits.*.kind", "a word"},
+    {"limits.*.year", "a word"},
+    {"limits.*.provenance", "a word"},
+    {"limits.*.document", "a name"},
+    {"limits.*.where", "words"},
+    {"alarms.*.standard", "a name"},
+    {"alarms.*.ppm", "a rule of config/co.yaml"},
+    {"alarms.*.window_from_s", "a rule of config/co.yaml"},
+    {"alarms.*.window_by_s", "a rule of config/co.yaml"},
+    {"people.activity", "what was put in, or the one that gives the most"},
+    {"people.activity_given", "yes or no"},
+    {"people.smoker", "yes or no"},
+    {"people.outside_promise", "yes or no"},
+    {"people.effects.*.cohb", "a level of config/co.yaml"},
+    {"people.effects.*.effect", "words"},
+    {"people.effects_by_ppm.*.ppm", "a level of config/co.yaml"},
+    {"people.effects_by_ppm.*.effect", "words"},
+    {NULL, NULL},
+};
+
+const dw_unworked *dw_not_worked(const char *command)
+{
+    static const struct {
+        const char *command;
+        const dw_unworked *list;
+    } lists[] = {{"estimate", estimate}, {"oxides", oxides}, {"ladder", ladder},
+                 {"room", room},         {"exposure", exposure}};
+    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; ++i) {
+        if (strcmp(command, lists[i].command) == 0) return lists[i].list;
+    }
+    return nothing;
+}

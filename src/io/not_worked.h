@@ -3,7 +3,7 @@
 
 /**
  * @file not_worked.h
- * Keys of the report of `estimate` that need no working, and why not.
+ * Keys of a report that need no working, and why not.
  *
  * Layer: io. Constants only.
  */
@@ -13,7 +13,8 @@ typedef struct dw_unworked {
     const char *path, *reason;
 } dw_unworked;
 
-/** Ended by a path of NULL. @par Checked by tests/golden/test_working.py */
-extern const dw_unworked dw_not_worked[];
+/** The keys of the report of a command, ended by a path of NULL; empty for a command without a list.
+ *  @par Checked by tests/golden/test_working.py, test_working_commands.py */
+const dw_unworked *dw_not_worked(const char *command);
 
 #endif

@@ -90,8 +90,6 @@ static void put_numbers(dw_report *r, const dw_exposure_source *s)
     }
 }
 
-enum { COURSE_ROWS = 24 };
-
 /* About two dozen rows, evenly over the time: the highest level since the row before, blood then. */
 static void put_course(dw_report *r, const dw_exposure_source *s)
 {
@@ -102,13 +100,11 @@ static void put_course(dw_report *r, const dw_exposure_source *s)
         {.key = "highest_ppm", .label = "highest CO\nsince", .number = dw_number_ppm(NAN)},
         {.key = "cohb", .label = "haemoglobin\ntaken", .number = dw_number_cohb(NAN)}};
     dw_item *table = dw_report_table(r, group, "course", "", columns, 4);
-    const double end_s = s->exposure->duration_s;
     double highest = 0.0;
     int row = 1;
     for (size_t i = 0; i < s->step_count; i++) {
         highest = fmax(highest, s->step[i].peak_ppm);
-        const bool last = i + 1 == s->step_count;
-        if (!last && s->step[i].until_s < end_s * row / COURSE_ROWS * (1.0 - 1e-9)) continue;
+        if (!dw_exposure_ends_row(s->step, s->step_count, i, &row)) continue;
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
         cell[0].si = s->step[i].until_s;
@@ -116,7 +112,6 @@ static void put_course(dw_report *r, const dw_exposure_source *s)
         cell[2].si = highest;
         cell[3].si = s->cohb_frac[i];
         highest = 0.0;
-        while (row < COURSE_ROWS && end_s * row / COURSE_ROWS <= s->step[i].until_s) row++;
     }
 }
 

@@ -15,10 +15,12 @@
 /**
  * Adds a working.
  *
- * @param[in] estimate  the report that the working is of, for the numbers as it shows them; NULL: none.
- * @param[in] system    units of those.
+ * @param[in] source  its command says which keys have a reason to have no working (not_worked.h).
+ * @param[in] first_line  what is worked out; NULL: kiln and setting.
+ * @param[in] of      the report that the working is of, for the numbers as it shows them; NULL: none.
+ * @param[in] system  units of those.
  */
 void dw_build_working(dw_report *report, const dw_report_source *source, const dw_working *w,
-                      const dw_report *estimate, dw_unit_system system);
+                      const char *first_line, const dw_report *of, dw_unit_system system);
 
 #endif

@@ -18,6 +18,7 @@ struct dw_work_digits {
     int *step;          /* of the numbers put in one by one              */
     int *column;        /* of the entries of each quantity that is a column */
     double **rounded;   /* scratch: as printed                           */
+    int *rounded_to;    /* with so many digits, for columns; 0: not yet  */
 };
 
 static void print(double value, int digits, char out[DW_WORK_SHOWN_SIZE])
@@ -79,6 +80,9 @@ static void put_in(dw_work_digits *d, const dw_work_step *s, int digits)
         const dw_work_quantity *quantity = dw_working_quantity(d->w, q);
         const size_t count = quantity->rows > 0 ? quantity->rows : 1;
         const int own = quantity->rows > 0 && d->column[q] > digits ? d->column[q] : digits;
+        /* Printing and reading a long column is most of the work. */
+        if (quantity->rows > 0 && d->rounded_to[q] == own) continue;
+        d->rounded_to[q] = own;
         for (size_t r = 0; r < count; ++r) {
             d->rounded[q][r] = input_as_printed(quantity->value[r], own);
         }
@@ -147,6 +151,7 @@ void dw_work_digits_free(dw_work_digits *d)
         free(d->rounded[q]);
     }
     free(d->rounded);
+    free(d->rounded_to);
     free(d->step);
     free(d->column);
     free(d);
@@ -161,7 +166,9 @@ dw_work_digits *dw_work_digits_find(const dw_working *w)
     d->step = calloc(steps + 1, sizeof *d->step);
     d->column = calloc(count + 1, sizeof *d->column);
     d->rounded = calloc(count + 1, sizeof *d->rounded);
-    bool good = d->step != NULL && d->column != NULL && d->rounded != NULL;
+    d->rounded_to = calloc(count + 1, sizeof *d->rounded_to);
+    bool good = d->step != NULL && d->column != NULL && d->rounded != NULL &&
+                d->rounded_to != NULL;
     for (size_t q = 0; good && q < count; ++q) {
         const size_t rows = dw_working_quantity(w, q)->rows;
         d->rounded[q] = calloc(rows > 0 ? rows : 1, sizeof *d->rounded[q]);

@@ -31,25 +31,36 @@ static bool is_inert(const char *name)
     return false;
 }
 
+bool dw_lighting_limits(const dw_data *data, const double *x_fuel, double lean[DW_SPECIES_MAX],
+                        double rich[DW_SPECIES_MAX])
+{
+    const size_t count = data->species.count;
+    double lowest = INFINITY, highest = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        lowest = fmin(lowest, isnan(data->co.lean_x[i]) ? INFINITY : data->co.lean_x[i]);
+        highest = fmax(highest, isnan(data->co.rich_x[i]) ? 0.0 : data->co.rich_x[i]);
+    }
+    bool guessed = false;
+    for (size_t i = 0; i < count; i++) {
+        lean[i] = data->co.lean_x[i];
+        rich[i] = data->co.rich_x[i];
+        if (x_fuel[i] > 0.0 && isnan(lean[i]) && !is_inert(data->species.species[i].name)) {
+            lean[i] = lowest;
+            rich[i] = highest;
+            guessed = true;
+        }
+    }
+    return guessed;
+}
+
 /* Limits of the fuel gas as a whole, inert part included, so that they hold for what comes out of the
  * pipe. */
 static void fuel_limits(const dw_data *data, const dw_kiln *kiln, dw_lighting *l)
 {
     const size_t count = data->species.count;
-    double lean[DW_SPECIES_MAX], rich[DW_SPECIES_MAX], lowest = INFINITY, highest = 0.0;
+    double lean[DW_SPECIES_MAX], rich[DW_SPECIES_MAX], burns = 0.0;
+    l->limit_guessed = dw_lighting_limits(data, kiln->fuel.x, lean, rich);
     for (size_t i = 0; i < count; i++) {
-        lowest = fmin(lowest, isnan(data->co.lean_x[i]) ? INFINITY : data->co.lean_x[i]);
-        highest = fmax(highest, isnan(data->co.rich_x[i]) ? 0.0 : data->co.rich_x[i]);
-    }
-    double burns = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        lean[i] = data->co.lean_x[i];
-        rich[i] = data->co.rich_x[i];
-        if (kiln->fuel.x[i] > 0.0 && isnan(lean[i]) && !is_inert(data->species.species[i].name)) {
-            lean[i] = lowest;
-            rich[i] = highest;
-            l->limit_guessed = true;
-        }
         if (!isnan(lean[i])) burns += kiln->fuel.x[i];
     }
     const double factor =
@@ -92,19 +103,24 @@ static dw_status open_valves(const dw_model *model, work *w, dw_lighting *l)
     return DW_OK;
 }
 
-/* Air through the kiln with everything cold, the burners off and every damper open. */
-static dw_status blow_cold(const dw_model *model, work *w, dw_lighting *l)
+void dw_lighting_cool(dw_kiln *resolved)
 {
-    for (int i = 0; i < w->kiln.burner_count; i++) {
-        w->kiln.burner[i].lit = false;
-        w->kiln.burner[i].plugged = false;
+    for (int i = 0; i < resolved->burner_count; i++) {
+        resolved->burner[i].lit = false;
+        resolved->burner[i].plugged = false;
     }
-    for (int i = 0; i < w->kiln.flue_count; i++) {
-        dw_damper *d = &w->kiln.flue[i].damper;
+    for (int i = 0; i < resolved->flue_count; i++) {
+        dw_damper *d = &resolved->flue[i].damper;
         d->open_frac = d->kind == DW_DAMPER_TABLE ? d->row_open_frac[d->row_count - 1] : 1.0;
     }
-    w->kiln.operating.chamber_temperature_k = w->kiln.site.room_temperature_k;
-    w->kiln.settings.gas_minus_reading_dk = 0.0;
+    resolved->operating.chamber_temperature_k = resolved->site.room_temperature_k;
+    resolved->settings.gas_minus_reading_dk = 0.0;
+}
+
+/* Air through the kiln with everything cold. */
+static dw_status blow_cold(const dw_model *model, work *w, dw_lighting *l)
+{
+    dw_lighting_cool(&w->kiln);
     dw_status status = dw_network_init(&w->net, model, &w->kiln, w->reason);
     if (status != DW_OK) return status;
     l->natural_s = INFINITY;

@@ -62,4 +62,13 @@ DW_MUST_CHECK
 dw_status dw_lighting_look(const dw_model *model, const dw_kiln *kiln, const dw_result *result,
                            dw_lighting *lighting);
 
+/** Limits of every gas as they count for a fuel: NaN for what does not burn; a gas of the fuel without a
+ *  known limit gets the lowest lean and the highest rich one of all. @return whether one did */
+bool dw_lighting_limits(const dw_data *data, const double *x_fuel, double lean[DW_SPECIES_MAX],
+                        double rich[DW_SPECIES_MAX]);
+
+/** Turns a resolved kiln into the cold one of a purge: burners off and open, dampers open, everything at
+ *  the temperature of the room. */
+void dw_lighting_cool(dw_kiln *resolved);
+
 #endif

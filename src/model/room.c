@@ -42,31 +42,31 @@ bool dw_room_stack_ends_outside(const dw_kiln *kiln)
     return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
 }
 
-/* Room air that goes up the stack, net of what comes out of the kiln [kg/s]. */
-static double kiln_draws_kg_s(const dw_kiln *kiln, const dw_result *r)
+int dw_room_draw_sign(const dw_kiln *kiln, dw_flow_kind kind)
+{
+    switch (kind) {
+    case DW_FLOW_PRIMARY_AIR:
+    case DW_FLOW_UNLIT_BURNER:
+    case DW_FLOW_OPENING:
+    case DW_FLOW_TALL_IN:
+    case DW_FLOW_TALL_OUT:
+    case DW_FLOW_LEAK_IN:
+    case DW_FLOW_LEAK_OUT:
+    case DW_FLOW_RELIEF: return 1;
+    /* Into the room, or out of it when it runs backwards. */
+    case DW_FLOW_FLUE: return kiln->stack.present ? 0 : -1;
+    case DW_FLOW_STACK: return dw_room_stack_ends_outside(kiln) ? 0 : -1;
+    case DW_FLOW_GAS_JET: /* comes by pipe */
+    case DW_FLOW_AIR_JET: /* from a compressor that may stand anywhere */ break;
+    }
+    return 0;
+}
+
+double dw_room_kiln_draws_kg_s(const dw_kiln *kiln, const dw_result *r)
 {
     double sum = 0.0;
     for (int i = 0; i < r->flow_count; i++) {
-        const dw_flow *f = &r->flow[i];
-        switch (f->kind) {
-        case DW_FLOW_PRIMARY_AIR:
-        case DW_FLOW_UNLIT_BURNER:
-        case DW_FLOW_OPENING:
-        case DW_FLOW_TALL_IN:
-        case DW_FLOW_TALL_OUT:
-        case DW_FLOW_LEAK_IN:
-        case DW_FLOW_LEAK_OUT:
-        case DW_FLOW_RELIEF: sum += f->mass_kg_s; break;
-        case DW_FLOW_FLUE:
-            /* Into the room, or out of it when the flue runs backwards. */
-            if (!kiln->stack.present) sum -= f->mass_kg_s;
-            break;
-        case DW_FLOW_STACK:
-            if (!dw_room_stack_ends_outside(kiln)) sum -= f->mass_kg_s;
-            break;
-        case DW_FLOW_GAS_JET: /* comes by pipe */
-        case DW_FLOW_AIR_JET: /* from a compressor that may stand anywhere */ break;
-        }
+        sum += dw_room_draw_sign(kiln, r->flow[i].kind) * r->flow[i].mass_kg_s;
     }
     return sum;
 }
@@ -126,7 +126,7 @@ static double pressure_for(const search *s, double kiln_m3_s)
 static double pressure_gap(search *s, double pressure_pa)
 {
     if (!solve_at(s, pressure_pa)) return NAN;
-    const double draws = kiln_draws_kg_s(&s->kiln, &s->result) / s->rho_room;
+    const double draws = dw_room_kiln_draws_kg_s(&s->kiln, &s->result) / s->rho_room;
     const double asked = pressure_for(s, draws);
     if (!isnan(asked)) return asked - pressure_pa;
     return air_gap_m3_s(s, pressure_lowest_pa, draws) < 0.0
@@ -257,7 +257,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
         if (!room->pressure_given) {
             /* The kiln does not feel it, other appliances do. */
             room->pressure_pa =
-                pressure_for(s, kiln_draws_kg_s(&s->kiln, &s->result) / s->rho_room);
+                pressure_for(s, dw_room_kiln_draws_kg_s(&s->kiln, &s->result) / s->rho_room);
         }
         if (isnan(room->pressure_pa)) return give_up(s, beyond_reason, result, room);
         return DW_OK;
@@ -315,7 +315,7 @@ static dw_status finish(search *s, bool compare, dw_result *result, dw_room_resu
     const dw_room *input = &s->kiln.room;
     const dw_status status = dw_room_add_up(s->model, &s->kiln, result, room);
     if (status != DW_OK) return status;
-    room->kiln_draws_m3_s = kiln_draws_kg_s(&s->kiln, result) / s->rho_room;
+    room->kiln_draws_m3_s = dw_room_kiln_draws_kg_s(&s->kiln, result) / s->rho_room;
     room->fan_m3_s = dw_room_fan_m3_s(input, room->pressure_pa);
     room->make_up_m3_s =
         dw_room_make_up_m3_s(&s->kiln, s->rho_room, s->rho_out, room->pressure_pa);

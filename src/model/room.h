@@ -99,6 +99,14 @@ double dw_room_idle_pressure_pa(const dw_kiln *kiln);
 double dw_room_make_up_m3_s(const dw_kiln *resolved, double rho_room_kg_m3, double rho_out_kg_m3,
                             double pressure_pa);
 
+/** Whether a flow takes air from the room (1), brings gas into it (-1), or neither (0); its own sign is
+ *  that of result.h. */
+int dw_room_draw_sign(const dw_kiln *kiln, dw_flow_kind kind);
+
+/** Room air that goes up the stack, net of what comes out of the kiln [kg/s]: the sum of all flows with
+ *  these signs. */
+double dw_room_kiln_draws_kg_s(const dw_kiln *kiln, const dw_result *result);
+
 /** What an exhaust fan moves [m3/s] against a room pressure. */
 double dw_room_fan_m3_s(const dw_room *room, double pressure_pa);
 

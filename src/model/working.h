@@ -3,8 +3,8 @@
 
 /**
  * @file working.h
- * How every number of an operating point comes about, as steps that a reader can follow with a
- * calculator: symbol, meaning, formula, what is put in, result, source.
+ * How every number of a report comes about, as steps that a reader can follow with a calculator:
+ * symbol, meaning, formula, what is put in, result, source.
  *
  * Layer: model. Allocates; no global state. Errors stick: once memory ran out, or a formula is not
  * one, every later call does nothing; callers check dw_working_status() once.
@@ -12,7 +12,7 @@
  * The formula of a step is a text (formula.h), and that very text is worked out for the numbers
  * put in: it is the second opinion on the model's own code, and cannot say anything else than what
  * it does. What is found by solving (pressures, molar mass, potentials) is an input of the steps and
- * has a balance in place of a formula: two sides that must come out alike.
+ * has a balance in place of a formula: two sides that must come out alike, for a column row by row.
  */
 
 #include <stdbool.h>
@@ -46,6 +46,8 @@ typedef struct dw_work_table {
     const char *title, *row_title;
     size_t rows;
     const char *const *row;       /**< name of each                                       */
+    const char *const *row_key;   /**< what `*` in a key stands for: its name, or another   */
+    bool has_row_keys;            /**< others were given                                   */
     size_t column_count;
     const size_t *column;         /**< index of each quantity                             */
 } dw_work_table;
@@ -58,8 +60,8 @@ typedef struct dw_work_step {
     const size_t *input;    /**< quantities, each once, in order of appearance             */
     const char *meaning;    /**< of a balance                                             */
     const char *source;     /**< key of config/sources.yaml                                */
-    const char *keys;       /**< JSON keys of `estimate` that it explains, spaces between; a last step
-                             *   `*` stands for the name of the row; "" for none           */
+    const char *keys;       /**< JSON keys of the report that it explains, spaces between; a step `*`
+                             *   of one stands for the key of the row; "" for none         */
 } dw_work_step;
 
 #define DW_WORK_NONE ((size_t)-1)

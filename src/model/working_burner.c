@@ -3,10 +3,8 @@
 
 #include "working_steps.h"
 
-/* A jet of gas (g) or compressed air (a): one piece. Symbols: A_, r_, rc_, m_, u_, J_ and the letter;
- * what drives it is p_1 against p_2. */
-static void put_jet(const dw_work_point *p, char letter, const char *what, double diameter_m,
-                    double discharge, double velocity_coeff)
+void dw_work_jet(const dw_work_point *p, char letter, const char *what, double diameter_m,
+                 double discharge)
 {
     dw_working *w = p->w;
     const bool gas = letter == 'g';
@@ -15,8 +13,6 @@ static void put_jet(const dw_work_point *p, char letter, const char *what, doubl
                 dw_work_keepf(w, "diameter of the %s jet", what), "m", diameter_m);
     dw_work_put(w, DW_WORK_INPUT, dw_work_keepf(w, "Cd_%c", letter),
                 dw_work_keepf(w, "discharge coefficient of the %s jet", what), "", discharge);
-    dw_work_put(w, DW_WORK_INPUT, "Cv", "share of the speed that counts as thrust", "",
-                velocity_coeff);
     dw_work_step_is(w, "", dw_work_keepf(w, "A_%c", letter),
                     dw_work_keepf(w, "area of the %s jet", what), "m2",
                     dw_work_keepf(w, "pi*d_%c^2/4", letter), NAN, "definition");
@@ -34,6 +30,18 @@ static void put_jet(const dw_work_point *p, char letter, const char *what, doubl
     dw_work_step_is(w, "", dw_work_keepf(w, "m_%c", letter),
                     dw_work_keepf(w, "%s through one jet", what), "kg/s", m, NAN,
                     "isentropic-nozzle");
+}
+
+/* A jet of gas (g) or compressed air (a) with its speed u_ and thrust J_. */
+static void put_jet(const dw_work_point *p, char letter, const char *what, double diameter_m,
+                    double discharge, double velocity_coeff)
+{
+    dw_working *w = p->w;
+    const char *k = letter == 'g' ? "k_f" : "k_a";
+    const char *rst = letter == 'g' ? "R*T_f/M_f" : "R*T_room/M_air";
+    dw_work_jet(p, letter, what, diameter_m, discharge);
+    dw_work_put(w, DW_WORK_INPUT, "Cv", "share of the speed that counts as thrust", "",
+                velocity_coeff);
     dw_work_step_is(w, "", dw_work_keepf(w, "u_%c", letter), "speed of the jet", "m/s",
                     dw_work_keepf(w, "sqrt(2*%s/(%s - 1)*%s*(1 - r_%c^((%s - 1)/%s)))", k, k, rst,
                                   letter, k, k),
@@ -197,11 +205,10 @@ static void put_blown(const dw_work_point *p, int i)
              "orifice-equation");
 }
 
-static void put_unlit(const dw_work_point *p, int i)
+void dw_work_unlit_area(const dw_work_point *p, int i)
 {
     dw_working *w = p->w;
     const dw_burner *b = &p->solved->kiln.burner[i];
-    const dw_flow *f = dw_work_flow(p, DW_FLOW_UNLIT_BURNER, i);
     if (b->kind == DW_BURNER_BLOWN) {
         dw_work_put(w, DW_WORK_INPUT, "A_r", "area of the restriction; 0 for a given flow", "m2",
                     isnan(b->air_restriction_area_m2) ? 0.0 : b->air_restriction_area_m2);
@@ -216,6 +223,13 @@ static void put_unlit(const dw_work_point *p, int i)
         dw_work_step_is(w, "", "A_u", "the opening that it is: its shutter is closed", "m2", "0",
                         NAN, "momentum-balance");
     }
+}
+
+static void put_unlit(const dw_work_point *p, int i)
+{
+    dw_working *w = p->w;
+    const dw_flow *f = dw_work_flow(p, DW_FLOW_UNLIT_BURNER, i);
+    dw_work_unlit_area(p, i);
     const bool in = f != NULL && f->mass_kg_s >= 0.0;
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_UNLIT_BURNER, i, "dp_pa"), "dp_u",
                     in ? "what draws air in" : "what pushes gas out", "Pa", "abs(p_b)",

@@ -47,7 +47,7 @@ static void add_row(const dw_flow *f, double share_fresh, double column[COLUMNS]
     }
 }
 
-static const char *symbol_of(const dw_work_point *p, const dw_flow *f)
+const char *dw_work_flow_symbol(const dw_work_point *p, const dw_flow *f)
 {
     static const char *const begin[] = {
         [DW_FLOW_GAS_JET] = "m_gas", [DW_FLOW_AIR_JET] = "m_ajet", [DW_FLOW_PRIMARY_AIR] = "m_pa",
@@ -62,8 +62,7 @@ static const char *symbol_of(const dw_work_point *p, const dw_flow *f)
     }
 }
 
-/* Whose flow it is; "" for leaks and the relief opening, whose symbols say it. */
-static const char *name_of(const dw_work_point *p, const dw_flow *f)
+const char *dw_work_flow_name(const dw_work_point *p, const dw_flow *f)
 {
     const dw_kiln *kiln = &p->solved->kiln;
     switch (f->kind) {
@@ -79,7 +78,7 @@ static const char *name_of(const dw_work_point *p, const dw_flow *f)
     }
 }
 
-static void put_table(const dw_work_point *p)
+void dw_work_flow_table(const dw_work_point *p)
 {
     dw_working *w = p->w;
     const dw_result *r = p->result;
@@ -95,7 +94,7 @@ static void put_table(const dw_work_point *p)
         if (r->flow[i].kind == DW_FLOW_STACK) continue;
         add_row(&r->flow[i], fresh, entry);
         for (int c = 0; c < COLUMNS; c++) column[c][rows] = entry[c];
-        dw_work_row(w, rows, "%s %s", symbol_of(p, &r->flow[i]), name_of(p, &r->flow[i]));
+        dw_work_row(w, rows, "%s %s", dw_work_flow_symbol(p, &r->flow[i]), dw_work_flow_name(p, &r->flow[i]));
         rows++;
     }
     static const struct {
@@ -111,6 +110,9 @@ static void put_table(const dw_work_point *p)
     for (int c = 0; c < COLUMNS; c++) {
         dw_work_column(w, DW_WORK_STEP, columns[c].symbol, columns[c].meaning, "kg/s", column[c]);
     }
+    dw_work_balance(w, "pressure_datum_pa closure.mass solver.worst_residual_kg_s", "p",
+                    "the pressure p is the one at which this holds", "sum(in) = sum(out)",
+                    "definition");
 }
 
 void dw_work_flows(const dw_work_point *p)
@@ -122,10 +124,7 @@ void dw_work_flows(const dw_work_point *p)
     dw_work_text(w, "Air that comes back through a flue counts as fresh as far as it is air. The first "
                     "screen adds these rows up: 'air by burners' is m_pa and m_ajet, 'leaks and "
                     "open burners' m_in_leak (or m_out_leak) and m_un, 'flue' all m_f.");
-    put_table(p);
-    dw_work_balance(w, "pressure_datum_pa closure.mass solver.worst_residual_kg_s", "p",
-                    "the pressure p is the one at which this holds", "sum(in) = sum(out)",
-                    "definition");
+    dw_work_flow_table(p);
     dw_work_step_is(w, "gas_flow_kg_s", "m_gas", "fuel gas", "kg/s", "sum(fuel)", r->gas_flow_kg_s,
                     "definition");
     dw_work_step_is(w, "air_flow_kg_s", "m_air", "air, by all ways into the chamber", "kg/s",

@@ -73,7 +73,7 @@ static void put_mean(const dw_work_point *p, const gases *g)
         const int j = g->set[i];
         dw_work_row(w, (size_t)i, "%s", s->name);
         for (int e = 0; e < DW_ELEMENT_COUNT; e++) atoms[e][i] = s->atoms[e];
-        excess[i] = set->basis[j][2];
+        excess[i] = set->weight[j][2];
         mass[i] = s->molar_mass_kg_mol;
         potential[i] = p->solved->reactants.potentials.g_rt[j];
         x[i] = p->solved->mean.x[j];

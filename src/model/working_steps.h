@@ -31,6 +31,13 @@ void dw_work_fuel(const dw_work_point *p);
 void dw_work_chamber(const dw_work_point *p);
 
 void dw_work_burners(const dw_work_point *p);
+
+/** One jet of gas ('g') or compressed air ('a'), from p_1 to p_2; leaves m_ and the letter. */
+void dw_work_jet(const dw_work_point *p, char letter, const char *what, double diameter_m,
+                 double discharge);
+
+/** A_u: all pieces (n) of burner number i as plain holes, nothing burning. */
+void dw_work_unlit_area(const dw_work_point *p, int i);
 void dw_work_openings(const dw_work_point *p);
 
 /* Leaves: p_s where there is a stack */
@@ -39,6 +46,13 @@ void dw_work_stack(const dw_work_point *p);
 
 /* Leaves: m_gas m_air phi */
 void dw_work_flows(const dw_work_point *p);
+
+/** The table of all flows alone, and the balance that p closes: columns in out fuel air prim flue room. */
+void dw_work_flow_table(const dw_work_point *p);
+
+/** Symbol of the step that gives a flow, and whose it is; "" for leaks and the relief opening. */
+const char *dw_work_flow_symbol(const dw_work_point *p, const dw_flow *flow);
+const char *dw_work_flow_name(const dw_work_point *p, const dw_flow *flow);
 
 /* Leaves: the table of gases with x and x_dry, z, and x_CO x_CO2 x_H2 x_H2O of the wet gas */
 void dw_work_gas(const dw_work_point *p);

@@ -63,6 +63,14 @@ static double falling(double x)
     return y;
 }
 
+double dw_cohb_left(double left_at_start, double passed)
+{
+    if (left_at_start == 0.0) return 0.0;
+    if (left_at_start > 0.0) return rising(left_at_start + log(left_at_start) - passed);
+    /* Below 1: the start lies below 1. */
+    return -falling(log(-left_at_start) + left_at_start - passed);
+}
+
 static bool bad_input(double start_frac, double co_ppm, double time_s)
 {
     return !(start_frac >= 0.0 && start_frac < 1.0) || !(co_ppm >= 0.0 && co_ppm <= 1.0e6) ||
@@ -85,12 +93,7 @@ double dw_cohb_after(const dw_cohb *person, double start_frac, double co_ppm, do
     if (isinf(time_s) || start_frac == end) return end;
     const double passed =
         (t.a + t.b) * time_s / (t.blood_times_b * person->capacity_m3_m3 * rest);
-    if (start_frac < end) {
-        const double u0 = (end - start_frac) / rest;
-        return end - rest * rising(u0 + log(u0) - passed);
-    }
-    const double v0 = (start_frac - end) / rest; /* below 1: a start below 1 */
-    return end + rest * falling(log(v0) - v0 - passed);
+    return end - rest * dw_cohb_left((end - start_frac) / rest, passed);
 }
 
 double dw_cohb_after_linear(const dw_cohb *person, double start_frac, double co_ppm, double time_s)

@@ -57,6 +57,17 @@ dw_status dw_cohb_check(const dw_cohb *person);
  */
 double dw_cohb_after(const dw_cohb *person, double start_frac, double co_ppm, double time_s);
 
+/**
+ * The same in its own measures: y = (c* - c)/D, how far the saturation is from its end, after a time.
+ *
+ *     y e^y = y0 e^(y0 - tau),   tau = (a + b) t/(Vb B D)
+ *
+ * @param[in] left_at_start  y0, above -1; negative when the saturation falls.
+ * @param[in] passed         tau >= 0.
+ * @par Source      [cfk1965]
+ */
+double dw_cohb_left(double left_at_start, double passed);
+
 /** The linear form, [Hb]max - [COHb] replaced by [Hb]max: for comparison with published tables
  *  only. It can exceed 1. */
 double dw_cohb_after_linear(const dw_cohb *person, double start_frac, double co_ppm,

@@ -14,40 +14,48 @@ enum { K_C, K_H, K_E, K_N, K_COUNT };
 
 enum { MAX_ITERATIONS = 80 };
 
-/* A problem for the Newton iteration: species rows (basis and -g/RT - ln p), totals to meet. */
+/* No gas moves by more than 0.1 in ln x by a step of this size. */
+#define SMALL_STEP 0.01
+/* Convergence is quadratic: such a step leaves some 1e-12 behind. */
+#define TINY_STEP 1e-6
+
+/* Sums over the gases that a Newton step needs: of the basis, then of its products, [k][m] with m <= k
+ * row by row. As one run of numbers, compilers turn them into vector instructions. */
+enum { SUM_COUNT = DW_GAS_WEIGHT_COUNT };
+
+/* A problem for the Newton iteration: ln x = offset + basis . potential, totals to meet. */
 typedef struct problem {
     int count;
-    int gas[DW_GAS_MAX];              /* index in the set                         */
-    double row[DW_GAS_MAX][K_COUNT];
-    double offset[DW_GAS_MAX];        /* ln x = offset + row . potential          */
-    double total[K_COUNT];            /* wanted                                   */
-    bool active[K_COUNT];             /* an absent element takes no part          */
-    double argon;                     /* moles of the inert gas                   */
-    double trace_ln_x;                /* a rarer gas takes no part in the balances and is
-                                         worked out at the end                     */
+    const double (*weight)[SUM_COUNT]; /* of each gas: basis, products                   */
+    double offset[DW_GAS_MAX];         /* -g/RT - ln p; -inf: holds an absent element    */
+    double total[K_COUNT];             /* wanted                                         */
+    bool active[K_COUNT];              /* an absent element takes no part                */
+    double argon;                      /* moles of the inert gas                         */
 } problem;
+
+/* Where the product of two members of the basis stands among the sums. */
+static inline int product_at(int k, int m)
+{
+    return k >= m ? K_COUNT + k * (k + 1) / 2 + m : K_COUNT + m * (m + 1) / 2 + k;
+}
 
 /* Solves the 5x5 symmetric Newton system: L D L' on the potentials (positive definite, graded, the
  * excess last so that its small pivot keeps its digits), then the moles. 0 when not definite. */
-static int newton_step(double a[K_COUNT][K_COUNT], const double s[K_COUNT], double corner,
-                       const double r[K_COUNT], double r_gas, const bool active[K_COUNT],
-                       double step[K_COUNT], double *step_gas)
+static int newton_step(const double sums[SUM_COUNT], double corner, const double r[K_COUNT],
+                       double r_gas, const bool active[K_COUNT], double step[K_COUNT],
+                       double *step_gas)
 {
     static const int order[K_COUNT] = {K_N, K_C, K_H, K_E};
     double l[K_COUNT][K_COUNT], inverse[K_COUNT], y[K_COUNT], z[K_COUNT];
-    int index[K_COUNT], n = 0;
-    for (int k = 0; k < K_COUNT; k++) {
-        step[k] = 0.0;
-        if (active[order[k]]) index[n++] = order[k];
-    }
     double zz = 0.0, zy = 0.0;
-    for (int i = 0; i < n; i++) {
-        /* v = row i of L D, then of L. */
-        double v[K_COUNT], pivot = a[index[i]][index[i]];
-        y[i] = r[index[i]];
-        z[i] = s[index[i]];
+    for (int i = 0; i < K_COUNT; i++) {
+        const int row = order[i];
+        double v[K_COUNT]; /* row i of L D */
+        double pivot = sums[product_at(row, row)];
+        y[i] = r[row];
+        z[i] = sums[row];
         for (int j = 0; j < i; j++) {
-            v[j] = a[index[i]][index[j]];
+            v[j] = sums[product_at(row, order[j])];
             for (int k = 0; k < j; k++) v[j] -= v[k] * l[j][k];
         }
         for (int j = 0; j < i; j++) {
@@ -55,6 +63,10 @@ static int newton_step(double a[K_COUNT][K_COUNT], const double s[K_COUNT], doub
             pivot -= v[j] * l[i][j];
             y[i] -= l[i][j] * y[j];
             z[i] -= l[i][j] * z[j];
+        }
+        if (!active[row]) { /* its sums are zero: nothing moves */
+            pivot = 1.0;
+            y[i] = z[i] = 0.0;
         }
         if (!(pivot > 0.0)) return 0;
         inverse[i] = 1.0 / pivot;
@@ -64,23 +76,28 @@ static int newton_step(double a[K_COUNT][K_COUNT], const double s[K_COUNT], doub
     const double schur = corner - zz;
     if (!(fabs(schur) > 0.0)) return 0;
     *step_gas = (r_gas - zy) / schur;
-    for (int i = n - 1; i >= 0; i--) {
+    for (int i = K_COUNT - 1; i >= 0; i--) {
         y[i] = (y[i] - z[i] * *step_gas) * inverse[i];
-        for (int k = i + 1; k < n; k++) y[i] -= l[k][i] * y[k];
-        step[index[i]] = y[i];
+        for (int k = i + 1; k < K_COUNT; k++) y[i] -= l[k][i] * y[k];
+        step[order[i]] = y[i];
     }
     return 1;
 }
 
 /* Do the totals come out? Guards against a standstill far from the solution. */
-static bool closes(const problem *p, const double s[K_COUNT], double sum, double gas)
+static bool closes(const problem *p, const double *x, double gas)
 {
+    double all = 0.0, s[K_COUNT] = {0.0};
+    for (int j = 0; j < p->count; j++) {
+        all += x[j];
+        for (int k = 0; k < K_COUNT; k++) s[k] += p->weight[j][k] * x[j];
+    }
     const double oxygen = fabs(p->total[K_E]) + 2.0 * p->total[K_C] + 0.5 * p->total[K_H];
     const double scale[K_COUNT] = {p->total[K_C], p->total[K_H], oxygen, p->total[K_N]};
     for (int k = 0; k < K_COUNT; k++) {
         if (p->active[k] && !(fabs(s[k] * gas - p->total[k]) <= 1e-12 * scale[k])) return false;
     }
-    return fabs(sum + p->argon / gas - 1.0) <= 1e-12;
+    return fabs(all + p->argon / gas - 1.0) <= 1e-12;
 }
 
 /* How far the damping lets a step go [rp1311]: a gas that matters moves by a factor e^2 at most, and one
@@ -91,7 +108,7 @@ static double damping(const problem *p, const double *ln_x, const double step[K_
     double factor = 5.0 * fabs(step_gas) > 2.0 ? 2.0 / (5.0 * fabs(step_gas)) : 1.0;
     for (int j = 0; j < p->count; j++) {
         double d = 0.0;
-        for (int k = 0; k < K_COUNT; k++) d += p->row[j][k] * step[k];
+        for (int k = 0; k < K_COUNT; k++) d += p->weight[j][k] * step[k];
         if (ln_x[j] > -18.4206807) { /* 1e-8 */
             if (factor * fabs(d) > 2.0) factor = 2.0 / fabs(d);
         } else if (d > 0.0) {
@@ -102,51 +119,71 @@ static double damping(const problem *p, const double *ln_x, const double step[K_
     return factor;
 }
 
-/* The last, tiny step: the gases follow it by their series instead of another exponential. */
-static dw_status finish(const problem *p, const double *ln_x, const double step[K_COUNT],
-                        double gas, double *x)
+/* How far ln x of each gas moves by a step. */
+static void moves(const problem *p, const double step[K_COUNT], double *restrict d)
 {
-    double s[K_COUNT] = {0.0}, sum = 0.0;
+    const double c = step[K_C], h = step[K_H], e = step[K_E], n = step[K_N];
     for (int j = 0; j < p->count; j++) {
-        const double *row = p->row[j];
-        double d = 0.0;
-        for (int k = 0; k < K_COUNT; k++) d += row[k] * step[k];
-        x[j] = ln_x[j] < p->trace_ln_x ? exp(ln_x[j] + d) : x[j] * (1.0 + d * (1.0 + 0.5 * d));
-        sum += x[j];
-        for (int k = 0; k < K_COUNT; k++) s[k] += row[k] * x[j];
+        const double *w = p->weight[j];
+        d[j] = (w[K_C] * c + w[K_H] * h) + (w[K_E] * e + w[K_N] * n);
     }
-    return closes(p, s, sum, gas) ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
-/* Damped Newton. potential and ln_gas hold the guess and receive the solution; x per problem row. */
+/* Moves the gases by a small step, |d ln x| < 0.1 each: its series instead of another exponential. To
+ * d^7 it leaves 3e-13 of x at most; after a tiny step d^3 is nothing. */
+static void move_a_little(const problem *p, const double step[K_COUNT], bool tiny,
+                          double *restrict ln_x, double *restrict x)
+{
+    double d[DW_GAS_MAX];
+    moves(p, step, d);
+    if (tiny) {
+        for (int j = 0; j < p->count; j++) x[j] += x[j] * d[j] * (1.0 + 0.5 * d[j]);
+    } else {
+        for (int j = 0; j < p->count; j++) {
+            const double e = d[j], e2 = e * e;
+            const double odd = 1.0 / 6.0 + e2 * (1.0 / 120.0 + e2 / 5040.0);
+            const double even = 0.5 + e2 * (1.0 / 24.0 + e2 / 720.0);
+            x[j] += x[j] * (e + e2 * (even + e * odd));
+        }
+    }
+    for (int j = 0; j < p->count; j++) ln_x[j] += d[j];
+}
+
+static void gases_at(const problem *p, const double potential[K_COUNT], double *ln_x, double *x)
+{
+    for (int j = 0; j < p->count; j++) {
+        const double *w = p->weight[j];
+        ln_x[j] = p->offset[j] + w[K_C] * potential[K_C] + w[K_H] * potential[K_H] +
+                  w[K_E] * potential[K_E] + w[K_N] * potential[K_N];
+        x[j] = exp(ln_x[j]);
+    }
+}
+
+static void sum_up(const problem *p, const double *x, double sums[SUM_COUNT], double *all)
+{
+    double total = 0.0, s[SUM_COUNT] = {0.0};
+    for (int j = 0; j < p->count; j++) {
+        total += x[j];
+        for (int m = 0; m < SUM_COUNT; m++) s[m] += p->weight[j][m] * x[j];
+    }
+    memcpy(sums, s, sizeof s);
+    *all = total;
+}
+
+/* Damped Newton. potential and ln_gas hold the guess and receive the solution; x per gas. */
 static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln_gas, double *x,
                          int *iterations)
 {
-    double ln_x[DW_GAS_MAX];
+    double ln_x[DW_GAS_MAX], sums[SUM_COUNT], all;
+    gases_at(p, potential, ln_x, x);
     for (int iteration = 0; iteration < MAX_ITERATIONS; iteration++) {
-        double a[K_COUNT][K_COUNT] = {{0.0}}, s[K_COUNT] = {0.0}, sum = 0.0;
-        for (int j = 0; j < p->count; j++) {
-            const double *row = p->row[j];
-            ln_x[j] = p->offset[j] + row[K_C] * potential[K_C] + row[K_H] * potential[K_H] +
-                      row[K_E] * potential[K_E] + row[K_N] * potential[K_N];
-            if (ln_x[j] < p->trace_ln_x) continue;
-            if (!(ln_x[j] < 200.0)) return DW_ERR_NO_CONVERGE;
-            x[j] = exp(ln_x[j]);
-            sum += x[j];
-            for (int k = 0; k < K_COUNT; k++) {
-                const double t = row[k] * x[j];
-                s[k] += t;
-                for (int m = 0; m <= k; m++) a[k][m] += t * row[m];
-            }
-        }
+        sum_up(p, x, sums, &all);
+        if (!(all < 1e80)) return DW_ERR_NO_CONVERGE;
         *iterations += 1;
         const double gas = exp(*ln_gas);
         double r[K_COUNT], step[K_COUNT], step_gas;
-        for (int k = 0; k < K_COUNT; k++) {
-            r[k] = p->total[k] / gas - s[k];
-            for (int m = 0; m < k; m++) a[m][k] = a[k][m];
-        }
-        if (!newton_step(a, s, sum - 1.0, r, 1.0 - sum - p->argon / gas, p->active, step,
+        for (int k = 0; k < K_COUNT; k++) r[k] = p->total[k] / gas - sums[k];
+        if (!newton_step(sums, all - 1.0, r, 1.0 - all - p->argon / gas, p->active, step,
                          &step_gas)) {
             return DW_ERR_NO_CONVERGE;
         }
@@ -156,8 +193,12 @@ static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln
         const double factor = largest > 0.1 ? damping(p, ln_x, step, step_gas) : 1.0;
         for (int k = 0; k < K_COUNT; k++) potential[k] += factor * step[k];
         *ln_gas += factor * step_gas;
-        /* Convergence is quadratic: a step of 1e-8 leaves 1e-16 behind. */
-        if (factor == 1.0 && largest < 1e-8) return finish(p, ln_x, step, exp(*ln_gas), x);
+        if (largest < SMALL_STEP) {
+            move_a_little(p, step, largest < TINY_STEP, ln_x, x);
+        } else {
+            gases_at(p, potential, ln_x, x);
+        }
+        if (largest < TINY_STEP && closes(p, x, exp(*ln_gas))) return DW_OK;
     }
     return DW_ERR_NO_CONVERGE;
 }
@@ -277,34 +318,32 @@ static void set_up(const dw_gas_set *set, const dw_gas_potentials *at, double ln
     p->total[K_E] = el->excess_o;
     p->total[K_N] = el->n[DW_N];
     p->argon = el->n[DW_AR];
-    /* 1e-20; in the cold the balance of the excess itself is made of gases rarer than that. */
-    p->trace_ln_x = at->temperature_k > 700.0 ? -46.0 : -1e4;
-    for (int k = 0; k < K_COUNT; k++) p->active[k] = k == K_E || p->total[k] > 0.0;
-    p->count = 0;
-    for (int j = 0; j < set->count; j++) {
-        if (j == set->role[DW_ROLE_AR]) continue;
-        const double *basis = set->basis[j];
-        bool possible = true;
-        for (int k = 0; k < K_COUNT; k++) possible &= p->active[k] || basis[k] == 0.0;
-        if (!possible) continue;
-        const int n = p->count++;
-        p->gas[n] = j;
-        memcpy(p->row[n], basis, sizeof p->row[n]);
-        p->offset[n] = -at->g_rt[j] - ln_p;
+    p->count = set->count;
+    p->weight = set->weight;
+    for (int j = 0; j < set->count; j++) p->offset[j] = -at->g_rt[j] - ln_p;
+    p->offset[set->role[DW_ROLE_AR]] = -INFINITY;
+    for (int k = 0; k < K_COUNT; k++) {
+        p->active[k] = k == K_E || p->total[k] > 0.0;
+        for (int j = 0; j < set->count && !p->active[k]; j++) {
+            if (set->weight[j][k] != 0.0) p->offset[j] = -INFINITY;
+        }
     }
 }
 
 /* Turns the problem into the one beside solid carbon. The potential of carbon is then known,
  * mu_C = g(graphite), which fixes the CO2 potential as g + 2 E, and C has no balance to meet:
  * the excess becomes O - H/2. */
-static void add_graphite(problem *p, double graphite_g_rt)
+static void add_graphite(problem *p, double graphite_g_rt, double (*weight)[SUM_COUNT])
 {
-    for (int n = 0; n < p->count; n++) {
-        const double c = p->row[n][K_C];
-        p->offset[n] += c * graphite_g_rt;
-        p->row[n][K_E] += 2.0 * c;
-        p->row[n][K_C] = 0.0;
+    for (int j = 0; j < p->count; j++) {
+        double basis[K_COUNT];
+        memcpy(basis, p->weight[j], sizeof basis);
+        p->offset[j] += basis[K_C] * graphite_g_rt;
+        basis[K_E] += 2.0 * basis[K_C];
+        basis[K_C] = 0.0;
+        dw_gas_weigh(basis, weight[j]);
     }
+    p->weight = (const double (*)[SUM_COUNT])weight;
     p->total[K_E] += 2.0 * p->total[K_C];
     p->active[K_C] = false;
 }
@@ -314,12 +353,14 @@ static dw_status solve_beside_graphite(const dw_gas_set *set, const dw_gas_poten
                                        double *ln_gas, double *x, double *graphite_mol,
                                        int *iterations)
 {
-    add_graphite(p, at->graphite_g_rt);
+    double weight[DW_GAS_MAX][SUM_COUNT];
+    add_graphite(p, at->graphite_g_rt, weight);
     const dw_status status = iterate(p, potential, ln_gas, x, iterations);
     if (status != DW_OK) return status;
     potential[K_C] = at->graphite_g_rt + 2.0 * potential[K_E];
     double in_gas = 0.0;
-    for (int i = 0; i < p->count; i++) in_gas += set->basis[p->gas[i]][K_C] * x[i];
+    for (int j = 0; j < set->count; j++) in_gas += set->weight[j][K_C] * x[j];
+    p->weight = set->weight;
     *graphite_mol = el->n[DW_C] - in_gas * exp(*ln_gas);
     return *graphite_mol >= 0.0 ? DW_OK : DW_ERR_NO_CONVERGE;
 }
@@ -393,8 +434,7 @@ dw_status dw_equilibrium_solve(const dw_gas_set *set, const dw_gas_potentials *p
     }
 
     const double gas = exp(ln_gas);
-    for (int j = 0; j < set->count; j++) state->x[j] = 0.0;
-    for (int i = 0; i < p.count; i++) state->x[p.gas[i]] = x[i];
+    memcpy(state->x, x, sizeof x[0] * (size_t)set->count);
     state->x[set->role[DW_ROLE_AR]] = n[DW_AR] / gas;
     memcpy(state->potential, potential, sizeof potential);
     state->gas_mol = gas;

@@ -12,6 +12,10 @@
 
 enum { DW_GAS_MAX = DW_SPECIES_MAX };
 
+/** Numbers that a gas brings into the balances: C, H, oxygen excess (O - 2 C - H/2), N, then the ten
+ *  products of two of them, [k][m] with m <= k row by row. */
+enum { DW_GAS_BASIS_COUNT = 4, DW_GAS_WEIGHT_COUNT = 14 };
+
 /** The gases that the first guess and the reports know by name. */
 typedef enum dw_role {
     DW_ROLE_CO2, DW_ROLE_H2O, DW_ROLE_CO, DW_ROLE_H2, DW_ROLE_O2, DW_ROLE_N2, DW_ROLE_AR,
@@ -23,7 +27,7 @@ typedef struct dw_gas_set {
     const dw_species_table *table;  /**< borrowed                                          */
     int count;                      /**< gases in the set                                  */
     int species[DW_GAS_MAX];        /**< index in the table                                */
-    double basis[DW_GAS_MAX][4];    /**< C, H, oxygen excess, N of each gas                */
+    double weight[DW_GAS_MAX][DW_GAS_WEIGHT_COUNT]; /**< basis, then its products, of each gas */
     int role[DW_ROLE_COUNT];        /**< positions of the gases with a part of their own      */
     int graphite;                   /**< index of C(gr) in the table; -1 if absent         */
 } dw_gas_set;
@@ -51,6 +55,9 @@ typedef struct dw_equilibrium {
  *  @retval DW_ERR_INPUT the set lacks one of CO2 H2O CO H2 O2 N2 Ar. */
 DW_MUST_CHECK
 dw_status dw_gas_set_init(dw_gas_set *set, const dw_species_table *table);
+
+/** Completes the weights of a gas from its basis. */
+void dw_gas_weigh(const double basis[DW_GAS_BASIS_COUNT], double weight[DW_GAS_WEIGHT_COUNT]);
 
 /** Potentials at a temperature, 200..6000 K. @retval DW_ERR_DOMAIN outside. */
 DW_MUST_CHECK

@@ -4,6 +4,15 @@
 #include <math.h>
 #include <string.h>
 
+void dw_gas_weigh(const double basis[DW_GAS_BASIS_COUNT], double weight[DW_GAS_WEIGHT_COUNT])
+{
+    int n = 0;
+    for (int k = 0; k < DW_GAS_BASIS_COUNT; k++) weight[n++] = basis[k];
+    for (int k = 0; k < DW_GAS_BASIS_COUNT; k++) {
+        for (int m = 0; m <= k; m++) weight[n++] = basis[k] * basis[m];
+    }
+}
+
 dw_status dw_gas_set_init(dw_gas_set *set, const dw_species_table *table)
 {
     static const char *const role_name[DW_ROLE_COUNT] = {"CO2", "H2O", "CO", "H2",
@@ -23,10 +32,10 @@ dw_status dw_gas_set_init(dw_gas_set *set, const dw_species_table *table)
         if (!s->in_equilibrium) continue;
         const int j = set->count++;
         set->species[j] = (int)i;
-        set->basis[j][0] = s->atoms[DW_C];
-        set->basis[j][1] = s->atoms[DW_H];
-        set->basis[j][2] = s->atoms[DW_O] - 2.0 * s->atoms[DW_C] - 0.5 * s->atoms[DW_H];
-        set->basis[j][3] = s->atoms[DW_N];
+        const double basis[DW_GAS_BASIS_COUNT] = {
+            s->atoms[DW_C], s->atoms[DW_H],
+            s->atoms[DW_O] - 2.0 * s->atoms[DW_C] - 0.5 * s->atoms[DW_H], s->atoms[DW_N]};
+        dw_gas_weigh(basis, set->weight[j]);
         for (int r = 0; r < DW_ROLE_COUNT; r++) {
             if (strcmp(s->name, role_name[r]) == 0) set->role[r] = j;
         }

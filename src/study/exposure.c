@@ -41,6 +41,15 @@ dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *perso
     return dw_cohb_check(out) == DW_OK ? DW_OK : DW_ERR_DOMAIN;
 }
 
+bool dw_exposure_ends_row(const dw_exposure_step *steps, size_t count, size_t index, int *row)
+{
+    enum { ROWS = 24 };
+    const double end_s = steps[count - 1].until_s, until_s = steps[index].until_s;
+    if (index + 1 < count && until_s < end_s * *row / ROWS * (1.0 - 1e-9)) return false;
+    while (*row < ROWS && end_s * *row / ROWS <= until_s) ++*row;
+    return true;
+}
+
 static bool good_steps(const dw_exposure_step *steps, size_t count)
 {
     double from_s = 0.0;

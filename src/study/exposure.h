@@ -62,6 +62,10 @@ typedef struct dw_exposure {
     bool outside_promise;                    /**< smaller or lighter than the numbers hold for             */
 } dw_exposure;
 
+/** Does a step end a row of a course of about two dozen rows, evenly over the time? Asked for each step
+ *  in turn; row begins at 1 and is carried along. The last step always does. */
+bool dw_exposure_ends_row(const dw_exposure_step *steps, size_t count, size_t index, int *row);
+
 /** The person of the equation at an activity. @retval DW_OK, DW_ERR_DOMAIN (size or pressure out of
  *  range; size_is_bad says which) */
 DW_MUST_CHECK

@@ -32,9 +32,8 @@ typedef struct work {
 
 /* ---- time ---------------------------------------------------------------------------------- */
 
-/* Steps of a minute, longer ones for long durations; the mean of each is exact. */
-static size_t make_steps(const dw_room_air *air, double start_ppm, double duration_s,
-                         dw_exposure_step *step)
+size_t dw_room_course_steps(const dw_room_air *air, double start_ppm, double duration_s,
+                            dw_exposure_step *step)
 {
     size_t count = (size_t)ceil(duration_s / 60.0);
     if (count < 24) count = 24;
@@ -53,6 +52,11 @@ static size_t make_steps(const dw_room_air *air, double start_ppm, double durati
         from_s = until_s;
     }
     return count;
+}
+
+size_t dw_room_course_step_of(size_t count, int row)
+{
+    return count * (size_t)row / (DW_COURSE_ROW_MAX - 1) - 1;
 }
 
 static double steady_source(double time_s, void *context)
@@ -78,7 +82,7 @@ static double closure_of(const dw_room_air *air, double start_ppm, double durati
     return fabs(state.in_m3 - state.out_m3 - stored) / in;
 }
 
-static dw_exposure_person person_of(const dw_kiln *resolved)
+dw_exposure_person dw_room_course_person(const dw_kiln *resolved)
 {
     const dw_room *r = &resolved->room;
     return (dw_exposure_person){.activity = r->activity,
@@ -95,8 +99,8 @@ static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work
     const dw_co_data *co = &model->data->co;
     const dw_room_air *air = &course->room.air;
     const double start_ppm = air->outside_ppm, duration_s = resolved->room.duration_s;
-    const dw_exposure_person person = person_of(resolved);
-    const size_t count = make_steps(air, start_ppm, duration_s, w->step);
+    const dw_exposure_person person = dw_room_course_person(resolved);
+    const size_t count = dw_room_course_steps(air, start_ppm, duration_s, w->step);
     dw_status status = dw_exposure_look(co, &person, w->step, count, &course->exposure);
     if (status != DW_OK) return status;
     status = dw_exposure_course(co, &person, course->exposure.activity, w->step, count, w->cohb);
@@ -105,7 +109,7 @@ static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work
     course->row[0] = (dw_course_row){0.0, start_ppm, course->exposure.start_frac};
     course->row_count = DW_COURSE_ROW_MAX;
     for (int i = 1; i < DW_COURSE_ROW_MAX; i++) {
-        const size_t at = count * (size_t)i / (DW_COURSE_ROW_MAX - 1) - 1;
+        const size_t at = dw_room_course_step_of(count, i);
         course->row[i] = (dw_course_row){w->step[at].until_s,
                                          dw_room_air_ppm(air, start_ppm, w->step[at].until_s),
                                          w->cohb[at]};
@@ -216,9 +220,9 @@ static dw_status look_at_worst(const dw_model *model, const dw_kiln *resolved, w
         dw_room_air_ppm(&(dw_room_air){air->volume_m3, air->flow_m3_s, 1.0, 0.0}, 0.0,
                         resolved->room.duration_s);
     worst.source_m3_s = (course->high_ppm - air->outside_ppm) / per_m3_s;
-    const dw_exposure_person person = person_of(resolved);
+    const dw_exposure_person person = dw_room_course_person(resolved);
     const size_t count =
-        make_steps(&worst, air->outside_ppm, resolved->room.duration_s, w->step);
+        dw_room_course_steps(&worst, air->outside_ppm, resolved->room.duration_s, w->step);
     return dw_exposure_look(&model->data->co, &person, w->step, count, &course->worst);
 }
 

@@ -73,6 +73,17 @@ typedef enum dw_spread {
     DW_SPREAD_FULL
 } dw_spread;
 
+/** The air of a room as steps of a minute, longer ones for long durations; the mean of each is exact.
+ *  @param[out] step  DW_COURSE_STEP_MAX. @return how many, at least DW_COURSE_ROW_MAX - 1 */
+size_t dw_room_course_steps(const dw_room_air *air, double start_ppm, double duration_s,
+                            dw_exposure_step *step);
+
+/** Index of the step that a row of the course ends with; row 0 is the beginning and has none. */
+size_t dw_room_course_step_of(size_t count, int row);
+
+/** Who is in the room. */
+dw_exposure_person dw_room_course_person(const dw_kiln *resolved);
+
 /** What an input of the spread is called; never NULL. */
 const char *dw_room_doubt_text(int input);
 

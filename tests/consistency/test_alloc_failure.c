@@ -55,7 +55,8 @@ void free(void *block)
 }
 
 typedef enum part {
-    ESTIMATE_TEXT, ESTIMATE_JSON, ESTIMATE_CSV, CHECK_AND_SWEEP, WORKING, PEOPLE, LOADING
+    ESTIMATE_TEXT, ESTIMATE_JSON, ESTIMATE_CSV, CHECK_AND_SWEEP, WORKING, PEOPLE, LOADING,
+    WARE_WORKING, PEOPLE_WORKING
 } part;
 
 static const dw_engine *ready;
@@ -141,6 +142,51 @@ static dw_status people(dw_diag_list *diag)
     return status;
 }
 
+/* Working of ware and ladder. */
+static dw_status explain_ware(const dw_case *kiln, dw_diag_list *diag)
+{
+    static const dw_oxides_request request = {.at = "1250 degC, 1190 degC", .volts = "0.61",
+                                              .at_point = 2};
+    const dw_output page = {DW_FORMAT_HTML, DW_SHOW_METRIC}, us = {DW_FORMAT_TEXT, DW_SHOW_US},
+                    json = {DW_FORMAT_JSON, DW_SHOW_METRIC};
+    dw_status status = DW_OK;
+    for (int what = 0; what < 3 && status == DW_OK; what++) {
+        char *out = NULL;
+        size_t size = 0;
+        switch (what) {
+        case 0: status = dw_case_oxides_working(ready, kiln, NULL, us, diag, &out, &size); break;
+        case 1: status = dw_oxides_working(ready, &request, json, diag, &out, &size); break;
+        default: status = dw_case_ladder_working(ready, kiln, page, diag, &out, &size); break;
+        }
+        if (status == DW_OK && (out == NULL || size == 0)) status = DW_ERR_BUG;
+        dw_text_free(out);
+    }
+    return status;
+}
+
+/* Working of a room for half an hour, and of people without a kiln. */
+static dw_status explain_people(dw_diag_list *diag)
+{
+    static const dw_setting short_time = {"room.duration", "30 min"};
+    static const char csv[] = "time_min,ppm\n0,1\n10,200\n70,3\n";
+    static const dw_exposure_request recorded = {
+        .series_name = "m.csv", .series = csv, .series_length = sizeof csv - 1, .symptoms = 1};
+    const dw_output page = {DW_FORMAT_HTML, DW_SHOW_METRIC}, us = {DW_FORMAT_TEXT, DW_SHOW_US};
+    dw_case *kiln = NULL;
+    dw_status status =
+        dw_case_read(ready, "room.yaml", room_text, room_length, &short_time, 1, diag, &kiln);
+    for (int what = 0; what < 2 && status == DW_OK; what++) {
+        char *out = NULL;
+        size_t size = 0;
+        status = what == 0 ? dw_case_room_working(ready, kiln, us, diag, &out, &size)
+                           : dw_exposure_working(ready, &recorded, page, diag, &out, &size);
+        if (status == DW_OK && (out == NULL || size == 0)) status = DW_ERR_BUG;
+        dw_text_free(out);
+    }
+    dw_case_destroy(kiln);
+    return status;
+}
+
 /* One use of a part of the library from beginning to end. */
 static dw_status use(part p, int *complete)
 {
@@ -153,10 +199,16 @@ static dw_status use(part p, int *complete)
         dw_engine_destroy(engine);
     } else if (p == PEOPLE) {
         status = people(diag);
+    } else if (p == PEOPLE_WORKING) {
+        status = explain_people(diag);
     } else {
         dw_case *kiln = NULL;
         status = dw_case_read(ready, "kiln.yaml", text, length, &setting, 1, diag, &kiln);
-        if (status == DW_OK) status = p == WORKING ? explain(kiln, diag) : answer(p, kiln, diag);
+        if (status == DW_OK) {
+            status = p == WORKING        ? explain(kiln, diag)
+                     : p == WARE_WORKING ? explain_ware(kiln, diag)
+                                         : answer(p, kiln, diag);
+        }
         dw_case_destroy(kiln);
     }
     *complete = status == DW_OK;
@@ -224,6 +276,13 @@ static void allocations_of_rooms_and_people_may_fail(void **state)
     walk(PEOPLE, 7);
 }
 
+static void allocations_of_the_other_workings_may_fail(void **state)
+{
+    (void)state;
+    walk(WARE_WORKING, 301);
+    walk(PEOPLE_WORKING, 103);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -232,6 +291,7 @@ int main(void)
         cmocka_unit_test(allocations_of_check_and_sweep_may_fail),
         cmocka_unit_test(allocations_of_a_working_may_fail),
         cmocka_unit_test(allocations_of_rooms_and_people_may_fail),
+        cmocka_unit_test(allocations_of_the_other_workings_may_fail),
     };
     dw_engine *engine = NULL;
     if (dw_engine_create(NULL, NULL, &engine) != DW_OK) return 1;

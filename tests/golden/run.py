@@ -43,9 +43,12 @@ STREAMS = ("stdout", "stderr", "exit", "output")
 SHOWN_LINES = 12
 
 NUMBER = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?(?!\w)")
-COUNT_LINE = re.compile(r'^\s*"?(solver[. ])?(density[ _]rounds|pressure[ _]steps)\b')
+ROW = '<div class="row"><b>'
+COUNT_LINE = re.compile(rf'^(\s*"?(solver[. ])?|{ROW})(density[ _]rounds|pressure[ _]steps)\b')
 RESIDUAL_LINE = re.compile(
-    r'^(\s*"?(solver\.)?worst[ _]residual|  mass, worst node|  elements, worst of|closure\.)')
+    rf'^(\s*"?(solver\.)?worst[ _]residual|(  |{ROW})(mass, worst node|elements, worst of)|closure\.'
+    rf'|{ROW}(worst residual|energy)</b>|(  |{ROW})CO in, out and stored'
+    r'|\s*"(residual_pa|closure_co)"|room\.(residual_pa|closure_co)\b)')
 CLOSURE_OPENS = re.compile(r'^(\s*)"closure": \{')
 # The energy row of the text has no name of its own: it follows the elements.
 ENERGY_ROW = re.compile(r"^  energy {6,}")

@@ -2,6 +2,18 @@
 
 A source file is cut into tokens; comments, strings, preprocessor lines other than the numbers of a
 #define, type definitions and declarations are left alone. What is found is a list of Edit.
+
+Some edits are not made, since no test of values can see them, and other checks take care of them:
+
+    '<' to '<=' in the head of a plain counting loop, for (int i = 0; i < n; i++)
+        reads one element beyond: the run under sanitizers (tests/run.sh --sanitize), the fuzz targets
+        and valgrind see that, a test of values only when what lies there happens to matter. Every
+        other edit of such a head is made.
+    the size of an array that is declared, the size that malloc, calloc or realloc is asked for, and
+    the quotient sizeof a / sizeof a[0]
+        a smaller one writes or reads beyond, which is for the sanitizers too; a larger one is no fault.
+    deleting a call of free() or of a function named ..._free or ..._destroy
+        leaks: LeakSanitizer and the counting of test_alloc_failure.c see that.
 """
 
 import re
@@ -24,6 +36,7 @@ TYPE_WORDS = frozenset("""const static double float int long short unsigned sign
     struct enum union size_t FILE va_list extern inline typedef volatile register""".split())
 CONTROL = frozenset("if for while switch".split())
 NOT_A_VALUE = frozenset("return case else do sizeof goto".split())
+ALLOCATES = frozenset("malloc calloc realloc".split())
 
 SWAP = {"+": "-", "-": "+", "*": "/", "/": "*", "+=": "-=", "-=": "+=", "*=": "/=", "/=": "*=",
         "<": "<=", "<=": "<", ">": ">=", ">=": ">", "==": "!=", "!=": "==", "&&": "||", "||": "&&",
@@ -107,6 +120,8 @@ class Finder:
         self.tokens, self.defines = tokens_of(source)
         self.partner = matching(self.tokens)
         self.edits = []
+        self.left_alone = self.sizes() | self.quotients()
+        self.counting = self.counting_loops()
 
     def line_of(self, position):
         return self.source.count("\n", 0, position) + 1
@@ -115,6 +130,54 @@ class Finder:
         # Lines keep their numbers.
         lost = self.source[start:end].count("\n") - new.count("\n")
         self.edits.append(Edit(start, end, new + "\n" * max(lost, 0), self.line_of(start), text))
+
+    def sizes(self):
+        """Tokens of the sizes of declared arrays and of allocations."""
+        found = set()
+        for i, token in enumerate(self.tokens):
+            if i < 2 or token.text not in ("[", "(") or self.tokens[i - 1].kind != "name":
+                continue
+            before = self.tokens[i - 2]
+            declares = token.text == "[" and before.kind == "name" and \
+                before.text not in NOT_A_VALUE
+            if declares or token.text == "(" and self.tokens[i - 1].text in ALLOCATES:
+                found.update(range(i + 1, self.partner[i]))
+        return found
+
+    def quotients(self):
+        """The operators of sizeof a / sizeof a[0]."""
+        found = set()
+        for i, token in enumerate(self.tokens):
+            if token.text == "/" and self.tokens[i + 1].text == "sizeof":
+                at = i - 1
+                while self.tokens[at].kind == "name" and self.tokens[at].text != "sizeof" or \
+                        self.tokens[at].text in ("->", "."):
+                    at -= 1
+                if self.tokens[at].text == "sizeof":
+                    found.add(i)
+        return found
+
+    def counting_loops(self):
+        """The '<' of heads such as for (int i = 0; i < n; i++)."""
+        found = set()
+        for i, token in enumerate(self.tokens):
+            if token.text != "for":
+                continue
+            end, at = self.partner[i + 1], i + 2
+            parts, part = [], []
+            while at <= end:
+                if self.tokens[at].text == ";" or at == end:
+                    parts.append(part)
+                    part = []
+                else:
+                    part.append(at)
+                at += 1
+            first, test, step = ([self.tokens[k].text for k in p] for p in parts)
+            if len(first) > 2 and first[0] in TYPE_WORDS and first[2] == "=" and \
+                    test[:2] == [first[1], "<"] and \
+                    step in ([first[1], "++"], ["++", first[1]]):
+                found.add(parts[1][1])
+        return found
 
     def spaced(self, i):
         """True for an operator with blanks on both sides: binary, and no pointer of a declaration."""
@@ -151,6 +214,8 @@ class Finder:
         token, before = self.tokens[i], self.tokens[i - 1]
         text = token.text
         binary = is_value_end(before)
+        if i in self.left_alone or i in self.counting:
+            return
         if text in "+-*/" and binary and self.spaced(i):
             self.add(token.start, token.end, SWAP[text], f"'{text}' to '{SWAP[text]}'")
             end = self.operand_end(i, ENDS_SUM if text in "+-" else ENDS_PRODUCT)
@@ -174,6 +239,9 @@ class Finder:
             if following.kind == "name" or following.text == ":":
                 return
             if following.text == "*" and not self.spaced(i + 1):
+                return
+            if following.text == "(" and (token.text == "free" or
+                                          token.text.endswith(("_free", "_destroy"))):
                 return
         elif token.text not in ("(", "*", "++", "--"):
             return

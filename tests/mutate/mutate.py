@@ -2,89 +2,51 @@
 
     sh tests/mutate.sh [--layer physics|model|io|all] [--sample N --seed S] [--file F] [...]
 
-The tree is copied to a scratch folder and built there once (-O1, one shared library). Each edit
-(see edits.py) is compiled alone, the library linked again, and the tests that cover the file are
-run, those of the same name first and the golden output last, until one fails. A test that takes far
-more time than it did before the edit has failed. An edit that does not compile, or that the compiler
-turns into the same object code, is not counted.
+The tree is copied to a scratch folder and built there (see tree.py), and every test is run alone on
+a copy that counts lines, each golden case and each function of golden/test_*.py for itself. An edit
+(see edits.py) is compiled alone, and the tests that execute its line are run until one fails: those of
+the same name first, then those that have caught most in this file, then the quickest. A test that takes
+far more time than it did before the edit has failed. An edit on a line that no test executes has
+survived. An edit that does not compile, or that the compiler turns into the same object code, is not
+counted.
 
-The library is large enough that a full run takes hours; a seeded sample takes minutes. Survivors are
-listed with the reason from survivors.txt where there is one:
+All edits take about an hour on two cores; a seeded sample takes minutes. Survivors are listed with
+the reason from survivors.txt where there is one:
 
     io/show_number.c: text of the line [edit] -> why no test can or need see it
 
-where "[edit]" (as printed) may be left out to mean every edit of such a line. A reason does not turn
-a survivor into a caught one. The exit code is 1 when a layer's share is below its bar.
+where the file may be a pattern (io/data_*.c), "[edit]" (as printed) may be left out to mean every edit of
+such a line, and "[begins...]" means every edit that begins so. A reason does not turn a survivor into
+a caught one. The exit code is 1 when a layer's share is below its bar; in a sample,
+when it is below by more than two standard errors of that sample, so that a draw does not decide.
 """
 
 import argparse
 import concurrent.futures
+import fnmatch
 import hashlib
 import math
-import os
 import random
 import re
 import resource
-import shutil
 import signal
-import subprocess
 import sys
 import tempfile
 import threading
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 
 sys.dont_write_bytecode = True
 from edits import find_edits  # noqa: E402
+from tree import ALIKE, BUDGET_S, CONSISTENCY, FILE_LIMIT, MEMORY_LIMIT, ROOT, RUNS, Tree  # noqa: E402
 
-HERE = Path(__file__).resolve().parent
-ROOT = HERE.parent.parent
+HERE = ROOT / "tests" / "mutate"
 BARS = {"physics": 0.90, "model": 0.90, "io": 0.80}
-LAYERS = ("api", "base", "numerics", "physics", "model", "study", "io")
-FLAGS = ["-std=c17", "-O1", "-fPIC", "-w", "-ffp-contract=off"]
-# Fewer random cases; the tests read these.
-SHORT = {"DW_KILNS": "60", "DW_POINTS": "300", "DW_ROOMS": "20"}
-WALL_LIMIT_S = 120
-MEMORY_LIMIT = 4 << 30
-FILE_LIMIT = 64 << 20
-
-# Tests by layer, in the order they are worth trying. A unit test is named by its folder.
-RUNS = {
-    "physics": ["unit/physics", "reference", "unit/model", "unit/study", "consistency", "golden"],
-    "model": ["unit/model", "unit/study", "unit/facade", "consistency", "golden"],
-    "io": ["unit/io", "unit/facade", "bad_input", "consistency", "golden"],
-}
-CONSISTENCY = {
-    "physics": ("thermo", "equilibrium_cea", "kiln_laws", "ware_scenarios", "study"),
-    "model": ("kiln_laws", "room_laws", "ware_scenarios", "study"),
-    "io": ("study",),
-}
 
 
 def say(text):
     print(text, flush=True)
-
-
-def run(command, **options):
-    return subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
-                          check=False, **options)
-
-
-def must(command):
-    done = run(command)
-    if done.returncode != 0:
-        sys.exit(f"{' '.join(map(str, command))}\n{done.stdout}")
-    return done.stdout
-
-
-@dataclass
-class Test:
-    name: str                 # unit/model/test_kiln
-    group: str
-    command: list
-    seconds: float = 0.0
-    kills: dict = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -96,151 +58,6 @@ class Mutant:
 
     def label(self):
         return f"{self.file}:{self.edit.line}: {self.edit.text}"
-
-
-class Tree:
-    """A copy of the source, built once."""
-
-    def __init__(self, scratch, jobs):
-        self.dir = scratch
-        self.jobs = jobs
-        self.tree = scratch / "tree"
-        self.cc = os.environ.get("CC", "cc")
-        for part in ("src", "tests", "config", "examples"):
-            shutil.copytree(ROOT / part, self.tree / part,
-                            ignore=shutil.ignore_patterns("__pycache__", "corpus-*"))
-        self.include = [f"-I{self.tree}/src/{layer}" for layer in LAYERS]
-        self.libs = must(["pkg-config", "--libs", "gsl", "yaml-0.1", "jansson"]).split() + ["-lcsv", "-lm"]
-        self.flags = FLAGS + must(["pkg-config", "--cflags", "yaml-0.1", "jansson"]).split()
-
-    def compile(self, source, target, more=()):
-        target.parent.mkdir(parents=True, exist_ok=True)
-        return run([self.cc, *self.flags, *self.include, *more, "-c", str(source), "-o",
-                    str(target)])
-
-    def link_library(self, objects, target):
-        return run([self.cc, "-shared", *map(str, objects), "-o", str(target), *self.libs])
-
-    def build(self, wanted):
-        """Objects, the library, the program and the tests of the wanted layers."""
-        src = self.tree / "src"
-        embedded = self.dir / "embedded.c"
-        listed = re.search(r"set\(DW_CONFIG_FILES ([^)]*)\)", (src / "CMakeLists.txt").read_text())
-        files = ";".join(str(self.tree / "config" / name) for name in listed.group(1).split())
-        must(["cmake", f"-DOUT={embedded}", f"-DFILES={files}", "-P", str(src / "embed.cmake")])
-        jobs = [(s, self.dir / "obj" / s.relative_to(src).with_suffix(".o"), ())
-                for layer in LAYERS for s in sorted((src / layer).glob("*.c"))]
-        jobs.append((embedded, self.dir / "obj" / "embedded.o", ()))
-        jobs += [(s, self.dir / "obj" / f"{s.stem}.o", ('-DDW_VERSION="0.0.0"', f"-I{src}"))
-                 for s in sorted(src.glob("*.c"))]
-        self.objects = {str(target.relative_to(self.dir / "obj")): target for _, target, _ in jobs}
-        program = sorted((src / "cli").glob("*.c"))
-        jobs += [(s, self.dir / "cli" / f"{s.stem}.o", ()) for s in program]
-
-        tests = self.tree / "tests"
-        kit = [f"-I{tests}/support", f"-I{tests}/reference", f'-DDW_SOURCE_DIR="{self.tree}"',
-               f'-DDW_CONFIG_DIR="{self.tree}/config"', f'-DDW_REFERENCE_DIR="{tests}/reference"',
-               f'-DDW_BAD_INPUT_DIR="{tests}/bad_input"']
-        support = sorted((tests / "support").glob("*.c"))
-        jobs += [(s, self.dir / "kit" / f"{s.stem}.o", kit) for s in support]
-        programs = []
-        for group in dict.fromkeys(g for layer in wanted for g in RUNS[layer]):
-            if group.startswith("unit/"):
-                programs += [(f"{group}/{s.stem}", group, [s])
-                             for s in sorted((tests / group).glob("test_*.c"))]
-            elif group == "consistency":
-                programs += [(f"consistency/test_{n}", group, [tests / group / f"test_{n}.c"])
-                             for n in dict.fromkeys(n for w in wanted for n in CONSISTENCY[w])]
-            elif group in ("reference", "bad_input"):
-                # Other files there belong to programs of their own.
-                sources = sorted([*(tests / group).glob(f"test_{group}.c"),
-                                  *(tests / group).glob(f"{group}_*.c")])
-                programs.append((f"{group}/test_{group}", group, sources))
-        for name, _, sources in programs:
-            jobs += [(s, self.dir / "test" / name / f"{s.stem}.o", kit) for s in sources]
-        with concurrent.futures.ThreadPoolExecutor(self.jobs) as pool:
-            for job, done in zip(jobs, pool.map(lambda j: self.compile(*j), jobs)):
-                if done.returncode != 0 and self.dir / "test" not in job[1].parents:
-                    sys.exit(f"{job[0]} does not compile:\n{done.stdout}")
-
-        library = self.dir / "lib" / "libdw.so"
-        library.parent.mkdir()
-        done = self.link_library(self.objects.values(), library)
-        if done.returncode != 0:
-            sys.exit(done.stdout)
-        shared = [f"-L{library.parent}", "-ldw", "-lcmocka", *self.libs]
-        self.program = self.dir / "bin" / "damperwise"
-        self.program.parent.mkdir()
-        must([self.cc, *[str(self.dir / "cli" / f"{s.stem}.o") for s in program], "-o",
-              str(self.program), *shared])
-        kit_objects = [str(self.dir / "kit" / f"{s.stem}.o") for s in support]
-        kit_library = self.dir / "kit" / "libkit.a"
-        must(["ar", "rc", str(kit_library), *kit_objects])
-        self.tests, self.unlinked = [], []
-        for name, group, sources in programs:
-            target = self.dir / "bin" / name.replace("/", ".")
-            done = run([self.cc, *[str(self.dir / "test" / name / f"{s.stem}.o") for s in sources],
-                        "-o", str(target), str(kit_library), *shared])
-            if done.returncode != 0:
-                self.unlinked.append(f"{name} (is not built)")
-                continue
-            self.tests.append(Test(name, group, [str(target)]))
-        if (tests / "golden" / "run.py").exists():
-            cases = sorted(p.parent.name for p in (tests / "golden").glob("*/args"))
-            self.tests.append(Test("golden", "golden", [
-                sys.executable, "-B", str(tests / "golden" / "run.py"), "--program",
-                str(self.program), *cases]))
-
-    def environment(self, library_dir):
-        return {**os.environ, **SHORT, "LD_LIBRARY_PATH": str(library_dir)}
-
-    def run_test(self, test, library_dir):
-        """'' when the test passes, else why not."""
-        env = self.environment(library_dir)
-        # Processor time, so that a busy machine makes no test fail.
-        processor = math.ceil(4 * test.seconds) + 3
-
-        def limits():
-            resource.setrlimit(resource.RLIMIT_CPU, (processor, processor))
-            resource.setrlimit(resource.RLIMIT_AS, (MEMORY_LIMIT, MEMORY_LIMIT))
-            resource.setrlimit(resource.RLIMIT_FSIZE, (FILE_LIMIT, FILE_LIMIT))
-            resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
-
-        process = subprocess.Popen(test.command, cwd=library_dir, env=env,
-                                   stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL,
-                                   stderr=subprocess.DEVNULL, start_new_session=True,
-                                   preexec_fn=limits)
-        try:
-            code = process.wait(WALL_LIMIT_S)
-        except subprocess.TimeoutExpired:
-            os.killpg(process.pid, signal.SIGKILL)
-            process.wait()
-            return "hangs"
-        if code == -signal.SIGXCPU or code == -signal.SIGKILL:
-            return "hangs"
-        return "" if code == 0 else f"exit {code}"
-
-    def measure(self):
-        """Runs every test on the unchanged library. Names of those that fail; they are left out."""
-        bad, good = list(self.unlinked), []
-        for test in self.tests:
-            test.seconds = 60.0
-            begin = time.monotonic()
-            why = self.run_test(test, self.dir / "lib")
-            test.seconds = time.monotonic() - begin
-            if why and test.group == "golden":
-                # Case by case: one that moved leaves the others useful.
-                found = run(test.command, cwd=self.dir / "lib", env=self.environment(self.dir / "lib"))
-                cases = re.findall(r"(?m)^FAILED (\S+)", found.stdout)
-                test.command = [word for word in test.command if word not in cases]
-                bad += [f"golden/{case}" for case in cases]
-                why = self.run_test(test, self.dir / "lib")
-            if why:
-                bad.append(f"{test.name} ({why})")
-            else:
-                good.append(test)
-        self.tests = good
-        return bad
 
 
 def same_name(test, file):
@@ -257,24 +74,38 @@ class Hunt:
         self.workers = [tree.dir / f"worker{i}" for i in range(options.jobs)]
         for worker in self.workers:
             worker.mkdir()
+            tree.add_program(worker)
         self.seen = set()
         self.original = {}
         self.end = time.monotonic() + options.time_limit if options.time_limit else math.inf
 
     def order(self, mutant):
-        """Tests of a mutant, the likeliest to see it first."""
+        """Tests that execute the line of a mutant, the likeliest to see it first."""
         groups = RUNS[mutant.layer]
+        lines = self.tree.reach.lines_of(mutant.file, mutant.edit.line)
         tests = [t for t in self.tree.tests if t.group in groups and
+                 t.executed.get(mutant.file, 0) & lines and
                  (t.group != "consistency" or
                   t.name.rsplit("test_", 1)[-1] in CONSISTENCY[mutant.layer])]
 
         def rank(test):
-            last = test.group == "golden"
-            named = not same_name(test, mutant.file)
-            kills = test.kills.get(mutant.file, 0)
-            return last, named, -kills, groups.index(test.group), test.seconds
+            return (not same_name(test, mutant.file), -test.kills.get(mutant.file, 0),
+                    test.seconds)
         with self.lock:
-            return sorted(tests, key=rank)
+            tests.sort(key=rank)
+        alike, chosen, spent = {}, [], 0.0
+        for test in tests:
+            if test.group == "golden":
+                same = test.executed[mutant.file]
+                alike[same] = alike.get(same, 0) + 1
+                if alike[same] > ALIKE:
+                    continue
+            if not same_name(test, mutant.file) and test.kills.get(mutant.file, 0) == 0:
+                spent += test.seconds
+                if spent > BUDGET_S:
+                    break
+            chosen.append(test)
+        return chosen
 
     def digest(self, path):
         return hashlib.sha256(path.read_bytes()).hexdigest()
@@ -293,34 +124,31 @@ class Hunt:
 
     def judge(self, mutant, worker):
         source = self.tree.tree / "src" / mutant.file
-        changed = worker / "src" / mutant.file
-        target = worker / "obj" / Path(mutant.file).with_suffix(".o")
-        changed.parent.mkdir(parents=True, exist_ok=True)
-        name = str(Path(mutant.file).with_suffix(".o"))
-        with self.lock:
-            if mutant.file not in self.original:
-                # Compiled from the same path, since an object may hold it.
-                changed.write_text(source.read_text())
-                self.tree.compile(changed, target)
-                self.original[mutant.file] = self.digest(target)
+        # Compiled as the same name everywhere, since an object may hold it.
+        changed, target = worker / "edit.c", worker / "edit.o"
+        if mutant.file not in self.original:
+            changed.write_text(source.read_text())
+            self.tree.compile(changed.name, target, cwd=worker)
+            self.original[mutant.file] = self.digest(target)
         changed.write_text(mutant.edit.apply(source.read_text()))
-        if self.tree.compile(changed, target).returncode != 0:
+        if self.tree.compile(changed.name, target, cwd=worker).returncode != 0:
             return "no-compile", ""
         digest = self.digest(target)
         with self.lock:
             if digest == self.original[mutant.file] or (mutant.file, digest) in self.seen:
                 return "same", ""
             self.seen.add((mutant.file, digest))
-        objects = [target if key == name else path for key, path in self.tree.objects.items()]
-        if self.tree.link_library(objects, worker / "libdw.so").returncode != 0:
+        if self.tree.link_edit(target, worker).returncode != 0:
             return "no-compile", ""
-        for test in self.order(mutant):
-            why = self.tree.run_test(test, worker)
+        tests = self.order(mutant)
+        for test in tests:
+            why = self.tree.run_case(test.name, worker) if test.group == "golden" else \
+                self.tree.run_test(test, worker)
             if why:
                 with self.lock:
                     test.kills[mutant.file] = test.kills.get(mutant.file, 0) + 1
                 return "caught", f"{test.name}, {why}"
-        return "survived", ""
+        return "survived", "" if tests else "no test executes it"
 
 
 def read_reasons(path):
@@ -345,17 +173,23 @@ def read_reasons(path):
 
 def reason_of(mutant, reasons):
     for file, text, edit, reason in reasons:
-        if file == mutant.file and text in mutant.line_text and edit in ("", mutant.edit.text):
+        fits = mutant.edit.text.startswith(edit[:-3]) if edit.endswith("...") and \
+            edit != mutant.edit.text else edit in ("", mutant.edit.text)
+        if fits and text in mutant.line_text and fnmatch.fnmatchcase(mutant.file, file):
             return reason
     return ""
 
 
-def all_mutants(src, layers, only):
+def named(path, names):
+    return any(path.match(name) for name in names.split(","))
+
+
+def all_mutants(src, layers, only, without):
     mutants = []
     for layer in layers:
         for path in sorted((src / layer).glob("*.c")):
             file = f"{layer}/{path.name}"
-            if only and only[0] not in (path.name, file, f"src/{file}"):
+            if only and not named(path, only[0]) or without and named(path, without):
                 continue
             source = path.read_text()
             lines = source.splitlines()
@@ -387,6 +221,7 @@ def hunt_all(hunt, mutants, verbose):
             if verdict == "survived":
                 reason = reason_of(mutant, reasons)
                 say(f"survived {mutant.label()}\n         {mutant.line_text}"
+                    + (f"\n         {by}" if by else "")
                     + (f"\n         listed: {reason}" if reason else ""))
             elif verbose and verdict != "not-run":
                 say(f"{verdict:8} {mutant.label()}" + (f"  ({by})" if by else ""))
@@ -395,7 +230,7 @@ def hunt_all(hunt, mutants, verbose):
     return verdicts, reasons
 
 
-def report(verdicts, reasons, layers):
+def report(verdicts, reasons, layers, sampled):
     """The table; True when every layer is at its bar."""
     good = True
     say("")
@@ -412,7 +247,8 @@ def report(verdicts, reasons, layers):
         without = sum(not reason_of(m, reasons) for m in lost)
         say(f"{layer:10} {counted:7} {caught:7}  {100 * share:5.1f} %  {100 * BARS[layer]:.0f} %"
             f"   {without} of {len(lost)}")
-        if share < BARS[layer]:
+        chance = 2.0 * math.sqrt(BARS[layer] * (1.0 - BARS[layer]) / counted) if sampled else 0.0
+        if share < BARS[layer] - chance:
             good = False
             say(f"{layer} is below its bar")
     left = [v for _, v in verdicts]
@@ -429,7 +265,8 @@ def main():
     parser.add_argument("--sample", type=int, metavar="N", help="N edits drawn at random")
     parser.add_argument("--seed", type=int, default=1, help="of the sample (default 1)")
     parser.add_argument("--file", type=lines_asked, metavar="F[:LINE[-LINE]]",
-                        help="only this file of the layer")
+                        help="only this file of the layer, or files: 'a.c,b_*.c'")
+    parser.add_argument("--without", metavar="F", help="all but these files")
     parser.add_argument("--again", type=Path, metavar="LOG",
                         help="only what survived in the output of an earlier run")
     parser.add_argument("--jobs", type=int, default=2)
@@ -442,9 +279,12 @@ def main():
     layers = list(BARS) if options.layer == "all" else [options.layer]
     # Ended from outside, the scratch folder goes too.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
+    # For the golden cases, whose limits are those of this process.
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY_LIMIT, MEMORY_LIMIT))
+    resource.setrlimit(resource.RLIMIT_FSIZE, (FILE_LIMIT, FILE_LIMIT))
     with tempfile.TemporaryDirectory(prefix="damperwise-mutate-") as scratch:
         tree = Tree(Path(scratch), options.jobs)
-        mutants = all_mutants(tree.tree / "src", layers, options.file)
+        mutants = all_mutants(tree.tree / "src", layers, options.file, options.without)
         if options.again:
             lost = set(re.findall(r"(?m)^survived (.*)$", options.again.read_text()))
             mutants = [m for m in mutants if m.label() in lost]
@@ -466,7 +306,7 @@ def main():
         say(f"{len(mutants)} edits, seed {options.seed}, {len(tree.tests)} tests, built in "
             f"{time.monotonic() - begin:.0f} s")
         verdicts, reasons = hunt_all(Hunt(tree, options), mutants, options.verbose)
-    good = report(verdicts, reasons, layers)
+    good = report(verdicts, reasons, layers, options.sample is not None)
     return 0 if good and not bad else 1
 
 

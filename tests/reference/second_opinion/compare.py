@@ -422,9 +422,9 @@ def main():
         bad = sum(not v <= limit for v in values)
         failed += bad
         passed += len(values) - bad
-        print(f"{law:20s} {what:38s} {len(values):6d} {worst:9.2e} {typical:9.2e} {limit:8.0e}")
+        print(f"{law:20s} {what:38s} {len(values):6d} {worst:9.2e} {typical:9.2e} {limit:8.2g}")
         rows.append([law, "second opinion", version, len(values), f"{worst:.3e}", f"{typical:.3e}",
-                     f"{limit:.0e}", "second opinion: own code"])
+                     f"{limit:.2g}", "second opinion: own code"])
     if options.csv:
         with open(options.csv, "w", newline="", encoding="utf-8") as stream:
             writer = csv.writer(stream, lineterminator="\n")

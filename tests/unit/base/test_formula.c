@@ -66,6 +66,23 @@ static void sums_run_over_columns(void **state)
     assert_close(row, 0.04 * 30.07 / (0.93 * 16.04 + 0.04 * 30.07 + 0.03 * 28.01), 1e-15, 0.0);
 }
 
+static void the_largest_of_a_column(void **state)
+{
+    (void)state;
+    assert_close(value_of("largest(M)"), 30.07, 0.0, 0.0);
+    assert_close(value_of("largest(x*M) - largest(-w)"), 0.93 * 16.04 + 1.0, 1e-15, 0.0);
+    assert_close(value_of("max(a, largest(M - sum(x*M)))"), 30.07 - 16.9603, 1e-12, 0.0);
+}
+
+static void the_share_of_a_distribution(void **state)
+{
+    (void)state;
+    assert_close(value_of("betainc(0.25, 1, a - 4.25)"), 1.0 - 0.75 * 0.75 * 0.75, 1e-14, 0.0);
+    double row = 0.0;
+    assert_int_equal(dw_formula_evaluate("1 - betainc(x, 2, 1)", find, NULL, 2, &row), DW_OK);
+    assert_close(row, 1.0 - 0.03 * 0.03, 1e-14, 0.0);
+}
+
 static void a_balance_has_two_sides(void **state)
 {
     (void)state;
@@ -81,7 +98,8 @@ static void what_is_no_formula_is_refused(void **state)
     static const char *const wrong[] = {"",        "a +",     "(a",      "a)",       "2 3",
                                         "unknown", "a*",      "sqrt a",  "nofun(3)", "max(a)",
                                         "x",       "sum(a)",  "sum(x*w)", "sum(x",   "1..2",
-                                        "a b_1",   "+",       "sqrt(",   "2**3"};
+                                        "a b_1",   "+",       "sqrt(",   "2**3",     "largest(a)",
+                                        "largest(x*w)", "betainc(a, a)", "betainc(a)"};
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
         double value = 1.0;
         const dw_status status =
@@ -119,6 +137,8 @@ int main(void)
         cmocka_unit_test(arithmetic_binds_as_in_a_textbook),
         cmocka_unit_test(functions_are_those_of_a_calculator),
         cmocka_unit_test(sums_run_over_columns),
+        cmocka_unit_test(the_largest_of_a_column),
+        cmocka_unit_test(the_share_of_a_distribution),
         cmocka_unit_test(a_balance_has_two_sides),
         cmocka_unit_test(what_is_no_formula_is_refused),
         cmocka_unit_test(names_are_what_must_be_put_in),

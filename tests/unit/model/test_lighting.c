@@ -125,10 +125,51 @@ static void a_cold_stack_hardly_purges(void **state)
     k.site.room_pressure_pa = -12.0;
     assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
     assert_true(l.backwards && isinf(l.natural_s));
+    /* A fan that blows into the room lifts the air through a stack that would not draw. */
+    k.site.outside_temperature_k = k.site.room_temperature_k;
+    k.site.room_pressure_pa = 3.0;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_true(!l.backwards && l.natural_m3_s > 0.0);
+    /* Three pascals through dampers, burners and stack, all open; the flow goes with the root of the
+     * pull, but for a laminar part of the friction. */
+    const double at_3 = l.natural_m3_s;
+    k.site.room_pressure_pa = 12.0;
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_close(l.natural_m3_s / at_3, 2.0, 0.05, 0.0);
     /* Without a stack nothing moves. */
     kit_example("fennelbank-school", &file);
     assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
     assert_true(isinf(l.natural_s) && !l.backwards);
+}
+
+/* Cold, dampers wide open, every burner a hole. */
+static void a_kiln_that_is_purged(void **state)
+{
+    (void)state;
+    kit_example("gannet-quay", &file);
+    dw_kiln k = file.kiln;
+    assert_true(k.burner_count > 1 && k.flue_count > 1);
+    k.burner[0].lit = true;
+    k.burner[1].plugged = true;
+    k.settings.gas_minus_reading_dk = 35.0;
+    k.flue[0].damper.kind = DW_DAMPER_TABLE;
+    k.flue[0].damper.row_count = 3;
+    static const double open[3] = {0.2, 0.5, 0.8};
+    memcpy(k.flue[0].damper.row_open_frac, open, sizeof open);
+    k.flue[0].damper.open_frac = 0.3;
+    k.flue[1].damper.kind = DW_DAMPER_SLIDE;
+    k.flue[1].damper.open_frac = 0.4;
+    dw_kiln_resolve(&k);
+    dw_lighting_cool(&k);
+    for (int i = 0; i < k.burner_count; i++) {
+        assert_false(k.burner[i].lit);
+        assert_false(k.burner[i].plugged);
+    }
+    /* The last row is as open as the table says anything of. */
+    assert_close(k.flue[0].damper.open_frac, 0.8, 0.0, 0.0);
+    assert_close(k.flue[1].damper.open_frac, 1.0, 0.0, 0.0);
+    assert_close(k.operating.chamber_temperature_k, k.site.room_temperature_k, 0.0, 0.0);
+    assert_close(k.settings.gas_minus_reading_dk, 0.0, 0.0, 0.0);
 }
 
 static void limits_of_mixtures(void **state)
@@ -148,6 +189,23 @@ static void limits_of_mixtures(void **state)
     assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
     assert_true(l.limit_guessed);
     assert_close(l.lean_x, 0.012 * (1.0 + 0.000721 * 4.0), 1e-9, 0.0);
+    assert_close(l.rich_x, 0.80, 1e-9, 0.0); /* the highest of all */
+    /* Mixed half and half with nitrogen a gas that burns up to 80 % burns however much there is. */
+    file.kiln.fuel.x[dw_species_find(&kit_data()->species, "CH3CN")] = 0.5;
+    file.kiln.fuel.x[dw_species_find(&kit_data()->species, "N2")] = 0.5;
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_close(l.rich_x, 1.0, 0.0, 0.0);
+    /* The chamber glows from just that temperature on. */
+    kit_example("fennelbank-school", &file);
+    const double glow_k = kit_data()->co.glow_k;
+    for (int i = 0; i < 2; i++) {
+        file.kiln.operating.chamber_temperature_k = glow_k * (i == 0 ? 1.0 : 1.0 - 1e-12);
+        assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+        assert_int_equal(l.glows, i == 0);
+    }
+    assert_int_equal(dw_lighting_look(NULL, &file.kiln, NULL, &l), DW_ERR_ARG);
+    assert_int_equal(dw_lighting_look(kit_model(), NULL, NULL, &l), DW_ERR_ARG);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL), DW_ERR_ARG);
 }
 
 int main(void)
@@ -157,6 +215,7 @@ int main(void)
         cmocka_unit_test(each_gas_each_altitude),
         cmocka_unit_test(an_off_burner_counts_and_no_pressure_gives_no_gas),
         cmocka_unit_test(a_cold_stack_hardly_purges),
+        cmocka_unit_test(a_kiln_that_is_purged),
         cmocka_unit_test(limits_of_mixtures),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -3,6 +3,7 @@
 
 #include "kit.h"
 #include "operating_point.h"
+#include "solved_point.h"
 
 static dw_kiln kiln;
 static dw_result result;
@@ -74,6 +75,28 @@ static void kiln_with_stack_relief_and_heat_loss(void **state)
             }
             expect_slopes(1e-5);
         }
+    }
+}
+
+/* The linear system that is handed out gives the slopes: by Cramer's rule here. */
+static void the_system_behind_is_handed_out(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    add_stack();
+    kiln.flue[0].damper.open_frac = 0.6;
+    static dw_solved solved;
+    assert_int_equal(dw_operating_point_solved(kit_model(), &kiln, &solved, &result), DW_OK);
+    double(*const a)[3] = solved.slopes.by_unknown;
+    const double minor0 = a[1][0] * a[2][1] - a[1][1] * a[2][0],
+                 minor1 = a[0][0] * a[2][1] - a[0][1] * a[2][0],
+                 minor2 = a[0][0] * a[1][1] - a[0][1] * a[1][0];
+    const double whole = a[0][2] * minor0 - a[1][2] * minor1 + a[2][2] * minor2;
+    const double slopes[2] = {result.dphi_ddamper, result.dphi_dgas_pressure_per_pa};
+    for (int i = 0; i < 2; i++) {
+        const double *b = solved.slopes.by_input[i];
+        assert_true(b[0] != 0.0);
+        assert_close(slopes[i], -(b[0] * minor0 - b[1] * minor1 + b[2] * minor2) / whole, 1e-9, 0.0);
     }
 }
 
@@ -176,6 +199,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(kiln_without_stack),
         cmocka_unit_test(kiln_with_stack_relief_and_heat_loss),
+        cmocka_unit_test(the_system_behind_is_handed_out),
         cmocka_unit_test(burners_and_flues_move_together),
         cmocka_unit_test(stack_that_runs_backwards),
         cmocka_unit_test(damper_at_a_stop_looks_inwards),

@@ -212,6 +212,60 @@ static void boundaries_stand_beside_the_gas(void **state)
     }
     assert_int_equal(seen, 1);
     assert_int_equal(dw_ware_boundaries(kit_model(), NULL, b, &count), DW_ERR_ARG);
+    assert_int_equal(count, 0);
+    assert_int_equal(dw_ware_boundaries(NULL, &ware, b, &count), DW_ERR_ARG);
+    assert_int_equal(dw_ware_boundaries(kit_model(), &ware, NULL, &count), DW_ERR_ARG);
+    assert_int_equal(dw_ware_boundaries(kit_model(), &ware, b, NULL), DW_ERR_ARG);
+}
+
+/* The ratio that a window wants, moved past that of the leaner, the mean and the richer gas: each is
+ * near while within half the band of oxygen, and all must agree for a yes or a no. The ratios come from
+ * the oxygen of each by the water-gas constants, not from the mean by its square root. */
+static void a_wanted_ratio_is_held_against_every_parcel(void **state)
+{
+    (void)state;
+    solve("oxides-rushlight-hill", 0.45, 1265.0);
+    assert_true(ware.has_parcels);
+    dw_oxygen_ratio k;
+    assert_int_equal(dw_oxygen_ratio_at(&kit_model()->gases, ware.temperature_k, &k), DW_OK);
+    const double lean = dw_h2_h2o_from_oxygen(&k, ware.lean.log10_po2_bar),
+                 rich = dw_h2_h2o_from_oxygen(&k, ware.rich.log10_po2_bar);
+    assert_true(lean < ware.h2_h2o_ratio && ware.h2_h2o_ratio < rich);
+    static dw_data data;
+    data = *kit_data();
+    size_t w = 0;
+    while (w < data.window_count && data.window[w].need != DW_WARE_H2_H2O) w++;
+    assert_true(w < data.window_count);
+    const double half = pow(10.0, 0.5 * data.oxides.band_log10);
+    const struct {
+        double wanted;
+        dw_ware_fit fit;
+    } row[] = {{lean / half * 0.998, DW_FIT_YES}, {lean / half * 1.002, DW_FIT_NEAR},
+               {rich * half * 0.998, DW_FIT_NEAR}, {rich * half * 1.002, DW_FIT_NO}};
+    for (int i = 0; i < 4; i++) {
+        data.window[w].h2_h2o_ratio = row[i].wanted;
+        dw_ware_states(&data, 0, &ware);
+        assert_int_equal(ware.window[w].fit, row[i].fit);
+    }
+    /* Without parcels the mean alone decides. */
+    ware.has_parcels = false;
+    const double mean = ware.h2_h2o_ratio;
+    const struct {
+        double wanted;
+        dw_ware_fit fit;
+    } alone[] = {{mean / half * 0.998, DW_FIT_YES}, {mean / half * 1.002, DW_FIT_NEAR},
+                 {mean * half * 0.998, DW_FIT_NEAR}, {mean * half * 1.002, DW_FIT_NO}};
+    for (int i = 0; i < 4; i++) {
+        data.window[w].h2_h2o_ratio = alone[i].wanted;
+        dw_ware_states(&data, 0, &ware);
+        assert_int_equal(ware.window[w].fit, alone[i].fit);
+    }
+    /* The ends of a window of temperature belong to it. */
+    for (int i = 0; i < 2; i++) {
+        ware.temperature_k = i == 0 ? data.window[w].from_k : data.window[w].to_k;
+        dw_ware_states(&data, 0, &ware);
+        assert_int_equal(ware.window[w].heat, DW_HEAT_WITHIN);
+    }
 }
 
 static const dw_glaze *glaze(const char *name)
@@ -244,6 +298,13 @@ static void glazes_are_given_where_they_are_molten(void **state)
     assert_int_equal(dw_ware_at(kit_model(), 1470.0, 101325.0, -9.0, &ware), DW_OK);
     dw_ware_glaze_at(glaze("celadon"), &ware, &g);
     assert_int_equal(g.refusal, DW_GLAZE_TOO_COLD);
+    /* 1200 and 1630 degC themselves are within. */
+    static const double edge_k[] = {1473.15, 1903.15};
+    for (int i = 0; i < 2; i++) {
+        assert_int_equal(dw_ware_at(kit_model(), edge_k[i], 101325.0, -6.0, &ware), DW_OK);
+        dw_ware_glaze_at(glaze("celadon"), &ware, &g);
+        assert_int_equal(g.refusal, DW_GLAZE_GIVEN);
+    }
     assert_int_equal(dw_ware_at(kit_model(), 1910.0, 101325.0, -5.0, &ware), DW_OK);
     dw_ware_glaze_at(glaze("celadon"), &ware, &g);
     assert_int_equal(g.refusal, DW_GLAZE_TOO_HOT);
@@ -281,6 +342,7 @@ int main(void)
         cmocka_unit_test(windows_follow_temperature_and_gas),
         cmocka_unit_test(soot_goes_by_the_rule_of_the_operating_point),
         cmocka_unit_test(boundaries_stand_beside_the_gas),
+        cmocka_unit_test(a_wanted_ratio_is_held_against_every_parcel),
         cmocka_unit_test(glazes_are_given_where_they_are_molten),
         cmocka_unit_test(what_does_not_belong_together_is_refused),
     };

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "kit.h"
+#include "work_check.h"
 #include "working_parts.h"
 #include "working_point.h"
 
@@ -29,55 +30,6 @@ static work work_of(const dw_kiln *kiln)
     return x;
 }
 
-/* The largest number that a step is made of in its own unit: a difference is no better than that. */
-static double scale_of(const dw_working *w, const dw_work_step *s, double value)
-{
-    double scale = fabs(value);
-    /* Heating values and enthalpies of formation are two sets of digits: part in 1e8 of the heat. */
-    if (strcmp(s->keys, "closure.energy") == 0) return 10.0 * dw_working_find(w, "Q_net")->value[0];
-    const size_t last = s->input_count > 0 ? s->input[s->input_count - 1] : DW_WORK_NONE;
-    const size_t like = s->result != DW_WORK_NONE ? s->result : last;
-    const char *unit = like != DW_WORK_NONE ? dw_working_quantity(w, like)->unit : NULL;
-    for (size_t i = 0; i < s->input_count; i++) {
-        const dw_work_quantity *q = dw_working_quantity(w, s->input[i]);
-        if (unit == NULL || q->rows > 0 || strcmp(q->unit, unit) != 0) continue;
-        scale = fmax(scale, fabs(q->value[0]));
-    }
-    return scale;
-}
-
-static void say(const work *x, size_t step, double got, double wanted)
-{
-    const dw_work_step *s = dw_working_step(x->w, step);
-    const char *symbol =
-        s->result != DW_WORK_NONE ? dw_working_quantity(x->w, s->result)->symbol : "balance";
-    print_error("%s: step %zu, %s = %s: %.15g, wanted %.15g\n", x->kiln.name, step + 1, symbol,
-                s->formula, got, wanted);
-}
-
-static int check_step(const work *x, size_t step, const double *const *numbers, double tolerance)
-{
-    const dw_work_step *s = dw_working_step(x->w, step);
-    const dw_work_quantity *q =
-        s->result != DW_WORK_NONE ? dw_working_quantity(x->w, s->result) : NULL;
-    const size_t rows = q != NULL && q->rows > 0 ? q->rows : 1;
-    int bad = 0;
-    for (size_t i = 0; i < rows; i++) {
-        double left, right;
-        if (dw_working_evaluate(x->w, step, numbers, i, &left, &right) != DW_OK) {
-            say(x, step, NAN, NAN);
-            return 1;
-        }
-        const double wanted = s->is_balance ? right : q->value[i];
-        /* Exact nought on one side, such as an element that is absent. */
-        const double scale = fmax(scale_of(x->w, s, wanted), s->is_balance ? fabs(left) : 0.0);
-        if (fabs(left - wanted) <= tolerance * scale) continue;
-        say(x, step, left, wanted);
-        bad++;
-    }
-    return bad;
-}
-
 static void every_formula_gives_the_models_number(void **state)
 {
     (void)state;
@@ -88,7 +40,7 @@ static void every_formula_gives_the_models_number(void **state)
         kit_example(kit_examples[i], &file);
         work x = work_of(&file.kiln);
         assert_int_equal(x.status, DW_OK);
-        for (size_t k = 0; k < dw_working_step_count(x.w); k++) bad += check_step(&x, k, NULL, TOLERANCE);
+        bad += work_check_steps(x.w, x.kiln.name, TOLERANCE);
         steps += dw_working_step_count(x.w);
         dw_working_destroy(x.w);
     }
@@ -109,7 +61,7 @@ static void so_it_is_for_random_kilns(void **state)
         work x = work_of(&kiln);
         if (x.status == DW_OK) {
             solved++;
-            for (size_t k = 0; k < dw_working_step_count(x.w); k++) bad += check_step(&x, k, NULL, TOLERANCE);
+            bad += work_check_steps(x.w, x.kiln.name, TOLERANCE);
         } else {
             assert_int_equal(dw_working_step_count(x.w), 0);
         }
@@ -120,35 +72,6 @@ static void so_it_is_for_random_kilns(void **state)
     assert_int_equal(bad, 0);
 }
 
-/* Every result is worked out from results worked out before: only what is put in and what is found by
- * solving comes from the model. */
-static int check_chain(const work *x, double tolerance)
-{
-    const dw_working *w = x->w;
-    const size_t count = dw_working_quantity_count(w);
-    double **own = calloc(count, sizeof *own);
-    assert_non_null(own);
-    int bad = 0;
-    for (size_t k = 0; k < dw_working_step_count(w); k++) {
-        const dw_work_step *s = dw_working_step(w, k);
-        const double *const *numbers = (const double *const *)own;
-        bad += check_step(x, k, numbers, tolerance);
-        if (s->is_balance) continue;
-        const dw_work_quantity *q = dw_working_quantity(w, s->result);
-        const size_t rows = q->rows > 0 ? q->rows : 1;
-        double *got = malloc(rows * sizeof *got), right;
-        assert_non_null(got);
-        for (size_t i = 0; i < rows; i++) {
-            assert_int_equal(dw_working_evaluate(w, k, numbers, i, &got[i], &right), DW_OK);
-        }
-        free(own[s->result]);
-        own[s->result] = got;
-    }
-    for (size_t i = 0; i < count; i++) free(own[i]);
-    free(own);
-    return bad;
-}
-
 static void the_steps_hang_together(void **state)
 {
     (void)state;
@@ -157,7 +80,7 @@ static void the_steps_hang_together(void **state)
         dw_kiln_file file;
         kit_example(kit_examples[i], &file);
         work x = work_of(&file.kiln);
-        bad += check_chain(&x, 1e-7);
+        bad += work_check_chain(x.w, x.kiln.name, 1e-7);
         dw_working_destroy(x.w);
     }
     assert_int_equal(bad, 0);
@@ -200,24 +123,9 @@ static void a_pressure_that_is_not_the_solution_does_not_balance(void **state)
     dw_kiln_file file;
     kit_example("juniper-flat", &file);
     work x = work_of(&file.kiln);
-    size_t p = 0;
-    while (strcmp(dw_working_quantity(x.w, p)->symbol, "p") != 0) p++;
-    const size_t count = dw_working_quantity_count(x.w);
-    const double **numbers = calloc(count, sizeof *numbers);
-    assert_non_null(numbers);
-    const double moved = 1.01 * dw_working_quantity(x.w, p)->value[0];
-    numbers[p] = &moved;
-    int off = 0;
-    for (size_t k = 0; k < dw_working_step_count(x.w); k++) {
-        const dw_work_step *s = dw_working_step(x.w, k);
-        double left, right;
-        assert_int_equal(dw_working_evaluate(x.w, k, numbers, 0, &left, &right), DW_OK);
-        const double value = s->is_balance ? right : dw_working_quantity(x.w, s->result)->value[0];
-        off += !close_enough(left, value, 1e-6, 0.0);
-    }
     /* Pressures at floor, top, burners, openings, flue. */
-    assert_true(off >= 7);
-    free(numbers);
+    assert_true(work_check_moved(x.w, "p", 1.01) >= 7);
+    assert_int_equal(work_check_moved(x.w, "no such symbol", 1.01), -1);
     dw_working_destroy(x.w);
 }
 
@@ -268,6 +176,52 @@ static void writing_down_a_working(void **state)
     dw_working_destroy(NULL);
 }
 
+/* Keys of rows, keys of another report, balances of a column. */
+static void columns_have_keys_and_balances(void **state)
+{
+    (void)state;
+    dw_working *w = dw_working_create();
+    static const dw_work_rename list[] = {{"old.a", "new.a new.b"}, {"old.c", "new.c"}};
+    dw_work_put(w, DW_WORK_INPUT, "a", "given", "", 2.25);
+    dw_work_rename_keys(w, list, 2);
+    dw_work_step_is(w, "old.x old.c old.a", "b", "half", "", "a/2", NAN, "definition");
+    assert_string_equal(dw_working_step(w, 0)->keys, "new.c new.a new.b");
+    dw_work_step_is(w, "old.x", "b", "half", "", "a/2", NAN, "definition");
+    assert_string_equal(dw_working_step(w, 1)->keys, "");
+    dw_work_drop_keys(w);
+    dw_work_step_is(w, "old.a", "b", "half", "", "a/2", NAN, "definition");
+    assert_string_equal(dw_working_step(w, 2)->keys, "");
+    dw_work_rename_keys(w, NULL, 0);
+    const double u[3] = {1.5, 0.5, 4.0}, root[3] = {2.25, 0.25, 16.0};
+    dw_work_table_begin(w, "Squares", "row", 3);
+    for (size_t i = 0; i < 3; i++) dw_work_row(w, i, "%c", (char)('x' + (int)i));
+    assert_false(dw_working_table(w, 0)->has_row_keys);
+    assert_string_equal(dw_working_table(w, 0)->row_key[2], "z");
+    dw_work_row_key(w, 1, "%d.deep", 7);
+    assert_true(dw_working_table(w, 0)->has_row_keys);
+    assert_string_equal(dw_working_table(w, 0)->row_key[1], "7.deep");
+    dw_work_column(w, DW_WORK_SOLVED, "u", "found", "", u);
+    dw_work_column(w, DW_WORK_INPUT, "v", "given", "", root);
+    dw_work_balance(w, "rows.*", "u", "squares", "u^2 = v", "definition");
+    dw_work_step_is(w, "", "top", "largest", "", "largest(v) - betainc(0.5, 3.5, 3.5)", NAN,
+                    "definition");
+    assert_int_equal(dw_working_status(w), DW_OK);
+    assert_string_equal(dw_working_step(w, 3)->keys, "rows.*");
+    assert_int_equal(work_check_steps(w, "squares", 1e-15), 0);
+    assert_int_equal(work_check_moved(w, "u", 1.001), 1);
+    assert_close(dw_working_find(w, "top")->value[0], 15.5, 1e-14, 0.0);
+    /* A text may be as long as it likes. */
+    char *text = malloc(5000);
+    assert_non_null(text);
+    memset(text, 'k', 4999);
+    text[4999] = '\0';
+    assert_int_equal(strlen(dw_work_keepf(w, "%s+%s", text, text)), 9999);
+    free(text);
+    dw_work_table_begin(w, "Nothing", "row", 0);
+    assert_int_equal(dw_working_status(w), DW_ERR_BUG);
+    dw_working_destroy(w);
+}
+
 /* Every source named is in the register. */
 static void sources_are_known(void **state)
 {
@@ -279,15 +233,7 @@ static void sources_are_known(void **state)
         work x = work_of(&file.kiln);
         dw_working_rules(data, &x.kiln, 1e5, x.w);
         assert_int_equal(dw_working_status(x.w), DW_OK);
-        for (size_t k = 0; k < dw_working_step_count(x.w); k++) {
-            const char *key = dw_working_step(x.w, k)->source;
-            bool found = false;
-            for (size_t s = 0; s < data->source_count; s++) {
-                found = found || strcmp(data->source[s].key, key) == 0;
-            }
-            if (!found) print_error("step %zu names source '%s'\n", k + 1, key);
-            assert_true(found);
-        }
+        assert_int_equal(work_check_sources(x.w, data), 0);
         dw_working_destroy(x.w);
     }
 }
@@ -302,6 +248,7 @@ int main(void)
         cmocka_unit_test(a_pressure_that_is_not_the_solution_does_not_balance),
         cmocka_unit_test(what_is_not_solved_has_no_steps),
         cmocka_unit_test(writing_down_a_working),
+        cmocka_unit_test(columns_have_keys_and_balances),
         cmocka_unit_test(sources_are_known),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

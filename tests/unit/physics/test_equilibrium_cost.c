@@ -65,20 +65,20 @@ static void cold_starts_are_cheap(void **state)
 {
     (void)state;
     static const range ranges[] = {
-        {"lean", "C3H8", 1000.0, 1700.0, 0.1, 0.99, false, 4, 2.925},
-        {"lean and hot", "CH4", 1700.0, 2800.0, 0.1, 0.99, false, 5, 3.930},
-        {"just lean", "CH4", 1000.0, 1700.0, 0.99, 0.9999999, false, 4, 3.520},
-        {"just right", "C3H8", 900.0, 2800.0, 1.0, 1.0, false, 5, 4.050},
-        {"just rich", "C3H8", 1000.0, 1700.0, 1.0000001, 1.01, false, 4, 2.580},
-        {"rich", "CH4", 1100.0, 1700.0, 1.01, 1.6, false, 3, 2.050},
-        {"rich and hot", "C3H8", 1700.0, 2800.0, 1.01, 3.0, false, 5, 3.370},
-        {"very rich", "C3H8", 1100.0, 1700.0, 1.6, 3.0, false, 4, 2.215},
-        {"very rich and cool", "CH4", 700.0, 1000.0, 1.6, 3.9, false, 99, 7.930},
-        {"richer still", "CH4", 700.0, 1300.0, 3.9, 8.0, false, 21, 18.160},
-        {"no carbon", "H2", 900.0, 2000.0, 0.3, 4.0, false, 4, 2.770},
-        {"no hydrogen", "CO", 900.0, 2000.0, 0.3, 4.0, false, 4, 2.370},
-        {"beside graphite", "CH4", 800.0, 1200.0, 2.5, 3.9, true, 18, 7.260},
-        {"starved beside graphite", "C3H8", 800.0, 1500.0, 3.4, 9.0, true, 9, 4.420},
+        {"lean", "C3H8", 1000.0, 1700.0, 0.1, 0.99, false, 3, 2.490},
+        {"lean and hot", "CH4", 1700.0, 2800.0, 0.1, 0.99, false, 4, 3.525},
+        {"just lean", "CH4", 1000.0, 1700.0, 0.99, 0.9999999, false, 4, 3.170},
+        {"just right", "C3H8", 900.0, 2800.0, 1.0, 1.0, false, 4, 3.950},
+        {"just rich", "C3H8", 1000.0, 1700.0, 1.0000001, 1.01, false, 4, 2.300},
+        {"rich", "CH4", 1100.0, 1700.0, 1.01, 1.6, false, 3, 2.005},
+        {"rich and hot", "C3H8", 1700.0, 2800.0, 1.01, 3.0, false, 4, 2.865},
+        {"very rich", "C3H8", 1100.0, 1700.0, 1.6, 3.0, false, 3, 2.040},
+        {"very rich and cool", "CH4", 700.0, 1000.0, 1.6, 3.9, false, 97, 7.620},
+        {"richer still", "CH4", 700.0, 1300.0, 3.9, 8.0, false, 21, 16.875},
+        {"no carbon", "H2", 900.0, 2000.0, 0.3, 4.0, false, 4, 2.300},
+        {"no hydrogen", "CO", 900.0, 2000.0, 0.3, 4.0, false, 3, 1.990},
+        {"beside graphite", "CH4", 800.0, 1200.0, 2.5, 3.9, true, 18, 6.725},
+        {"starved beside graphite", "C3H8", 800.0, 1500.0, 3.4, 9.0, true, 9, 4.145},
     };
     int bad = 0;
     for (size_t i = 0; i < sizeof ranges / sizeof ranges[0]; i++) {
@@ -103,15 +103,15 @@ static void starts_from_afar_come_home(void **state)
         double t_from, phi_from, t_to, phi_to;
         double mean;
     } ways[] = {
-        {"leaner by a little", 1450.0, 1.02, 1450.0, 0.98, 9.840},
-        {"richer by a little", 1450.0, 0.98, 1450.0, 1.02, 10.205},
-        {"lean to rich", 1400.0, 0.5, 1400.0, 2.0, 18.320},
-        {"rich to lean", 1400.0, 2.0, 1400.0, 0.5, 18.420},
-        {"hot to cool", 2500.0, 0.9, 1000.0, 0.9, 30.540},
-        {"cool to hot", 1000.0, 0.9, 2500.0, 0.9, 15.555},
-        {"hot and lean to cool and rich", 2400.0, 0.4, 1000.0, 2.5, 31.410},
-        {"cool and rich to hot and lean", 1000.0, 2.5, 2400.0, 0.4, 24.260},
-        {"rich, hot to cool", 2400.0, 1.8, 900.0, 2.8, 86.410},
+        {"leaner by a little", 1450.0, 1.02, 1450.0, 0.98, 9.400},
+        {"richer by a little", 1450.0, 0.98, 1450.0, 1.02, 9.760},
+        {"lean to rich", 1400.0, 0.5, 1400.0, 2.0, 17.990},
+        {"rich to lean", 1400.0, 2.0, 1400.0, 0.5, 18.010},
+        {"hot to cool", 2500.0, 0.9, 1000.0, 0.9, 30.155},
+        {"cool to hot", 1000.0, 0.9, 2500.0, 0.9, 15.000},
+        {"hot and lean to cool and rich", 2400.0, 0.4, 1000.0, 2.5, 31.025},
+        {"cool and rich to hot and lean", 1000.0, 2.5, 2400.0, 0.4, 23.760},
+        {"rich, hot to cool", 2400.0, 1.8, 900.0, 2.8, 85.965},
     };
     const dw_gas_set *set = &kit_model()->gases;
     int bad = 0;

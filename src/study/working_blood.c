@@ -1,0 +1,230 @@
+/* The working of the blood: Coburn, Forster and Kane from stretch to stretch, at each activity. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "working_breath.h"
+
+static const char *const words[DW_ACTIVITY_COUNT] = {"rest", "light work", "heavy work"};
+static const char *const keys[DW_ACTIVITY_COUNT] = {"rest", "light", "heavy"};
+
+/** One activity. */
+typedef struct blood {
+    const dw_work_breath *b;
+    dw_activity activity;
+    dw_cohb law;
+    double *level;      /* count + 1: before each stretch and after the last */
+    double *left;       /* count: y after each                               */
+} blood;
+
+/* The numbers of the equation that no stretch changes. Leaves M H_b P_c V_b P_B P_W V_CO V_A D_L B b. */
+static void put_person(const blood *k)
+{
+    dw_working *w = k->b->w;
+    const dw_co_person *p = &k->b->co->person;
+    const dw_exposure_person *who = k->b->person;
+    dw_work_put(w, DW_WORK_DATA, "P_W", "pressure of water vapour at 37 degC", "Pa", p->water_pa);
+    dw_work_put(w, isnan(who->barometric_pa_abs) ? DW_WORK_DATA : DW_WORK_INPUT, "P_B",
+                "pressure of the air, absolute", "Pa", k->law.barometric_pa_abs);
+    dw_work_put(w, DW_WORK_DATA, "P_r", "the same at the sea", "Pa", p->barometric_pa_abs);
+    dw_work_put(w, DW_WORK_DATA, "P_cr", "oxygen in the capillaries of the lung there", "Pa",
+                p->capillary_o2_pa);
+    dw_work_step_is(w, "", "P_c", "oxygen in the capillaries of the lung", "Pa",
+                    "P_cr - 0.209476*max(P_r - P_B, 0)", k->law.capillary_o2_pa, "cfk-parameters");
+    dw_work_put(w, DW_WORK_DATA, "M", "carbon monoxide against oxygen at haemoglobin", "",
+                p->haldane_ratio);
+    dw_work_put(w, DW_WORK_DATA, "H_b", "carbon monoxide that a volume of blood can hold", "m3/m3",
+                p->capacity_m3_m3);
+    dw_work_put(w, DW_WORK_DATA, "V_CO", "carbon monoxide that the body makes", "m3/s",
+                p->endogenous_m3_s);
+    if (isnan(who->height_m) || isnan(who->mass_kg)) {
+        dw_work_put(w, DW_WORK_DATA, "V_b", "blood of a mean adult", "m3", k->law.blood_m3);
+        return;
+    }
+    dw_work_put(w, DW_WORK_INPUT, "h_p", "height of the person", "m", who->height_m);
+    dw_work_put(w, DW_WORK_INPUT, "m_p", "mass of the person", "kg", who->mass_kg);
+    dw_work_step_is(w, "", "V_b", who->female ? "blood of a woman" : "blood of a man", "m3",
+                    who->female ? "1e-6*(356.1*h_p^3 + 33.08*m_p + 183.3)"
+                                : "1e-6*(366.9*h_p^3 + 32.19*m_p + 604.1)",
+                    k->law.blood_m3, "cfk-parameters");
+}
+
+static void put_start(const dw_work_breath *b)
+{
+    dw_working *w = b->w;
+    dw_work_put(w, DW_WORK_DATA, "c_in",
+                b->person->smoker ? "usual in people who smoke" : "usual in people who do not smoke",
+                "", b->x->start_frac);
+    dw_work_step_is(w, b->from_start ? "people.cohb_start course.0.cohb" : "people.cohb_start", "c_s",
+                    "share of the haemoglobin taken at the start", "", "c_in", b->x->start_frac,
+                    "cfk-parameters");
+}
+
+static void put_activity(const blood *k)
+{
+    dw_working *w = k->b->w;
+    dw_work_put(w, DW_WORK_DATA, "V_A", "air that reaches the lung's bubbles", "m3/s",
+                k->law.ventilation_m3_s);
+    dw_work_put(w, DW_WORK_DATA, "D_L", "what passes from there into the blood", "m3/(s Pa)",
+                k->law.diffusing_m3_s_pa);
+    dw_work_step_is(w, "", "B", "resistance from the air to the blood", "Pa s/m3",
+                    "1/D_L + (P_B - P_W)/V_A", NAN, "cfk1965");
+    dw_work_step_is(w, "", "b", "oxygen against carbon monoxide, in the same measure", "Pa", "P_c/M",
+                    NAN, "cfk1965");
+}
+
+/* A number of one symbol that stands in the working. */
+static double value_of(const dw_working *w, const char *symbol)
+{
+    const dw_work_quantity *q = dw_working_find(w, symbol);
+    return q != NULL ? q->value[0] : NAN;
+}
+
+/* The chain by its own formula, so that y is that of the printed y_0 and tau. */
+static void solve_chain(blood *k)
+{
+    const dw_work_breath *b = k->b;
+    const double resistance = value_of(b->w, "B"), rest = value_of(b->w, "b");
+    k->level[0] = b->x->start_frac;
+    for (size_t i = 0; i < b->count; i++) {
+        const double time_s = b->step[i].until_s - dw_work_from_s(b, i);
+        k->level[i + 1] =
+            dw_cohb_after(&k->law, k->level[i], b->step[i].mean_ppm, time_s);
+        const double a = k->law.endogenous_m3_s * resistance +
+                         b->step[i].mean_ppm * 1e-6 *
+                             (k->law.barometric_pa_abs - k->law.water_pa);
+        const double end = a / (a + rest), free = rest / (a + rest);
+        const double tau =
+            (a + rest) * time_s /
+            (k->law.blood_m3 * resistance * k->law.capacity_m3_m3 * free);
+        k->left[i] = dw_cohb_left((end - k->level[i]) / free, tau);
+    }
+}
+
+static void put_chain(const blood *k)
+{
+    const dw_work_breath *b = k->b;
+    dw_working *w = b->w;
+    const bool counts = k->activity == b->x->activity;
+    dw_work_stretches(b, dw_work_keepf(w, "Blood, %s", words[k->activity]));
+    dw_work_column(w, DW_WORK_STEP, "c_0", "share taken before: c of the row before, or c_s", "",
+                   k->level);
+    dw_work_column_is(w, "", "a", "carbon monoxide that is offered", "Pa",
+                      "V_CO*B + C_m*1e-6*(P_B - P_W)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "c_e", "share that it would end at", "", "a/(a + b)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "f", "share that stays free then", "", "b/(a + b)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "y_0", "how far it is from the end, over f", "", "(c_e - c_0)/f", NULL,
+                      "cfk1965");
+    dw_work_column_is(w, "", "tau", "time in the measure of the equation", "",
+                      "(a + b)*(t_1 - t_0)/(V_b*B*H_b*f)", NULL, "cfk1965");
+    dw_work_column(w, DW_WORK_SOLVED, "y", "how far it is from the end afterwards, over f", "",
+                   k->left);
+    dw_work_balance(w, "", "y", "the equation, separated at constant C_m and integrated",
+                    "y*exp(y - y_0) = y_0*exp(-tau)", "cfk1965");
+    dw_work_column_is(w, counts ? "course.*.cohb" : "", "c", "share taken at the end of the stretch",
+                      "", "c_e - f*y", k->level + 1, "cfk1965");
+    dw_work_put(w, DW_WORK_STEP, "c_n", "c of the last row", "", k->level[b->count]);
+    dw_work_step_is(w, dw_work_keepf(w, "people.cohb_end_%s", keys[k->activity]), "c_end",
+                    dw_work_keepf(w, "at the end, %s", words[k->activity]), "", "c_n",
+                    b->x->end_frac[k->activity], "definition");
+    if (!counts) return;
+    dw_work_step_is(w, "people.cohb_peak", "c_max", "at the most", "", "max(c_s, largest(c))",
+                    b->x->peak_frac[k->activity], "definition");
+}
+
+/* The stretch in which a level is reached; count when none. */
+static size_t stretch_of(const blood *k, double level)
+{
+    const dw_work_breath *b = k->b;
+    for (size_t i = 0; i < b->count; i++) {
+        const double after_s =
+            dw_cohb_time_to(&k->law, k->level[i], b->step[i].mean_ppm, level);
+        if (after_s <= b->step[i].until_s - dw_work_from_s(b, i)) return i;
+    }
+    return b->count;
+}
+
+/* When each level with an effect is reached, at the activity that counts. */
+static void put_effects(const blood *k)
+{
+    const dw_work_breath *b = k->b;
+    const dw_co_data *co = b->co;
+    dw_working *w = b->w;
+    bool at_once[DW_CO_EFFECT_MAX] = {false};
+    double level[DW_CO_EFFECT_MAX], from[DW_CO_EFFECT_MAX], before[DW_CO_EFFECT_MAX],
+        ppm[DW_CO_EFFECT_MAX], time[DW_CO_EFFECT_MAX];
+    size_t index[DW_CO_EFFECT_MAX], rows = 0;
+    for (size_t i = 0; i < co->effect_count; i++) {
+        const double reached_s = b->x->effect_s[i];
+        at_once[i] = reached_s == 0.0;
+        if (at_once[i] || !isfinite(reached_s)) continue;
+        const size_t at = stretch_of(k, co->effect[i].level);
+        if (at == b->count) continue;
+        index[rows] = i;
+        level[rows] = co->effect[i].level;
+        from[rows] = dw_work_from_s(b, at);
+        before[rows] = k->level[at];
+        ppm[rows] = b->step[at].mean_ppm;
+        time[rows++] = reached_s;
+    }
+    const char *now = dw_work_keys_of(w, "people.effects", "reached_s", at_once, co->effect_count);
+    if (now[0] != '\0') {
+        dw_work_step_is(w, now, "t_now", "levels at or below c_s are there at once", "s", "0", 0.0,
+                        "definition");
+    }
+    if (rows == 0) return;
+    dw_work_table_begin(w, "Levels with an effect", "level", rows);
+    for (size_t i = 0; i < rows; i++) {
+        dw_work_row(w, i, "%g %%", 100.0 * level[i]);
+        dw_work_row_key(w, i, "%zu", index[i]);
+    }
+    dw_work_column(w, DW_WORK_DATA, "c_l", "level, as a share", "", level);
+    dw_work_column(w, DW_WORK_STEP, "s_l", "t_0 of the stretch in which it is reached", "s", from);
+    dw_work_column(w, DW_WORK_STEP, "c_b", "its c_0", "", before);
+    dw_work_column(w, DW_WORK_STEP, "C_l", "its C_m", "ppm", ppm);
+    dw_work_column_is(w, "", "a_l", "its a", "Pa", "V_CO*B + C_l*1e-6*(P_B - P_W)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "f_l", "its f", "", "b/(a_l + b)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "y_b", "its y_0", "", "(1 - f_l - c_b)/f_l", NULL, "cfk1965");
+    dw_work_column_is(w, "", "y_l", "y at the level", "", "(1 - f_l - c_l)/f_l", NULL, "cfk1965");
+    dw_work_column_is(w, "people.effects.*.reached_s", "t_l", "when it is reached", "s",
+                      "s_l + V_b*B*H_b*f_l/(a_l + b)*(y_b - y_l + ln(y_b/y_l))", time, "cfk1965");
+}
+
+static dw_status put_one(const dw_work_breath *b, dw_activity activity)
+{
+    blood k = {.b = b, .activity = activity};
+    dw_status status = dw_exposure_cohb(b->co, b->person, activity, &k.law);
+    if (status != DW_OK) return status;
+    k.level = calloc(b->count + 1, sizeof *k.level);
+    k.left = calloc(b->count, sizeof *k.left);
+    status = k.level != NULL && k.left != NULL ? DW_OK : DW_ERR_NOMEM;
+    if (status == DW_OK) {
+        if (activity == DW_ACTIVITY_REST) {
+            put_person(&k);
+            put_start(b);
+        }
+        dw_work_section(b->w, "Blood: %s%s", words[activity],
+                        activity == b->x->activity ? ", which counts" : "");
+        put_activity(&k);
+        solve_chain(&k);
+        put_chain(&k);
+        if (activity == b->x->activity) put_effects(&k);
+    }
+    free(k.left);
+    free(k.level);
+    return status;
+}
+
+dw_status dw_work_blood(const dw_work_breath *b)
+{
+    dw_work_section(b->w, "The person");
+    dw_work_text(b->w, "Carbon monoxide and oxygen compete for haemoglobin. Over a stretch of constant "
+                       "level the equation of Coburn, Forster and Kane, "
+                       "d(H_b*c)/dt = V_CO/V_b + (C_m*1e-6*(P_B - P_W) - c*P_c/(M*(1 - c)))/(V_b*B), "
+                       "separates; its integral stands in the table as a balance. A mean adult, no "
+                       "diagnosis.");
+    for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
+        const dw_status status = put_one(b, (dw_activity)a);
+        if (status != DW_OK) return status;
+    }
+    return dw_working_status(b->w);
+}
