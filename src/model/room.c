@@ -265,9 +265,10 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     const settled at = find_pressure(s, guess_pa);
     if (at.starved) {
         char why[DW_REASON_SIZE];
+        (void)solve_at(s, at.pressure_pa); /* for its reason: the search ended on the other side */
         (void)snprintf(why, sizeof why,
-                       "the room is too tight: at %.3g Pa against outside the kiln has no balance "
-                       "(%.70s)", at.pressure_pa, s->result.reason);
+                       "the room is too tight: at its %.3g Pa the kiln has no balance (%.90s)",
+                       at.pressure_pa, s->result.reason);
         return give_up(s, why, result, room);
     }
     if (at.beyond) return give_up(s, beyond_reason, result, room);

@@ -32,7 +32,7 @@ CASE_LIMIT_S = 20
 MEMORY_LIMIT = 4 << 30
 FILE_LIMIT = 64 << 20
 # A line that a hundred golden cases execute is not compared a hundred times: of those that execute
-# the same lines of the file, so many.
+# the same lines of the file and print the same format, so many.
 ALIKE = 3
 
 # Nor are tests run for ever that have little to do with a line: an edit that outlives this much of
@@ -41,9 +41,11 @@ BUDGET_S = 5.0
 # Functions of golden/test_*.py that take longer are left out: most print the whole working of several
 # kilns, which golden cases hold as well.
 OUTSIDE_LIMIT_S = 1.5
+# Known to take longer, all of them; or, in test_output.py, to be about the writing of files by the
+# program, which belongs to no layer here.
+LEFT_OUT = ("test_output", "test_working_commands", "test_printed_numbers_give_printed_results")
 
-# Tests by layer. A unit test is named by its folder. test_output.py is left out: it drives the
-# writing of files by the program, which belongs to no layer here.
+# Tests by layer. A unit test is named by its folder.
 RUNS = {
     "physics": ["unit/physics", "reference", "unit/model", "unit/study", "unit/facade",
                 "consistency", "golden"],
@@ -182,17 +184,21 @@ class Tree:
         self.golden = importlib.util.module_from_spec(spec)
         spec.loader.exec_module(self.golden)
         self.golden.TIME_LIMIT_S = CASE_LIMIT_S
-        self.cases = {}
+        self.cases, self.formats = {}, {}
         for folder in sorted(p.parent for p in golden.glob("*/args")):
             case = self.golden.Case(folder)
             self.cases[f"golden/{folder.name}"] = (case, case.expected())
+            found = re.search(r"(?m)^(?:--format[=\n])(\w+)$", (folder / "args").read_text())
+            self.formats[f"golden/{folder.name}"] = found.group(1) if found else "text"
             self.tests.append(Test(f"golden/{folder.name}", "golden", [
                 sys.executable, "-B", str(golden / "run.py"), "--program", "{program}",
                 folder.name]))
         for path in sorted(golden.glob("test_*.py")):
-            if path.name == "test_output.py":
+            if path.stem in LEFT_OUT:
                 continue
             for name in re.findall(r"(?m)^def (test_\w+)", path.read_text()):
+                if name in LEFT_OUT:
+                    continue
                 self.tests.append(Test(f"outside/{path.stem}/{name}", "outside", [
                     sys.executable, "-B", str(path), "--program", "{program}", name]))
 

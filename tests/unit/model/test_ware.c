@@ -6,6 +6,7 @@
 #include "kit.h"
 #include "oxygen_ratio.h"
 #include "probe.h"
+#include "solved_point.h"
 #include "ware_detail.h"
 #include "ware_gas.h"
 
@@ -103,6 +104,18 @@ static void without_unmixedness_nothing_is_mixed(void **state)
     assert_false(ware.has_parcels);
     assert_false(ware.metal[metal("iron")].mixed);
     assert_close(ware.richest.equivalence_ratio, result.equivalence_ratio, 1e-12, 0.0);
+}
+
+static void without_burner_air_there_is_no_primary_mixture(void **state)
+{
+    (void)state;
+    kit_example("oxides-rushlight-hill", &file);
+    for (int i = 0; i < file.kiln.burner_count; i++) file.kiln.burner[i].shutter_open_frac = 0.0;
+    assert_int_equal(dw_operating_point(kit_model(), &file.kiln, &result), DW_OK);
+    assert_true(result.primary_aeration == 0.0);
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, &ware), DW_OK);
+    assert_true(isnan(ware.primary.equivalence_ratio) && isnan(ware.primary.carbon_activity));
+    assert_true(isfinite(ware.richest.carbon_activity));
 }
 
 static void cold_gas_has_no_oxygen_figures(void **state)
@@ -268,6 +281,90 @@ static void a_wanted_ratio_is_held_against_every_parcel(void **state)
     }
 }
 
+/* Gas near the boundary of two forms of iron fits a stage that wants one of them in part only. */
+static void near_a_boundary_a_form_is_wanted_in_part(void **state)
+{
+    (void)state;
+    static dw_data data;
+    data = *kit_data();
+    const double t = 1250.0 + 273.15;
+    const dw_buffer *hm = dw_buffer_find(&data.oxides, "hm-frost"), *mw = dw_buffer_find(&data.oxides, "mw-frost");
+    /* Oxygen just on the lower side of each boundary: the reduced form, the oxidized one beside it. */
+    const struct {
+        const dw_buffer *buffer;
+        double off;
+        int form, other;
+    } gas[] = {{hm, 0.05, 0, 1}, {hm, -0.05, 1, 0}, {mw, 0.02, 1, 2}, {mw, -0.02, 2, 1}};
+    data.window[0].metal = metal("iron");
+    for (int i = 0; i < 4; i++) {
+        const double log10_po2 = dw_buffer_log10_po2_bar(gas[i].buffer, t) + gas[i].off;
+        assert_int_equal(dw_ware_at(kit_model(), t, 101325.0, log10_po2, &ware), DW_OK);
+        const dw_oxide_state *iron = &ware.metal[metal("iron")].mean;
+        assert_int_equal(iron->form, gas[i].form);
+        assert_int_equal(iron->other, gas[i].other);
+        for (int form = 0; form < 4; form++) {
+            const int low = gas[i].form < gas[i].other ? gas[i].form : gas[i].other;
+            data.window[0].form = form;
+            data.window[0].need = DW_WARE_REDUCED_TO;
+            dw_ware_states(&data, 0, &ware);
+            assert_int_equal(ware.window[0].fit, form <= low       ? DW_FIT_YES
+                                                 : form == low + 1 ? DW_FIT_NEAR
+                                                                   : DW_FIT_NO);
+            data.window[0].need = DW_WARE_OXIDIZED_TO;
+            dw_ware_states(&data, 0, &ware);
+            assert_int_equal(ware.window[0].fit, form > low     ? DW_FIT_YES
+                                                 : form == low ? DW_FIT_NEAR
+                                                               : DW_FIT_NO);
+        }
+    }
+}
+
+static void gas_of_one_richness(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&file.kiln);
+    static dw_solved solved;
+    assert_int_equal(dw_operating_point_solved(kit_model(), &file.kiln, &solved, &result), DW_OK);
+    dw_ware_mixer mixer;
+    dw_ware_gas gas = {1.0, 1.0, 1.0};
+    assert_int_equal(dw_ware_mixer_init(&mixer, kit_model(), &solved.reactants, 1100.0, 0.05), DW_OK);
+    static const double none[] = {0.0, 1.0, 1.005, -0.1};
+    for (int i = 0; i < 4; i++) {
+        gas = (dw_ware_gas){1.0, 1.0, 1.0};
+        assert_int_equal(dw_ware_gas_at(&mixer, none[i], &gas), DW_ERR_DOMAIN);
+        assert_true(isnan(gas.equivalence_ratio) && isnan(gas.log10_po2_bar) &&
+                    isnan(gas.carbon_activity));
+    }
+    /* Carbon falls out from an activity of 1 on when it is let, and beyond a ratio of 3 in any case. */
+    const double need = solved.reactants.stoichiometric_kg_kg;
+    for (int i = 0; i < 4; i++) {
+        const double phi = i < 2 ? 2.9 : 3.1;
+        solved.reactants.graphite = i % 2 == 1;
+        assert_int_equal(dw_ware_mixer_init(&mixer, kit_model(), &solved.reactants, 900.0, 0.05), DW_OK);
+        assert_int_equal(dw_ware_gas_at(&mixer, phi / (phi + need), &gas), DW_OK);
+        assert_close(gas.equivalence_ratio, phi, 1e-12, 0.0);
+        assert_true(i == 0 ? gas.carbon_activity > 1.01 : fabs(gas.carbon_activity - 1.0) < 1e-6);
+    }
+    /* So much gas that nothing is worked out. */
+    const double much = 1.01 * DW_PHI_LIMIT;
+    assert_int_equal(dw_ware_gas_at(&mixer, much / (much + need), &gas), DW_OK);
+    assert_close(gas.equivalence_ratio, much, 1e-12, 0.0);
+    assert_true(isnan(gas.log10_po2_bar) && isnan(gas.carbon_activity));
+    /* Parcels between 0.95 and 1.05, the ends not among them. */
+    static const double phi[] = {0.949, 0.95, 0.9501, 1.0, 1.0499, 1.05, 1.051};
+    static const bool parcels[] = {false, false, true, true, true, false, false};
+    assert_int_equal(dw_ware_mixer_init(&mixer, kit_model(), &solved.reactants, 1500.0, 0.05), DW_OK);
+    for (int i = 0; i < 7; i++) {
+        ware.lean = ware.rich = (dw_ware_gas){1.0, 1.0, 1.0};
+        assert_int_equal(dw_ware_parcels(&mixer, phi[i] / (phi[i] + need), &ware), DW_OK);
+        assert_int_equal(ware.has_parcels, parcels[i]);
+        if (!parcels[i]) assert_true(isnan(ware.lean.log10_po2_bar) && isnan(ware.rich.equivalence_ratio));
+    }
+    mixer.spread = 0.0;
+    assert_int_equal(dw_ware_parcels(&mixer, 1.0 / (1.0 + need), &ware), DW_OK);
+    assert_false(ware.has_parcels);
+}
+
 static const dw_glaze *glaze(const char *name)
 {
     for (size_t i = 0; i < kit_data()->glaze_count; i++) {
@@ -328,6 +425,8 @@ static void what_does_not_belong_together_is_refused(void **state)
     result.solved = false;
     assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, &ware), DW_ERR_ARG);
     assert_int_equal(dw_ware_of_point(kit_model(), NULL, &result, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_of_point(NULL, &file.kiln, &result, &ware), DW_ERR_ARG);
+    assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, NULL, &ware), DW_ERR_ARG);
     assert_int_equal(dw_ware_of_point(kit_model(), &file.kiln, &result, NULL), DW_ERR_ARG);
 }
 
@@ -337,12 +436,15 @@ int main(void)
         cmocka_unit_test(rich_gas_has_one_state),
         cmocka_unit_test(gas_near_the_stoichiometric_point_is_mixed),
         cmocka_unit_test(without_unmixedness_nothing_is_mixed),
+        cmocka_unit_test(without_burner_air_there_is_no_primary_mixture),
         cmocka_unit_test(cold_gas_has_no_oxygen_figures),
         cmocka_unit_test(a_gas_without_kiln_is_looked_up),
         cmocka_unit_test(windows_follow_temperature_and_gas),
         cmocka_unit_test(soot_goes_by_the_rule_of_the_operating_point),
         cmocka_unit_test(boundaries_stand_beside_the_gas),
         cmocka_unit_test(a_wanted_ratio_is_held_against_every_parcel),
+        cmocka_unit_test(near_a_boundary_a_form_is_wanted_in_part),
+        cmocka_unit_test(gas_of_one_richness),
         cmocka_unit_test(glazes_are_given_where_they_are_molten),
         cmocka_unit_test(what_does_not_belong_together_is_refused),
     };

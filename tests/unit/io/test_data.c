@@ -203,6 +203,33 @@ static void a_value_of_the_wrong_shape_is_refused(void **state)
     assert_true(tried > 120);
 }
 
+static void a_source_that_nobody_lists_is_refused(void **state)
+{
+    (void)state;
+    static key keys[KEY_MAX];
+    int tried = 0;
+    for (int f = 0; f < FILES; f++) {
+        load(files[f]);
+        const int count = find_keys(keys);
+        for (int i = 0; i < count; i++) {
+            const key *k = &keys[i];
+            if (strstr(k->name, "source") == NULL || !(k->scalar || k->list)) continue;
+            char said[400], where[40];
+            const dw_status status = read_with(k->value, k->end, k->list ? "[zz_none]" : "zz_none",
+                                               said, sizeof said);
+            (void)snprintf(where, sizeof where, "%s:", files[f]);
+            if (status != DW_ERR_INPUT || strstr(said, where) == NULL ||
+                strstr(said, "unknown source 'zz_none'") == NULL) {
+                fail_msg("%s%d '%s': status %d, %s", where, k->line, k->name, (int)status, said);
+            }
+            tried++;
+        }
+        (void)remove(path); /* a file without sources was not written */
+    }
+    print_message("%d sources\n", tried);
+    assert_true(tried >= 10);
+}
+
 /* Keys that may be left out, where the file says so. */
 static const char *const optional[] = {
     "co.yaml mg_m3",       /* not every body says it */
@@ -259,6 +286,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_unknown_key_is_refused_everywhere),
         cmocka_unit_test(a_value_of_the_wrong_shape_is_refused),
+        cmocka_unit_test(a_source_that_nobody_lists_is_refused),
         cmocka_unit_test(what_must_be_there_is_missed),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
