@@ -5,7 +5,8 @@ A source file is cut into tokens; comments, strings, preprocessor lines other th
 
 Some edits are not made, since no test of values can see them, and other checks take care of them:
 
-    '<' to '<=' in the head of a plain counting loop, for (int i = 0; i < n; i++)
+    '<' to '<=' in the head of a counting loop, for (int i = 0; i < n; i++), with or without more
+    conditions behind i < n
         reads one element beyond: the run under sanitizers (tests/run.sh --sanitize), the fuzz targets
         and valgrind see that, a test of values only when what lies there happens to matter. Every
         other edit of such a head is made.

@@ -96,7 +96,7 @@ class Hunt:
         alike, chosen, spent = {}, [], 0.0
         for test in tests:
             if test.group == "golden":
-                same = test.executed[mutant.file], self.tree.formats[test.name]
+                same = test.executed[mutant.file], self.tree.kinds[test.name]
                 alike[same] = alike.get(same, 0) + 1
                 if alike[same] > ALIKE:
                     continue

@@ -32,7 +32,7 @@ CASE_LIMIT_S = 20
 MEMORY_LIMIT = 4 << 30
 FILE_LIMIT = 64 << 20
 # A line that a hundred golden cases execute is not compared a hundred times: of those that execute
-# the same lines of the file and print the same format, so many.
+# the same lines of the file, for the same command in the same format, so many.
 ALIKE = 3
 
 # Nor are tests run for ever that have little to do with a line: an edit that outlives this much of
@@ -184,12 +184,14 @@ class Tree:
         self.golden = importlib.util.module_from_spec(spec)
         spec.loader.exec_module(self.golden)
         self.golden.TIME_LIMIT_S = CASE_LIMIT_S
-        self.cases, self.formats = {}, {}
+        self.cases, self.kinds = {}, {}
         for folder in sorted(p.parent for p in golden.glob("*/args")):
             case = self.golden.Case(folder)
             self.cases[f"golden/{folder.name}"] = (case, case.expected())
-            found = re.search(r"(?m)^(?:--format[=\n])(\w+)$", (folder / "args").read_text())
-            self.formats[f"golden/{folder.name}"] = found.group(1) if found else "text"
+            words = (folder / "args").read_text()
+            found = re.search(r"(?m)^--format[=\n](\w+)$", words)
+            self.kinds[f"golden/{folder.name}"] = (words.split("\n")[0],
+                                                   found.group(1) if found else "text")
             self.tests.append(Test(f"golden/{folder.name}", "golden", [
                 sys.executable, "-B", str(golden / "run.py"), "--program", "{program}",
                 folder.name]))
