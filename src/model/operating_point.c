@@ -12,7 +12,9 @@
 /* The loop around the density: molar mass in, molar mass of the gas that then burns out. */
 static const double molar_mass_low = 0.012, molar_mass_high = 0.040;
 static const double molar_mass_rtol = 1e-13;
-enum { MAX_ROUNDS = 60 };
+/* What the rounding of the two balances inside may leave of it where that cannot be reached. */
+static const double molar_mass_noise = 1e-9;
+enum { MAX_ROUNDS = 150, MAX_REOPENED = 4 };
 
 /* Richer than this the gas alone has no sensible equilibrium: refused unless graphite is on. */
 static const double phi_refused = 3.0;
@@ -75,11 +77,14 @@ static dw_status burn(round_state *r, double molar_mass, double *next, char *rea
 
 /* Secant inside a bracket: the new molar mass less the old is above zero at the low end and below at
  * the high end. Plain substitution diverges in a cool chamber: richer is lighter, pulls harder, gets
- * leaner. */
+ * leaner. What the stack base mixes with is the gas of the round before, so an early round may put its
+ * end on the wrong side: a bracket that is narrow beside what is left is opened again. Where it shuts
+ * again and again the molar mass jumps, as a stack does that turns round, and there is no such state. */
 static dw_status find_density(round_state *r, dw_result *result)
 {
     double low = molar_mass_low, high = molar_mass_high;
     double m = 0.0282, previous = NAN, previous_gap = NAN;
+    int reopened = 0;
     for (int i = 0; i < MAX_ROUNDS; i++) {
         double next;
         const dw_status status = burn(r, m, &next, result->reason);
@@ -92,12 +97,21 @@ static dw_status find_density(round_state *r, dw_result *result)
         } else {
             high = m;
         }
+        const bool near = fabs(gap) <= molar_mass_noise * m;
+        if (!near && high - low < 0.01 * fabs(gap)) {
+            if (++reopened > MAX_REOPENED) break;
+            low = molar_mass_low;
+            high = molar_mass_high;
+            previous = NAN;
+            m = next;
+            continue;
+        }
         double guess = next;
         if (!isnan(previous) && gap != previous_gap) {
             guess = m - gap * (m - previous) / (gap - previous_gap);
         }
         if (!(guess > low && guess < high)) guess = 0.5 * (low + high);
-        if (fabs(guess - m) <= 1e-15 * m) return DW_OK;
+        if (near && fabs(guess - m) <= 1e-15 * m) return DW_OK;
         previous = m;
         previous_gap = gap;
         m = guess;

@@ -117,17 +117,6 @@ int work_check_moved(const dw_working *w, const char *symbol, double factor)
     return any ? off : -1;
 }
 
-bool work_density_settled(const dw_working *w)
-{
-    for (size_t k = 0; k < dw_working_step_count(w); k++) {
-        double left, right;
-        if (strcmp(dw_working_step(w, k)->formula, "M_gas = sum(x_m*M)") != 0) continue;
-        return dw_working_evaluate(w, k, NULL, 0, &left, &right) == DW_OK &&
-               fabs(left - right) <= 1e-9 * right;
-    }
-    return true;
-}
-
 int work_check_sources(const dw_working *w, const dw_data *data)
 {
     int bad = 0;

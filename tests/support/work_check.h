@@ -21,10 +21,6 @@ int work_check_chain(const dw_working *w, const char *name, double tolerance);
  *  something else than the model, by more than a part in a million; -1 when there is no such number. */
 int work_check_moved(const dw_working *w, const char *symbol, double factor);
 
-/** Is the molar mass that set the density that of the gas that came of it? Where the stack turns round
- *  between two neighbouring densities the search ends with neither. */
-bool work_density_settled(const dw_working *w);
-
 /** @return how many steps name a source that is not in the register; each is printed. */
 int work_check_sources(const dw_working *w, const dw_data *data);
 

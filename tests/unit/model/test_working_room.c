@@ -103,17 +103,12 @@ static void random_rooms_are_worked_out(void **state)
     (void)state;
     kit_random random = kit_seed(20260311);
     const int cases = kit_cases("DW_WORKING_CASES", 60);
-    int solved = 0, balanced = 0, without_fan = 0, drawn = 0, spills = 0, bad = 0, unsettled = 0;
+    int solved = 0, balanced = 0, without_fan = 0, drawn = 0, spills = 0, bad = 0;
     for (int i = 0; i < cases; i++) {
         kit_random_kiln(&random, &now.kiln);
         random_room(&random, &now.kiln.room);
         if (i % 4 == 1) now.kiln.site.outside_temperature_k = kit_between(&random, 255.0, 285.0);
         if (!work()) continue;
-        if (!work_density_settled(now.w)) {
-            unsettled++;
-            dw_working_destroy(now.w);
-            continue;
-        }
         char name[40];
         (void)snprintf(name, sizeof name, "random room %d", i);
         /* The room's pressure is found to 1e-12 Pa and no better. */
@@ -128,11 +123,9 @@ static void random_rooms_are_worked_out(void **state)
         spills += now.room.place_count > 0;
         dw_working_destroy(now.w);
     }
-    print_message("%d of %d rooms, %d without a settled density; %d balanced, %d without their fan, %d "
-                  "with a draft when cold, %d with gas in them\n", solved, cases, unsettled,
-                  balanced, without_fan, drawn, spills);
+    print_message("%d of %d rooms; %d balanced, %d without their fan, %d with a draft when cold, %d "
+                  "with gas in them\n", solved, cases, balanced, without_fan, drawn, spills);
     assert_int_equal(bad, 0);
-    assert_true(unsettled * 20 <= cases);
     assert_true(solved > cases / 2 && balanced > 0 && without_fan > 0 && drawn > 0 && spills > 0);
 }
 
@@ -154,7 +147,7 @@ static void what_is_pushed_back_is_worked_out(void **state)
         for (int i = 0; i < now.room.place_count; i++) {
             back = back || now.room.place[i].kind == DW_FLOW_PRIMARY_AIR;
         }
-        if (back && work_density_settled(now.w)) {
+        if (back) {
             assert_int_equal(work_check_steps(now.w, "pushed back", 1e-9), 0);
             check_numbers();
             seen++;

@@ -97,7 +97,7 @@ static void so_it_is_for_random_kilns(void **unused)
     (void)unused;
     kit_random random = kit_seed(20260203);
     const int cases = kit_cases("DW_WORKING_CASES", 60);
-    int given = 0, parcels = 0, glazes = 0, cold = 0, unsettled = 0;
+    int given = 0, parcels = 0, glazes = 0, cold = 0;
     for (int i = 0; i < cases; i++) {
         dw_kiln kiln;
         kit_random_kiln(&random, &kiln);
@@ -106,11 +106,6 @@ static void so_it_is_for_random_kilns(void **unused)
         if (i % 5 == 1) kiln.operating.chamber_temperature_k = kit_between(&random, 600.0, 1100.0);
         if (i % 11 == 2) kiln.settings.unmixedness = 0.0;
         if (!work_kiln(&kiln)) continue;
-        if (!work_density_settled(now.w)) {
-            unsettled++;
-            dw_working_destroy(now.w);
-            continue;
-        }
         char name[40];
         (void)snprintf(name, sizeof name, "random kiln %d", i);
         assert_int_equal(work_check_steps(now.w, name, TOLERANCE), 0);
@@ -122,7 +117,6 @@ static void so_it_is_for_random_kilns(void **unused)
     }
     print_message("%d states with oxygen, %d without, %d with parcels, %d with molten glazes\n", given,
                   cold, parcels, glazes);
-    assert_true(unsettled * 20 <= cases);
     assert_true(given > cases / 3 && cold > 0 && parcels > 0 && glazes > 0);
 }
 
