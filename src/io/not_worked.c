@@ -3,15 +3,46 @@
 #include <stddef.h>
 #include <string.h>
 
-static const dw_unworked nothing[] = {{NULL, NULL}};
-
-static const dw_unworked estimate[] = {
+/* Of every report. */
+static const dw_unworked head[] = {
     {"program.name", "a name"},
     {"program.version", "a name"},
     {"command", "a word"},
-    {"kiln", "a name"},
     {"units", "words"},
     {"caution", "words"},
+    {NULL, NULL},
+};
+
+/* Limits, alarms and people, in a room or without one. */
+static const dw_unworked people[] = {
+    {"limits.*.body", "a name"},
+    {"limits.*.name", "a name"},
+    {"limits.*.averaging_time_s", "a limit of config/co.yaml"},
+    {"limits.*.ppm", "a limit of config/co.yaml"},
+    {"limits.*.mg_m3", "a limit of config/co.yaml, as its document has it"},
+    {"limits.*.exceeded", "yes or no: whether mean_ppm is at ppm or above"},
+    {"limits.*.kind", "a word"},
+    {"limits.*.year", "a word"},
+    {"limits.*.provenance", "a word"},
+    {"limits.*.document", "a name"},
+    {"limits.*.where", "words"},
+    {"alarms.*.standard", "a name"},
+    {"alarms.*.ppm", "a rule of config/co.yaml"},
+    {"alarms.*.window_from_s", "a rule of config/co.yaml"},
+    {"alarms.*.window_by_s", "a rule of config/co.yaml"},
+    {"people.activity", "what was put in, or the one that gives the most"},
+    {"people.activity_given", "yes or no"},
+    {"people.smoker", "yes or no"},
+    {"people.outside_promise", "yes or no"},
+    {"people.effects.*.cohb", "a level of config/co.yaml"},
+    {"people.effects.*.effect", "words"},
+    {"people.effects_by_ppm.*.ppm", "a level of config/co.yaml"},
+    {"people.effects_by_ppm.*.effect", "words"},
+    {NULL, NULL},
+};
+
+static const dw_unworked estimate[] = {
+    {"kiln", "a name"},
     {"solved", "yes or no"},
     {"reason", "words"},
     {"diagnostics.*.*", "words about numbers that stand elsewhere"},
@@ -53,12 +84,7 @@ static const dw_unworked estimate[] = {
 };
 
 static const dw_unworked oxides[] = {
-    {"program.name", "a name"},
-    {"program.version", "a name"},
-    {"command", "a word"},
     {"kiln", "a name"},
-    {"units", "words"},
-    {"caution", "words"},
     {"solved", "yes or no"},
     {"reason", "words"},
     {"asked", "what was put in, in words"},
@@ -86,12 +112,7 @@ static const dw_unworked oxides[] = {
 };
 
 static const dw_unworked ladder[] = {
-    {"program.name", "a name"},
-    {"program.version", "a name"},
-    {"command", "a word"},
     {"kiln", "a name"},
-    {"units", "words"},
-    {"caution", "words"},
     {"fuel", "a name"},
     {"unmixedness", "what was put in"},
     {"rungs.*.equivalence_ratio", "what was put in: the steps of the ladder"},
@@ -107,12 +128,7 @@ static const dw_unworked ladder[] = {
 };
 
 static const dw_unworked room[] = {
-    {"program.name", "a name"},
-    {"program.version", "a name"},
-    {"command", "a word"},
     {"kiln", "a name"},
-    {"units", "words"},
-    {"caution", "words"},
     {"solved", "yes or no"},
     {"diagnostics.*.*", "words about numbers that stand elsewhere"},
     {"room.verdict", "a word: the worst limit that the upper end exceeds"},
@@ -130,29 +146,10 @@ static const dw_unworked room[] = {
     {"places.*.height_m", "what was put in, or the middle of the part that gas leaves by"},
     {"places.*.near_burner", "a name"},
     {"course.0.time_s", "the beginning"},
-    {"limits.*.body", "a name"},
-    {"limits.*.name", "a name"},
-    {"limits.*.averaging_time_s", "a limit of config/co.yaml"},
-    {"limits.*.ppm", "a limit of config/co.yaml"},
-    {"limits.*.mg_m3", "a limit of config/co.yaml, as its document has it"},
-    {"limits.*.exceeded", "yes or no: whether mean_ppm is at ppm or above"},
-    {"limits.*.kind", "a word"},
-    {"limits.*.year", "a word"},
-    {"limits.*.provenance", "a word"},
-    {"limits.*.document", "a name"},
-    {"limits.*.where", "words"},
-    {"alarms.*.standard", "a name"},
-    {"alarms.*.ppm", "a rule of config/co.yaml"},
-    {"alarms.*.window_from_s", "a rule of config/co.yaml"},
-    {"alarms.*.window_by_s", "a rule of config/co.yaml"},
-    {"people.activity", "what was put in, or the one that gives the most"},
-    {"people.activity_given", "yes or no"},
-    {"people.smoker", "yes or no"},
-    {"people.outside_promise", "yes or no"},
-    {"people.effects.*.cohb", "a level of config/co.yaml"},
-    {"people.effects.*.effect", "words"},
-    {"people.effects_by_ppm.*.ppm", "a level of config/co.yaml"},
-    {"people.effects_by_ppm.*.effect", "words"},
+    {NULL, NULL},
+};
+
+static const dw_unworked room_kiln[] = {
     {"doubt.*.input", "a name"},
     {"doubt.*.co_low_end_ppm", "the whole kiln and room worked out again with that input"},
     {"doubt.*.co_high_end_ppm", "the whole kiln and room worked out again with that input"},
@@ -166,11 +163,6 @@ static const dw_unworked room[] = {
 };
 
 static const dw_unworked exposure[] = {
-    {"program.name", "a name"},
-    {"program.version", "a name"},
-    {"command", "a word"},
-    {"units", "words"},
-    {"caution", "words"},
     {"do_first.*", "words"},
     {"exposure.verdict", "a word: the worst limit that is exceeded, or the blood"},
     {"exposure.symptoms_reported", "yes or no"},
@@ -178,41 +170,23 @@ static const dw_unworked exposure[] = {
     {"exposure.series", "a name"},
     {"exposure.reading_count", "a count"},
     {"course.*.time_s", "what was put in, in a series"},
-    {"limits.*.body", "a name"},
-    {"limits.*.name", "a name"},
-    {"limits.*.averaging_time_s", "a limit of config/co.yaml"},
-    {"limits.*.ppm", "a limit of config/co.yaml"},
-    {"limits.*.mg_m3", "a limit of config/co.yaml, as its document has it"},
-    {"limits.*.exceeded", "yes or no: whether mean_ppm is at ppm or above"},
-    {"limits.*.kind", "a word"},
-    {"limits.*.year", "a word"},
-    {"limits.*.provenance", "a word"},
-    {"limits.*.document", "a name"},
-    {"limits.*.where", "words"},
-    {"alarms.*.standard", "a name"},
-    {"alarms.*.ppm", "a rule of config/co.yaml"},
-    {"alarms.*.window_from_s", "a rule of config/co.yaml"},
-    {"alarms.*.window_by_s", "a rule of config/co.yaml"},
-    {"people.activity", "what was put in, or the one that gives the most"},
-    {"people.activity_given", "yes or no"},
-    {"people.smoker", "yes or no"},
-    {"people.outside_promise", "yes or no"},
-    {"people.effects.*.cohb", "a level of config/co.yaml"},
-    {"people.effects.*.effect", "words"},
-    {"people.effects_by_ppm.*.ppm", "a level of config/co.yaml"},
-    {"people.effects_by_ppm.*.effect", "words"},
     {NULL, NULL},
 };
 
-const dw_unworked *dw_not_worked(const char *command)
+void dw_not_worked(const char *command, const dw_unworked *lists[DW_UNWORKED_MAX])
 {
     static const struct {
         const char *command;
-        const dw_unworked *list;
-    } lists[] = {{"estimate", estimate}, {"oxides", oxides}, {"ladder", ladder},
-                 {"room", room},         {"exposure", exposure}};
-    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; ++i) {
-        if (strcmp(command, lists[i].command) == 0) return lists[i].list;
+        const dw_unworked *list[DW_UNWORKED_MAX];
+    } known[] = {{"estimate", {head, estimate}},
+                 {"oxides", {head, oxides}},
+                 {"ladder", {head, ladder}},
+                 {"room", {head, room, people, room_kiln}},
+                 {"exposure", {head, exposure, people}}};
+    for (size_t k = 0; k < DW_UNWORKED_MAX; ++k) lists[k] = NULL;
+    for (size_t i = 0; i < sizeof known / sizeof known[0]; ++i) {
+        if (strcmp(command, known[i].command) == 0) {
+            memcpy(lists, known[i].list, sizeof known[i].list);
+        }
     }
-    return nothing;
 }

@@ -13,8 +13,11 @@ typedef struct dw_unworked {
     const char *path, *reason;
 } dw_unworked;
 
-/** The keys of the report of a command, ended by a path of NULL; empty for a command without a list.
+enum { DW_UNWORKED_MAX = 5 };
+
+/** The keys of the report of a command: lists, each ended by a path of NULL, and NULL after the last; none
+ *  for a command that has none.
  *  @par Checked by tests/golden/test_working.py, test_working_commands.py */
-const dw_unworked *dw_not_worked(const char *command);
+void dw_not_worked(const char *command, const dw_unworked *lists[DW_UNWORKED_MAX]);
 
 #endif

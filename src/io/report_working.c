@@ -7,6 +7,17 @@
 
 typedef dw_work_maker maker;
 
+static void put_key(const maker *m, dw_item *list, dw_item *table, const dw_unworked *k)
+{
+    dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
+    (void)dw_report_text(m->r, entry, "key", NULL, k->path);
+    (void)dw_report_text(m->r, entry, "reason", NULL, k->reason);
+    dw_cell *cell = dw_report_row(m->r, table);
+    if (cell == NULL) return;
+    cell[0].text = k->path;
+    cell[1].text = k->reason;
+}
+
 static void put_not_worked(const maker *m)
 {
     dw_item *list = dw_report_list(m->r, m->root, "not_worked", NULL);
@@ -14,14 +25,10 @@ static void put_not_worked(const maker *m)
                                      DW_STYLE_STEPS);
     const dw_column columns[] = {{.label = "", .is_text = true}, {.label = "", .is_text = true}};
     dw_item *table = dw_report_table(m->r, group, NULL, "", columns, 2);
-    for (const dw_unworked *k = dw_not_worked(m->source->command); k->path != NULL; ++k) {
-        dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(m->r, entry, "key", NULL, k->path);
-        (void)dw_report_text(m->r, entry, "reason", NULL, k->reason);
-        dw_cell *cell = dw_report_row(m->r, table);
-        if (cell == NULL) return;
-        cell[0].text = k->path;
-        cell[1].text = k->reason;
+    const dw_unworked *lists[DW_UNWORKED_MAX];
+    dw_not_worked(m->source->command, lists);
+    for (size_t i = 0; i < DW_UNWORKED_MAX && lists[i] != NULL; ++i) {
+        for (const dw_unworked *k = lists[i]; k->path != NULL; ++k) put_key(m, list, table, k);
     }
 }
 
