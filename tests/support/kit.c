@@ -75,6 +75,18 @@ void kit_example(const char *name, dw_kiln_file *file)
     assert_int_equal(status, DW_OK);
 }
 
+dw_kiln *kit_in_a_room(dw_kiln_file *file, const char *name)
+{
+    kit_example(name, file);
+    dw_room *r = &file->kiln.room;
+    r->present = true;
+    r->volume_m3 = 83.0;
+    r->air_changes_per_hour = 1.7;
+    r->ventilation_m3_s = NAN;
+    r->leak_area_m2 = NAN;
+    return &file->kiln;
+}
+
 kit_random kit_seed(unsigned long long seed)
 {
     const char *wanted = getenv("DW_SEED");

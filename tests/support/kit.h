@@ -18,6 +18,9 @@ const dw_model *kit_model(void);
 /** Reads examples/<name>.yaml. Ends the test on failure. */
 void kit_example(const char *name, dw_kiln_file *file);
 
+/** The same in a room of 83 m3 with 1.7 changes an hour. @return the kiln in file. */
+dw_kiln *kit_in_a_room(dw_kiln_file *file, const char *name);
+
 /** Names of all example kilns, NULL at the end. */
 extern const char *const kit_examples[];
 

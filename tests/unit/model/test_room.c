@@ -15,24 +15,23 @@ static dw_kiln_file file;
 static dw_result kiln;
 static dw_room_result room;
 
-/* An example in a room of 83 m3 with 1.7 changes an hour. */
-static dw_kiln *in_a_room(const char *name)
-{
-    kit_example(name, &file);
-    dw_room *r = &file.kiln.room;
-    r->present = true;
-    r->volume_m3 = 83.0;
-    r->air_changes_per_hour = 1.7;
-    r->ventilation_m3_s = NAN;
-    r->leak_area_m2 = NAN;
-    return &file.kiln;
-}
-
 static void solve(const dw_kiln *k)
 {
     const dw_status status = dw_room_solve(kit_model(), k, NAN, &kiln, &room);
     if (status != DW_OK) fail_msg("%s", room.reason);
     assert_true(room.solved);
+}
+
+/* Of the air in the room and outside, kg/m3. */
+static void densities(const dw_site *s, double *room_kg_m3, double *outside_kg_m3)
+{
+    dw_moist_air air;
+    assert_int_equal(dw_moist_air_from_humidity(s->air_temperature_k, s->pressure_pa_abs,
+                                                s->relative_humidity, &air), DW_OK);
+    *room_kg_m3 = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol, s->room_temperature_k,
+                                             s->pressure_pa_abs);
+    *outside_kg_m3 = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol, s->outside_temperature_k,
+                                                s->pressure_pa_abs);
 }
 
 /* Air and gas that come in leave again: what a kiln takes from the room, less what it gives to it, is
@@ -43,7 +42,7 @@ static void what_a_kiln_draws_closes_its_balance(void **state)
     for (int n = 0; n < 4; n++) {
         static const char *const name[] = {"juniper-flat", "fennelbank-school", "juniper-flat",
                                            "gannet-quay"};
-        dw_kiln *k = in_a_room(name[n]);
+        dw_kiln *k = kit_in_a_room(&file, name[n]);
         if (n == 2) k->stack.hood_gap_height_m = 0.5 * k->stack.height_m;
         if (n == 3) k->stack.relief_area_m2 = 0.0123;
         solve(k);
@@ -62,7 +61,7 @@ static void what_a_kiln_draws_closes_its_balance(void **state)
 static void the_room_balances(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     k->room.exhaust_fan_m3_s = 0.11;
     k->room.exhaust_fan_pressure_pa = 90.0;
     k->room.make_up_area_m2 = 0.031;
@@ -72,15 +71,8 @@ static void the_room_balances(void **state)
     dw_kiln_resolve(&resolved);
     const double leak = 1.7 * 83.0 / 3600.0 / (0.62 * sqrt(2.0 * 4.0 / 1.2));
     assert_close(resolved.room.leak_area_m2, leak, 1e-12, 0.0);
-    dw_moist_air air;
-    const dw_site *s = &resolved.site;
-    assert_int_equal(dw_moist_air_from_humidity(s->air_temperature_k, s->pressure_pa_abs,
-                                                s->relative_humidity, &air), DW_OK);
-    const double rho_room = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol,
-                                                       s->room_temperature_k, s->pressure_pa_abs);
-    const double rho_out = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol,
-                                                      s->outside_temperature_k,
-                                                      s->pressure_pa_abs);
+    double rho_room, rho_out;
+    densities(&resolved.site, &rho_room, &rho_out);
     const double in = 0.62 * (0.031 + leak) * sqrt(-2.0 * rho_out * room.pressure_pa) / rho_room;
     const double fan = 0.11 * (1.0 + room.pressure_pa / 90.0);
     assert_close(room.make_up_m3_s, in, 1e-12, 0.0);
@@ -103,7 +95,7 @@ static void the_room_balances(void **state)
 static void a_stack_that_turns_round_shows_the_worse_side(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     k->room.exhaust_fan_m3_s = 0.14;
     k->room.exhaust_fan_pressure_pa = 320.0;
     k->room.make_up_area_m2 = 0.0;
@@ -111,15 +103,8 @@ static void a_stack_that_turns_round_shows_the_worse_side(void **state)
     assert_true(room.turning && room.kiln_feels_it);
     dw_kiln resolved = *k;
     dw_kiln_resolve(&resolved);
-    dw_moist_air air;
-    const dw_site *s = &resolved.site;
-    assert_int_equal(dw_moist_air_from_humidity(s->air_temperature_k, s->pressure_pa_abs,
-                                                s->relative_humidity, &air), DW_OK);
-    const double rho_room = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol,
-                                                       s->room_temperature_k, s->pressure_pa_abs);
-    const double rho_out = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol,
-                                                      s->outside_temperature_k,
-                                                      s->pressure_pa_abs);
+    double rho_room, rho_out;
+    densities(&resolved.site, &rho_room, &rho_out);
     double gap[2], co[2];
     static dw_result at;
     for (int i = 0; i < 2; i++) {
@@ -154,7 +139,7 @@ static void a_stack_that_turns_round_shows_the_worse_side(void **state)
 static void a_room_may_be_too_tight_for_the_kiln(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     for (int i = 0; i < k->flue_count; i++) k->flue[i].damper.open_frac = 0.10;
     double low_pa = 150e3, high_pa = 900e3;
     for (int i = 0; i < 40; i++) {
@@ -205,7 +190,7 @@ static void the_pressure_is_found_in_few_solutions(void **state)
     int sum = 0, most = 0, compared = 0;
     for (int n = 0; n < ROOMS; n++) {
         const double a = (n + 0.5) / ROOMS, b = fmod(a * 13.0, 1.0), c = fmod(a * 29.0, 1.0);
-        dw_kiln *k = in_a_room(n % 2 == 0 ? "juniper-flat" : "gannet-quay");
+        dw_kiln *k = kit_in_a_room(&file, n % 2 == 0 ? "juniper-flat" : "gannet-quay");
         k->room.exhaust_fan_m3_s = 0.02 + 0.3 * b;
         k->room.exhaust_fan_pressure_pa = 20.0 + 150.0 * c;
         k->room.make_up_area_m2 = 0.05 * a;
@@ -227,7 +212,7 @@ static void the_pressure_is_found_in_few_solutions(void **state)
 static void a_fan_without_make_up_costs_draft(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     solve(k);
     const double without = room.pressure_pa, draft = kiln.draft_floor_pa, spill = room.spill_kg_s;
     assert_true(isnan(room.pressure_without_fan_pa));
@@ -248,7 +233,7 @@ static void a_fan_without_make_up_costs_draft(void **state)
 static void with_the_kiln_off_the_fan_is_alone(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     assert_close(dw_room_idle_pressure_pa(k), 0.0, 0.0, 0.0);
     k->room.exhaust_fan_m3_s = 0.06;
     const double idle = dw_room_idle_pressure_pa(k);
@@ -262,7 +247,7 @@ static void with_the_kiln_off_the_fan_is_alone(void **state)
 static void a_measured_pressure_is_used_as_it_is(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     k->site.room_pressure_pa = -1.37;
     k->room.exhaust_fan_m3_s = 0.5;
     solve(k);
@@ -273,7 +258,7 @@ static void a_measured_pressure_is_used_as_it_is(void **state)
 static void refuses_what_has_no_meaning(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     assert_int_equal(dw_room_solve(NULL, k, NAN, &kiln, &room), DW_ERR_ARG);
     k->room.present = false;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_ARG);
@@ -281,12 +266,12 @@ static void refuses_what_has_no_meaning(void **state)
     k->room.volume_m3 = 0.0;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_DOMAIN);
     assert_non_null(strstr(room.reason, "volume"));
-    k = in_a_room("juniper-flat");
+    k = kit_in_a_room(&file, "juniper-flat");
     k->room.hood_capture_frac = 1.2;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_DOMAIN);
     /* Each alone, and the last values that still have a meaning. */
     for (int n = 0; n < 12; n++) {
-        k = in_a_room("juniper-flat");
+        k = kit_in_a_room(&file, "juniper-flat");
         dw_room *r = &k->room;
         double *const field[] = {&r->volume_m3, &r->exhaust_fan_m3_s, &r->exhaust_fan_pressure_pa,
                                  &r->make_up_area_m2, &r->leak_area_m2, &r->hood_capture_frac,
@@ -300,7 +285,7 @@ static void refuses_what_has_no_meaning(void **state)
         *field[n] = good[n];
         solve(k);
     }
-    k = in_a_room("juniper-flat");
+    k = kit_in_a_room(&file, "juniper-flat");
     k->room.ventilation_m3_s = INFINITY;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_DOMAIN);
     k->room.ventilation_m3_s = 0.0;
@@ -311,21 +296,21 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_room_solve(kit_model(), NULL, NAN, &kiln, &room), DW_ERR_ARG);
     assert_false(kiln.solved || room.solved);
     /* Steam of 99 degC does not fit into the air of a mountain. */
-    k = in_a_room("juniper-flat");
+    k = kit_in_a_room(&file, "juniper-flat");
     k->site.pressure_pa_abs = 80e3;
     k->site.air_temperature_k = k->site.room_temperature_k = 372.15;
     k->site.relative_humidity = 1.0;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_DOMAIN);
     assert_non_null(strstr(room.reason, "vapour"));
-    k = in_a_room("juniper-flat");
+    k = kit_in_a_room(&file, "juniper-flat");
     k->room.air_changes_per_hour = NAN;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_DOMAIN);
     assert_non_null(strstr(room.reason, "ventilation"));
-    k = in_a_room("juniper-flat");
+    k = kit_in_a_room(&file, "juniper-flat");
     k->flue[0].area_m2 = -1.0;
     assert_int_equal(dw_room_solve(kit_model(), k, NAN, &kiln, &room), DW_ERR_DOMAIN);
     /* No air can come in: the fan has nothing to balance it. */
-    k = in_a_room("juniper-flat");
+    k = kit_in_a_room(&file, "juniper-flat");
     k->room.leak_area_m2 = 0.0;
     k->room.exhaust_fan_m3_s = 1.0;
     k->room.exhaust_fan_pressure_pa = 2000.0;

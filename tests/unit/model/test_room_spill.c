@@ -12,19 +12,6 @@ static dw_kiln_file file;
 static dw_result kiln;
 static dw_room_result room;
 
-/* An example in a room of 83 m3 with 1.7 changes an hour. */
-static dw_kiln *in_a_room(const char *name)
-{
-    kit_example(name, &file);
-    dw_room *r = &file.kiln.room;
-    r->present = true;
-    r->volume_m3 = 83.0;
-    r->air_changes_per_hour = 1.7;
-    r->ventilation_m3_s = NAN;
-    r->leak_area_m2 = NAN;
-    return &file.kiln;
-}
-
 static void solve(const dw_kiln *k)
 {
     const dw_status status = dw_room_solve(kit_model(), k, NAN, &kiln, &room);
@@ -40,7 +27,7 @@ static int co_index(void)
 static void spill_is_what_the_network_pushes_out(void **state)
 {
     (void)state;
-    solve(in_a_room("juniper-flat"));
+    solve(kit_in_a_room(&file, "juniper-flat"));
     /* A kiln whose flue goes to a stack: the places are the negative flows of the table. */
     double out = 0.0;
     for (int i = 0; i < kiln.flow_count; i++) {
@@ -73,7 +60,7 @@ static void spill_is_what_the_network_pushes_out(void **state)
 static void gases_that_burn_are_those_of_the_kiln_gas(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("fennelbank-school");
+    dw_kiln *k = kit_in_a_room(&file, "fennelbank-school");
     k->flue[0].damper.open_frac = 0.12;
     k->room.hood_capture_frac = 0.29;
     k->room.burnt_frac = 0.17;
@@ -105,7 +92,7 @@ static void gases_that_burn_are_those_of_the_kiln_gas(void **state)
 static void hood_and_flame_take_their_share(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("fennelbank-school");
+    dw_kiln *k = kit_in_a_room(&file, "fennelbank-school");
     solve(k);
     const double bare = room.co_m3_s;
     assert_true(bare > 0.0);
@@ -119,7 +106,7 @@ static void hood_and_flame_take_their_share(void **state)
 static void without_a_stack_all_of_it_comes_into_the_room(void **state)
 {
     (void)state;
-    solve(in_a_room("fennelbank-school"));
+    solve(kit_in_a_room(&file, "fennelbank-school"));
     double flues = 0.0;
     for (int i = 0; i < room.place_count; i++) {
         if (room.place[i].kind == DW_FLOW_FLUE) flues += room.place[i].mass_kg_s;
@@ -127,7 +114,7 @@ static void without_a_stack_all_of_it_comes_into_the_room(void **state)
     assert_close(flues, kiln.flue_flow_kg_s, 1e-12, 0.0);
     assert_false(room.kiln_feels_it);
     /* Under a hood gap too: it is the room that it opens to. */
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     k->stack.hood_gap_height_m = 0.5 * k->stack.height_m;
     solve(k);
     flues = 0.0;
@@ -141,7 +128,7 @@ static void without_a_stack_all_of_it_comes_into_the_room(void **state)
 static void a_relief_opening_may_blow_out(void **state)
 {
     (void)state;
-    dw_kiln *k = in_a_room("juniper-flat");
+    dw_kiln *k = kit_in_a_room(&file, "juniper-flat");
     k->stack.relief_area_m2 = 0.0071;
     k->site.room_pressure_pa = -60.0;
     solve(k);
@@ -165,7 +152,7 @@ static void places_near_a_burner_say_which(void **state)
     (void)state;
     static const double off_m[] = {-0.1005, -0.0995, 0.0, 0.0995, 0.1005};
     for (int n = 0; n < 10; n++) {
-        dw_kiln *k = in_a_room("fennelbank-school");
+        dw_kiln *k = kit_in_a_room(&file, "fennelbank-school");
         k->burner[0].height_m = 0.3;
         k->opening_count = 1;
         k->opening[0].kind = DW_OPENING_HOLE;
