@@ -17,7 +17,7 @@ static const char style[] =
     "h1{font-size:1.4rem;line-height:1.25;margin:0 0 .75rem}\n"
     "h2{font-size:1.15rem;line-height:1.3;margin:2rem 0 .5rem;padding-top:.75rem;"
     "border-top:1px solid #bbb}\n"
-    "p{margin:.25rem 0}\n"
+    "p{margin:.25rem 0;overflow-wrap:anywhere}\n"
     "code{font:.9em/1.5 ui-monospace,monospace;overflow-wrap:anywhere}\n"
     ".row{display:flex;flex-wrap:wrap;gap:0 1rem;padding:.15rem 0;border-bottom:1px solid #e4e4e4}\n"
     ".row>b{font-weight:400;color:#555;flex:0 1 14rem}\n"
