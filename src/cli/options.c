@@ -5,7 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "option_rules.h"
 #include "usage.h"
+#include "words.h"
 
 enum {
     OPT_SET = 256,
@@ -80,83 +82,8 @@ static const struct option long_options[] = {
 enum { OPTION_COUNT = sizeof long_options / sizeof long_options[0] - 1 };
 
 /* In the order of their enums. */
-static const char *const commands[] = {"estimate", "sweep", "check", "room", "exposure",
-                                       "why", "oxides", "ladder", NULL};
 static const char *const formats[] = {"text", "json", "csv", "html", NULL};
 static const char *const systems[] = {"metric", "us", NULL};
-
-enum { WORD_MAX = 40 };
-
-/* Edit distance (insert, delete, replace, swap neighbours); large for long words. */
-static size_t distance(const char *a, const char *b)
-{
-    const size_t n = strlen(a), m = strlen(b);
-    if (n > WORD_MAX || m > WORD_MAX) return WORD_MAX;
-    size_t d[WORD_MAX + 1][WORD_MAX + 1];
-    for (size_t i = 0; i <= n; ++i) {
-        for (size_t j = 0; j <= m; ++j) {
-            if (i == 0 || j == 0) {
-                d[i][j] = i + j;
-                continue;
-            }
-            size_t best = d[i - 1][j - 1] + (a[i - 1] != b[j - 1]);
-            if (d[i - 1][j] + 1 < best) best = d[i - 1][j] + 1;
-            if (d[i][j - 1] + 1 < best) best = d[i][j - 1] + 1;
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] &&
-                d[i - 2][j - 2] + 1 < best) {
-                best = d[i - 2][j - 2] + 1;
-            }
-            d[i][j] = best;
-        }
-    }
-    return d[n][m];
-}
-
-static const char *nearest(const char *word, const char *const *words)
-{
-    const char *best = NULL;
-    size_t best_distance = 3;
-    for (; *words != NULL; ++words) {
-        const size_t own = distance(word, *words);
-        if (own < best_distance && 2 * own < strlen(word) + 1) {
-            best = *words;
-            best_distance = own;
-        }
-    }
-    return best;
-}
-
-/* "unknown X 'word', did you mean 'Y'?" or the list of what there is. */
-static void say_unknown(const char *what, const char *word, const char *const *words,
-                        const char *dashes)
-{
-    (void)fprintf(stderr, "damperwise: unknown %s '%s%s'", what, dashes, word);
-    const char *near = nearest(word, words);
-    if (near != NULL) {
-        (void)fprintf(stderr, ", did you mean '%s%s'?\n", dashes, near);
-        return;
-    }
-    (void)fputs("; allowed:", stderr);
-    for (size_t i = 0; words[i] != NULL; ++i) {
-        (void)fprintf(stderr, "%s %s%s", i > 0 ? "," : "", dashes, words[i]);
-    }
-    (void)fputs("\n", stderr);
-}
-
-static int index_of(const char *word, const char *const *words)
-{
-    for (int i = 0; words[i] != NULL; ++i) {
-        if (strcmp(word, words[i]) == 0) return i;
-    }
-    return -1;
-}
-
-static bool choose(const char *what, const char *word, const char *const *words, int *index)
-{
-    *index = index_of(word, words);
-    if (*index < 0) say_unknown(what, word, words, "");
-    return *index >= 0;
-}
 
 /* Cuts `path=value` in two. */
 static bool split(const char *option, char *text, const char **path, const char **value)
@@ -255,30 +182,6 @@ static bool take_oxides_option(dw_options *o, int option)
     return true;
 }
 
-/* oxides either has a kiln or is told temperature and oxygen. */
-static bool check_oxides(const dw_options *o, const char *command, int word_count)
-{
-    if (o->command != DW_COMMAND_OXIDES) {
-        if (o->oxides_option == NULL) return true;
-        (void)fprintf(stderr, "damperwise: %s belongs to oxides, not to %s\n", o->oxides_option,
-                      command);
-        return false;
-    }
-    const bool oxygen_given = o->oxides.log_po2 != NULL || o->oxides.co_co2 != NULL ||
-                              o->oxides.volts != NULL || o->oxides.h2_h2o != NULL;
-    if (o->oxides.at == NULL) {
-        if (!oxygen_given) return true;
-        (void)fputs("damperwise: --log-po2, --co-co2, --volts and --h2-h2o go with --at TEMPERATURE, "
-                    "without a kiln\n", stderr);
-        return false;
-    }
-    if (word_count > 1 || o->setting_count > 0 || o->vary_count > 0) {
-        (void)fputs("damperwise: oxides --at takes no description and no settings of one\n", stderr);
-        return false;
-    }
-    return true;
-}
-
 static bool take_point(dw_options *o, const char *text)
 {
     const size_t length = strlen(text);
@@ -307,11 +210,11 @@ static bool take_option(dw_options *o, int option)
     case OPT_TEMPERATURE: add_setting(o, "temperature", optarg); return true;
     case OPT_VARY: return add_vary(o, optarg);
     case OPT_FORMAT:
-        if (!choose("format", optarg, formats, &index)) return false;
+        if (!dw_word_choose("format", optarg, formats, &index)) return false;
         o->show.format = (dw_format)index;
         return true;
     case OPT_UNITS:
-        if (!choose("system of units", optarg, systems, &index)) return false;
+        if (!dw_word_choose("system of units", optarg, systems, &index)) return false;
         o->show.units = (dw_units)index;
         return true;
     case OPT_OUTPUT: return take_path("--output", optarg, &o->output);
@@ -342,7 +245,7 @@ static void say_bad_option(int answer, char **argv)
         (void)fprintf(stderr, "damperwise: unknown option '%s'; all options are long ones\n", text);
         return;
     }
-    char word[WORD_MAX + 1];
+    char word[40];
     (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(text + 2, "="), text + 2);
     const char *names[OPTION_COUNT + 1] = {NULL};
     for (size_t i = 0; i < OPTION_COUNT; ++i) {
@@ -352,126 +255,7 @@ static void say_bad_option(int answer, char **argv)
             return;
         }
     }
-    say_unknown("option", word, names, "--");
-}
-
-/* --at-point with the commands that have rows. */
-static bool check_point(const dw_options *o, const char *command)
-{
-    if (o->at_point == 0) return true;
-    if (o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
-        o->command != DW_COMMAND_OXIDES) {
-        (void)fprintf(stderr,
-                      "damperwise: --at-point belongs to sweep, room and oxides, not to %s\n",
-                      command);
-        return false;
-    }
-    if (o->command == DW_COMMAND_SWEEP || o->vary_count > 0 || o->oxides.at != NULL) return true;
-    (void)fprintf(stderr, "damperwise: %s --at-point needs --vary PATH=RANGE: one row for each "
-                          "setting\n", command);
-    return false;
-}
-
-/* --working with the commands it belongs to, and of one row. */
-static bool check_working(const dw_options *o, const char *command)
-{
-    if (!o->working) return true;
-    if ((o->command == DW_COMMAND_SWEEP || o->vary_count > 0) && o->at_point == 0) {
-        (void)fprintf(stderr, "damperwise: %s --working needs --at-point N, the row to show the "
-                              "working of\n", command);
-        return false;
-    }
-    if (o->keys || o->command == DW_COMMAND_WHY) {
-        (void)fprintf(stderr,
-                      "damperwise: --working belongs to estimate, sweep, check, room, exposure, "
-                      "oxides and ladder, not to %s\n", o->keys ? "--keys" : command);
-        return false;
-    }
-    return true;
-}
-
-static bool is_file(const char *word)
-{
-    return strcmp(word, "-") == 0 || strchr(word, '/') != NULL || strchr(word, '.') != NULL;
-}
-
-/* A term of any number of words, then perhaps a description. */
-static bool take_why_words(dw_options *o, int count, char **words)
-{
-    if (count > 0 && is_file(words[count - 1])) o->kiln = words[--count];
-    size_t used = 0;
-    for (int i = 0; i < count; ++i) {
-        const size_t length = strlen(words[i]);
-        if (used + length + 2 > sizeof o->term) {
-            (void)fputs("damperwise: that is too long for a term\n", stderr);
-            return false;
-        }
-        if (i > 0) o->term[used++] = ' ';
-        memcpy(o->term + used, words[i], length + 1);
-        used += length;
-    }
-    if (o->kiln == NULL && o->setting_count > 0) {
-        (void)fputs("damperwise: settings need a kiln description\n", stderr);
-        return false;
-    }
-    return true;
-}
-
-/* The words that are no options: a command and a file. */
-static bool take_words(dw_options *o, int count, char **words)
-{
-    if (count == 0) {
-        (void)fputs("damperwise: a command is missing; allowed: estimate, sweep, check, room, "
-                    "exposure, why, oxides, ladder\n", stderr);
-        return false;
-    }
-    int index;
-    if (!choose("command", words[0], commands, &index)) return false;
-    o->command = (dw_command)index;
-    const char *command = commands[index];
-    if (o->vary_count > 0 && o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
-        o->command != DW_COMMAND_OXIDES) {
-        (void)fprintf(stderr, "damperwise: --vary belongs to sweep, room and oxides, not to %s\n",
-                      command);
-        return false;
-    }
-    if (o->keys && o->command != DW_COMMAND_CHECK) {
-        (void)fprintf(stderr, "damperwise: --keys belongs to check, not to %s\n", command);
-        return false;
-    }
-    if (o->exposure_option != NULL && o->command != DW_COMMAND_EXPOSURE) {
-        (void)fprintf(stderr, "damperwise: %s belongs to exposure, not to %s\n",
-                      o->exposure_option, command);
-        return false;
-    }
-    if (o->command == DW_COMMAND_EXPOSURE && o->setting_count > 0) {
-        (void)fputs("damperwise: exposure has no kiln; it takes no settings of one\n", stderr);
-        return false;
-    }
-    if (!check_point(o, command) || !check_working(o, command)) return false;
-    if (!check_oxides(o, command, count)) return false;
-    if (o->command == DW_COMMAND_WHY) return take_why_words(o, count - 1, words + 1);
-    const bool alone = o->keys || o->command == DW_COMMAND_EXPOSURE || o->oxides.at != NULL;
-    const int wanted = alone ? 0 : 1;
-    if (count - 1 < wanted) {
-        (void)fprintf(stderr, "damperwise: %s needs a kiln description, or - for standard input\n",
-                      command);
-        return false;
-    }
-    if (count - 1 > wanted) {
-        (void)fprintf(stderr, "damperwise: '%s' is one word too many%s\n", words[1 + wanted],
-                      o->keys ? "; check --keys takes no description"
-                      : alone ? "; exposure takes no description"
-                              : "");
-        return false;
-    }
-    o->kiln = alone ? NULL : words[1];
-    if (o->command == DW_COMMAND_SWEEP && o->vary_count == 0) {
-        (void)fputs("damperwise: sweep needs --vary PATH=RANGE, such as --vary damper=0..100%:5%\n",
-                    stderr);
-        return false;
-    }
-    return true;
+    dw_word_unknown("option", word, names, "--");
 }
 
 static dw_options_next finish(dw_exit *code, dw_exit value)
@@ -512,7 +296,7 @@ dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_e
         if (!take_option(options, option)) return finish(code, DW_EXIT_USAGE);
     }
     if (help) {
-        const int index = optind < argc ? index_of(argv[optind], commands) : -1;
+        const int index = optind < argc ? dw_word_index(argv[optind], dw_command_names) : -1;
         return show(code, index >= 0 ? dw_usage_command[index] : dw_usage_general, "");
     }
     if (version) {
@@ -520,7 +304,7 @@ dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_e
         (void)snprintf(first, sizeof first, "damperwise %s\n", dw_version());
         return show(code, first, dw_usage_licence);
     }
-    if (!take_words(options, argc - optind, argv + optind)) return finish(code, DW_EXIT_USAGE);
+    if (!dw_options_words(options, argc - optind, argv + optind)) return finish(code, DW_EXIT_USAGE);
     return DW_NEXT_RUN;
 }
 

@@ -210,6 +210,11 @@ def lines_asked(text):
     return file, range(int(first), int(last or first) + 1)
 
 
+def survivors_of(log):
+    """{(file, edit, text of the line)} of an earlier run: line numbers may have changed since."""
+    return set(re.findall(r"(?m)^survived ([^:]+):\d+: (.*)\n {9}(.*)$", log))
+
+
 def hunt_all(hunt, mutants, verbose):
     reasons = read_reasons(HERE / "survivors.txt")
     verdicts = []
@@ -286,8 +291,8 @@ def main():
         tree = Tree(Path(scratch), options.jobs)
         mutants = all_mutants(tree.tree / "src", layers, options.file, options.without)
         if options.again:
-            lost = set(re.findall(r"(?m)^survived (.*)$", options.again.read_text()))
-            mutants = [m for m in mutants if m.label() in lost]
+            lost = survivors_of(options.again.read_text())
+            mutants = [m for m in mutants if (m.file, m.edit.text, m.line_text) in lost]
         if options.sample is not None and options.sample < len(mutants):
             mutants = random.Random(options.seed).sample(mutants, options.sample)
         if not mutants:

@@ -1,0 +1,27 @@
+#ifndef DW_WORDS_H
+#define DW_WORDS_H
+
+/**
+ * @file words.h
+ * A word out of a list, and what to say of one that is not in it.
+ *
+ * Layer: cli. Lists are closed by NULL. Says what is wrong to standard error.
+ */
+
+#include <stdbool.h>
+
+/** Index of a word in a list, or -1. */
+int dw_word_index(const char *word, const char *const *words);
+
+/** Like dw_word_index(); false when the word is not in the list, and then that has been said. */
+bool dw_word_choose(const char *what, const char *word, const char *const *words, int *index);
+
+/**
+ * Says "unknown WHAT 'word', did you mean 'Y'?", or the list of what there is.
+ *
+ * @param[in] dashes  "--" for options, else "".
+ */
+void dw_word_unknown(const char *what, const char *word, const char *const *words,
+                     const char *dashes);
+
+#endif
