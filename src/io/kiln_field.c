@@ -157,7 +157,13 @@ static dw_status follow(const search *s, dw_object object, size_t base, const ch
         row = dw_keys_row(keys, name);
         (void)snprintf(step, sizeof step, "%s", second);
     }
-    if (row == DW_NO_ROW) return refuse_word(s, "key", step, words.word, words.count);
+    if (row == DW_NO_ROW) {
+        /* Where a path begins, more is allowed than one object's keys. */
+        if (object == DW_OBJECT_KILN && strncmp(s->asked, step, strlen(step)) == 0) {
+            dw_path_first_words(rest[0] == '\0', &words);
+        }
+        return refuse_word(s, "key", step, words.word, words.count);
+    }
 
     const dw_key *key = &keys->key[row];
     if (key->kind == DW_KEY_LIST) return follow_list(s, key, base, rest);

@@ -41,10 +41,19 @@ bool dw_keys_have_group(const dw_keys *keys, const char *group)
     return false;
 }
 
+static void add_word(dw_words *words, const char *from, size_t length)
+{
+    if (words->count == DW_KEY_MAX || words->used + length + 1 > sizeof words->text) return;
+    char *text = words->text + words->used;
+    memcpy(text, from, length);
+    text[length] = '\0';
+    words->word[words->count++] = text;
+    words->used += length + 1;
+}
+
 void dw_keys_words(const dw_keys *keys, const char *group, dw_words *words)
 {
-    size_t used = 0;
-    words->count = 0;
+    words->count = words->used = 0;
     for (int i = 0; i < keys->count; i++) {
         const char *from = keys->key[i].name;
         size_t length = group_length(from);
@@ -59,11 +68,23 @@ void dw_keys_words(const dw_keys *keys, const char *group, dw_words *words)
             const char *last = words->word[words->count - 1];
             if (strlen(last) == length && strncmp(last, from, length) == 0) continue;
         }
-        if (words->count == DW_KEY_MAX || used + length + 1 > sizeof words->text) return;
-        memcpy(words->text + used, from, length);
-        words->text[used + length] = '\0';
-        words->word[words->count++] = words->text + used;
-        used += length + 1;
+        add_word(words, from, length);
+    }
+}
+
+void dw_path_first_words(bool alone, dw_words *words)
+{
+    words->count = words->used = 0;
+    for (const dw_short_name *n = dw_kiln_short_names; alone && n->name != NULL; n++) {
+        add_word(words, n->name, strlen(n->name));
+    }
+    static const dw_object objects[] = {DW_OBJECT_FILE, DW_OBJECT_KILN};
+    for (size_t k = 0; k < sizeof objects / sizeof objects[0]; k++) {
+        dw_words steps;
+        dw_keys_words(dw_keys_of(objects[k]), NULL, &steps);
+        /* The first key of a file is its version, which no path changes. */
+        for (size_t i = objects[k] == DW_OBJECT_FILE ? 1 : 0; i < steps.count; i++)
+            add_word(words, steps.word[i], strlen(steps.word[i]));
     }
 }
 

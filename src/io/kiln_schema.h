@@ -120,7 +120,7 @@ bool dw_keys_have_group(const dw_keys *keys, const char *group);
 
 /** Words of a choice, for messages. */
 typedef struct dw_words {
-    size_t count;
+    size_t count, used;           /**< words, bytes of text */
     const char *word[DW_KEY_MAX]; /**< into text */
     char text[2048];
 } dw_words;
@@ -128,6 +128,10 @@ typedef struct dw_words {
 /** Words that may come next in a path: the first steps of all names, or the second steps of one
  *  group (NULL: first steps), each once. Pointers go into *words: do not copy it. */
 void dw_keys_words(const dw_keys *keys, const char *group, dw_words *words);
+
+/** Words that a path of --set or --vary may begin with; alone: the path is that word, so that short
+ *  names are among them. */
+void dw_path_first_words(bool alone, dw_words *words);
 
 /** Joins words as "a, b or c"; cut off with "..." when size is too small. */
 void dw_words_join(const char *const *word, size_t count, char *out, size_t size);

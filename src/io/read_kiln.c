@@ -29,18 +29,14 @@ static bool full_path(dw_kiln_reader *reader, const char *path, char out[SETTING
     const bool in_kiln = has_step && dw_keys_row(kiln, first) != DW_NO_ROW;
     /* What is no step is left to the tree, which says what is wrong with it. */
     if (has_step && !in_kiln && dw_keys_row(file, first) == DW_NO_ROW) {
-        dw_words top, below;
-        const char *nearest;
-        dw_keys_words(file, NULL, &top);
-        dw_keys_words(kiln, NULL, &below);
-        nearest = dw_nearest_word(first, below.word, below.count);
-        if (nearest == NULL) nearest = dw_nearest_word(first, top.word, top.count);
+        dw_words words;
+        dw_path_first_words(rest[0] == '\0', &words);
+        const char *nearest = dw_nearest_word(first, words.word, words.count);
         if (nearest == NULL) {
             char expected[SETTING_PATH_SIZE];
-            dw_words_join(below.word, below.count, expected, sizeof expected);
+            dw_words_join(words.word, words.count, expected, sizeof expected);
             dw_kiln_fault(reader, set_place, "unknown-key",
-                          "'%.150s': '%s' is no key, expected operating, room, %s", path, first,
-                          expected);
+                          "'%.150s': '%s' is no key, expected %s", path, first, expected);
         } else {
             dw_kiln_fault(reader, set_place, "unknown-key",
                           "'%.150s': '%s' is no key, did you mean '%s'?", path, first, nearest);

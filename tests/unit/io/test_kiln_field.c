@@ -125,6 +125,16 @@ static void wrong_paths_are_named_with_a_suggestion(void **state)
     const dw_kiln kiln = some_kiln();
     assert_refused(&kiln, "flus.back flue.area", "unknown-key",
                    "'flus.back flue.area' has no key 'flus', did you mean 'flues'?");
+    assert_refused(&kiln, "dampr", "unknown-key",
+                   "'dampr' has no key 'dampr', did you mean 'damper'?");
+    assert_refused(&kiln, "oprating.gas_pressure", "unknown-key", "did you mean 'operating'?");
+    assert_refused(&kiln, "zz", "unknown-key",
+                   "expected damper, gas_pressure, air_pressure, temperature, kiln, operating, room, "
+                   "name, site");
+    assert_refused(&kiln, "zz.area", "unknown-key", "expected kiln, operating, room, name, site");
+    /* A short name is a whole path: nothing of it is below kiln. */
+    assert_refused(&kiln, "kiln.dampr", "unknown-key", "expected name, site");
+    assert_refused(&kiln, "dampr.open", "unknown-key", "expected kiln, operating");
     assert_refused(&kiln, "flues.bak flue.area", "unknown-key", "did you mean 'back flue'?");
     assert_refused(&kiln, "flues.front.area", "unknown-key", "expected back flue, no. 2 or 0");
     assert_refused(&kiln, "burners.left pair.jet.diametre", "unknown-key",
