@@ -12,29 +12,21 @@ static double finite_or_nan(double value)
     return isfinite(value) ? value : NAN;
 }
 
-/* Gas a minute is what people watch: litres would need a unit of their own, so a total in a minute. */
-static dw_number a_minute(double m3_s)
-{
-    dw_number number = dw_number_plain(60.0e3 * m3_s, 3);
-    number.unit = "L/min";
-    return number;
-}
-
 static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const dw_lighting *l)
 {
-    const dw_number gas = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 3);
+    /* Litres a minute. */
+    dw_number gas = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 3);
+    gas.small = true;
     const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
-    dw_number minute = a_minute(NAN);
     const dw_column columns[] = {
         {.key = "name", .label = "\nvalve open, no flame", .is_text = true},
         {.key = "gas_kg_s", .number = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3)},
-        {.key = "gas_m3_s", .number = gas},
-        {.label = "gas let\nin", .number = minute},
+        {.key = "gas_m3_s", .label = "gas let\nin", .number = gas},
         {.key = "chamber_at_limit_s", .number = time},
         {.label = "chamber can\nburn after", .is_text = true},
         {.key = "corner_at_limit_s", .number = time},
         {.label = "corner can\nburn after", .is_text = true}};
-    dw_item *table = dw_report_table(r, group, "burners", "", columns, 8);
+    dw_item *table = dw_report_table(r, group, "burners", "", columns, 7);
     for (int i = 0; i <= l->burner_count; i++) {
         const dw_lighting_burner *b = i < l->burner_count ? &l->burner[i] : &l->all;
         dw_cell *cell = dw_report_row(r, table);
@@ -43,11 +35,10 @@ static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const
                                            : "all burners";
         cell[1].si = b->gas_kg_s;
         cell[2].si = b->gas_m3_s;
-        cell[3].si = 60.0e3 * b->gas_m3_s;
-        cell[4].si = finite_or_nan(b->chamber_s);
-        cell[5].text = dw_people_duration(r, b->chamber_s);
-        cell[6].si = finite_or_nan(b->corner_s);
-        cell[7].text = dw_people_duration(r, b->corner_s);
+        cell[3].si = finite_or_nan(b->chamber_s);
+        cell[4].text = dw_people_duration(r, b->chamber_s);
+        cell[5].si = finite_or_nan(b->corner_s);
+        cell[6].text = dw_people_duration(r, b->corner_s);
     }
 }
 

@@ -55,6 +55,15 @@ static void notice_verdict(const maker *m)
            lift != NULL ? lift : texts[m->c->verdict]);
 }
 
+/* These texts are the same in all units, so they show both: "82 Pa (0.33 in w.c.)". */
+static const char *pressure_text(const maker *m, double pa)
+{
+    const char *unit = "";
+    const double us = dw_pressure_display(pa, 1, DW_UNITS_US, &unit);
+    const char *text = dw_report_keepf(m->r, "%.3g Pa (%.2g %s)", pa, us, unit);
+    return text != NULL ? text : "";
+}
+
 static void notice_pressure(const maker *m)
 {
     const dw_room_result *room = &m->c->room;
@@ -63,23 +72,23 @@ static void notice_pressure(const maker *m)
         const bool other = m->source->kiln->room.other_flued_appliance;
         notice(m, other ? DW_HAZARD : DW_WARNING, "room-pressure-low",
                dw_report_keepf(m->r,
-                               "The room lies %.3g Pa below outside. %s below about %.3g Pa "
-                               "(recalled from a national spillage standard, CAN/CGSB-51.71; look "
-                               "it up) other flued appliances may let their gas into the room: "
+                               "The room lies %s below outside. %s below about %s, recalled from "
+                               "a national spillage standard (CAN/CGSB-51.71; look it up), other "
+                               "flued appliances may let their gas into the room: "
                                "water heater, boiler, stove. Let air in, or turn the fan down, and "
                                "have somebody competent test them.",
-                               -room->pressure_pa,
+                               pressure_text(m, -room->pressure_pa),
                                other ? "There is another flued appliance, or it was not said that "
                                        "there is none:"
                                      : "None was said to be there, but",
-                               -limit_pa));
+                               pressure_text(m, -limit_pa)));
     }
     if (room->draft_loss_pa > worth_saying_pa) {
         notice(m, DW_WARNING, "room-costs-draft",
                dw_report_keepf(m->r,
-                               "The room's own pressure takes %.3g Pa of draft from the kiln. Air "
+                               "The room's own pressure takes %s of draft from the kiln. Air "
                                "that is taken out must be let in: give it a make-up opening.",
-                               room->draft_loss_pa));
+                               pressure_text(m, room->draft_loss_pa)));
     }
     if (!room->pressure_given && room->kiln_feels_it && room->pressure_pa < -worth_saying_pa) {
         notice(m, DW_NOTE, "room-pressure-elsewhere",
@@ -108,7 +117,7 @@ static void notice_places(const maker *m)
         if (!near[i]) continue;
         notice(m, DW_NOTE, "spill-near-burner",
                dw_report_keepf(m->r,
-                               "Gas leaves within 0.1 m of the height of '%.60s': there it may be "
+                               "Gas leaves within 0.1 m (4 in) of the height of '%.60s': there it may be "
                                "raw flame gas, with more carbon monoxide and gas than the mixed "
                                "gas that is counted.",
                                kiln->burner[i].name));

@@ -73,7 +73,7 @@ static void put_air(const dw_maker *m)
     (void)put(m, s, "dphi_dgas_pressure_per_pa", NULL,
               dw_number_plain(x->dphi_dgas_pressure_per_pa, 3));
     dw_number step = dw_number_plain(1000.0 * x->dphi_dgas_pressure_per_pa, 3);
-    (void)put(m, s, NULL, "equivalence ratio for 1 kPa gas", step);
+    (void)put(m, s, NULL, "equivalence ratio for 1 kPa (4 in w.c.) gas", step);
 }
 
 static const char *neutral_reason(const dw_result *x)

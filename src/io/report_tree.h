@@ -50,7 +50,8 @@ typedef enum dw_style {
 typedef struct dw_number {
     double si;             /**< NaN: no value                                             */
     dw_dim dim;
-    bool small;            /**< pressures: a draft or chamber pressure, not a supply      */
+    bool small;            /**< pressures: a draft or chamber pressure, not a supply;
+                                volume flows: of a burner's gas, not of a room's air      */
     int digits;            /**< significant digits in the text, 1..12                     */
     double resolution_si;  /**< never show finer steps than this; 0: no such limit        */
     bool trim;             /**< drop noughts at the end: for numbers that a person gave   */

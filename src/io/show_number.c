@@ -50,6 +50,11 @@ static double display(const dw_number *number, double si, dw_unit_system system,
             return in_unit(si, DW_DIM_LENGTH, system == DW_UNITS_US ? "in" : "mm", unit);
         }
         return dw_quantity_display(si, number->dim, system, unit);
+    case DW_DIM_VOLUME_FLOW:
+        if (number->small && system == DW_UNITS_METRIC) {
+            return in_unit(si, number->dim, "L/min", unit);
+        }
+        return dw_quantity_display(si, number->dim, system, unit);
     default:
         return dw_quantity_display(si, number->dim, system, unit);
     }

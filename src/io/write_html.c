@@ -47,9 +47,9 @@ static const char style[] =
 
 /* Bytes as text of a page: nothing in them is markup, glue is a space that does not break, control
  * characters (C0 but the line feed, DEL, C1) are spaces. */
-static void put_text(const writer *w, const char *text)
+static void put_bytes(const writer *w, const char *text, size_t length)
 {
-    for (const char *p = text; *p != '\0'; ++p) {
+    for (const char *p = text; p < text + length; ++p) {
         const unsigned char c = (unsigned char)*p;
         switch (c) {
         case '&': dw_strbuf_puts(w->out, "&amp;"); continue;
@@ -67,6 +67,22 @@ static void put_text(const writer *w, const char *text)
             dw_strbuf_add(w->out, (c < 0x20U && c != '\n') || c == 0x7FU ? " " : p, 1);
         }
     }
+}
+
+/* The same, and what stands between two backticks is a word of the command line. */
+static void put_text(const writer *w, const char *text)
+{
+    for (;;) {
+        const char *open = strchr(text, '`');
+        const char *close = open != NULL ? strchr(open + 1, '`') : NULL;
+        if (close == NULL) break;
+        put_bytes(w, text, (size_t)(open - text));
+        dw_strbuf_puts(w->out, "<code>");
+        put_bytes(w, open + 1, (size_t)(close - open - 1));
+        dw_strbuf_puts(w->out, "</code>");
+        text = close + 1;
+    }
+    put_bytes(w, text, strlen(text));
 }
 
 static void put_number(const writer *w, const dw_number *number)
@@ -340,11 +356,12 @@ dw_status dw_write_html(const dw_report *report, dw_unit_system system, dw_strbu
     dw_strbuf_puts(out, "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
                         "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
                         "<title>");
-    put_text(&w, title != NULL ? title : "damperwise");
+    title = title != NULL ? title : "damperwise";
+    put_bytes(&w, title, strlen(title));
     dw_strbuf_puts(out, "</title>\n<style>\n");
     dw_strbuf_puts(out, style);
     dw_strbuf_puts(out, "</style>\n</head>\n<body>\n<h1>");
-    put_text(&w, title != NULL ? title : "damperwise");
+    put_text(&w, title);
     dw_strbuf_puts(out, "</h1>\n");
     put_children(&w, root);
     dw_strbuf_puts(out, "</body>\n</html>\n");

@@ -76,6 +76,13 @@ static void units_follow_system_kind_and_size(void **state)
     assert_shown(dw_number_input(0.0381, DW_DIM_LENGTH), DW_UNITS_US, "1.5 in");
     assert_shown(dw_number_input(0.0381, DW_DIM_LENGTH), DW_UNITS_METRIC, "38.1 mm");
     assert_shown(dw_number_input(0.9144, DW_DIM_LENGTH), DW_UNITS_US, "3 ft");
+    /* A burner's gas, and a room's air. */
+    dw_number gas = dw_number_of(1e-4, DW_DIM_VOLUME_FLOW, 3);
+    assert_shown(gas, DW_UNITS_METRIC, "0.360 m3/h");
+    assert_shown(gas, DW_UNITS_US, "12.7 ft3/h");
+    gas.small = true;
+    assert_shown(gas, DW_UNITS_METRIC, "6.00 L/min");
+    assert_shown(gas, DW_UNITS_US, "12.7 ft3/h");
     dw_number plain = dw_number_plain(15.793, 4);
     plain.unit = "kg per kg";
     assert_shown(plain, DW_UNITS_US, "15.79 kg per kg");

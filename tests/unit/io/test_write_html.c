@@ -156,6 +156,22 @@ static void names_cannot_become_markup(void **state)
     dw_report_destroy(r);
 }
 
+static void words_of_the_command_line_stand_out(void **state)
+{
+    (void)state;
+    dw_report *r = dw_report_create();
+    dw_item *root = dw_report_root(r);
+    (void)dw_report_text(r, root, "kiln", NULL, "a `b` c");
+    dw_item *section = dw_report_group(r, root, NULL, "Texts", DW_STYLE_PROSE);
+    (void)dw_report_text(r, section, NULL, "note", "`room` and `check <x>`; one ` alone");
+    char *page = page_of(r, DW_UNITS_METRIC);
+    is_well_formed(page);
+    has(page, "<code>room</code> and <code>check &lt;x&gt;</code>; one ` alone");
+    has_not(page, "<title>a <code>");
+    free(page);
+    dw_report_destroy(r);
+}
+
 static void an_empty_or_broken_tree(void **state)
 {
     (void)state;
@@ -199,6 +215,7 @@ int main(void)
         cmocka_unit_test(everything_of_the_text_is_on_the_page),
         cmocka_unit_test(it_needs_nothing_else_and_fits_a_small_screen),
         cmocka_unit_test(names_cannot_become_markup),
+        cmocka_unit_test(words_of_the_command_line_stand_out),
         cmocka_unit_test(an_empty_or_broken_tree),
         cmocka_unit_test(rows_with_a_reason_say_it),
     };
