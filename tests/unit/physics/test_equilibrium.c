@@ -153,6 +153,18 @@ static void refuses_what_has_no_meaning(void **state)
     bad = good;
     bad.n[DW_O] = 0.0;
     assert_int_equal(dw_equilibrium_solve(set, &at, &bad, 1e5, false, &s), DW_ERR_DOMAIN);
+    /* Soot without soot: there is no such gas, and nothing of an earlier one is left. */
+    assert_int_equal(dw_equilibrium_solve(set, &at, &good, 1e5, false, &s), DW_OK);
+    assert_true(s.started && isfinite(s.x[0]));
+    bad = good;
+    bad.n[DW_O] = 1e-2 * good.n[DW_C];
+    bad.n[DW_H] = 1e-3 * good.n[DW_C];
+    bad.excess_o = bad.n[DW_O] - 2.0 * bad.n[DW_C] - 0.5 * bad.n[DW_H];
+    assert_int_equal(dw_equilibrium_solve(set, &at, &bad, 1e5, false, &s), DW_ERR_NO_CONVERGE);
+    assert_true(!s.started && isnan(s.x[0]) && isnan(s.gas_mol) && isnan(s.log10_po2_bar));
+    assert_int_equal(dw_equilibrium_solve(set, &at, &good, 1e5, false, &s), DW_OK);
+    assert_int_equal(dw_equilibrium_solve(set, &at, &good, 0.0, false, &s), DW_ERR_DOMAIN);
+    assert_true(!s.started && isnan(s.x[0]));
     assert_int_equal(dw_gas_potentials_at(set, 150.0, &at), DW_ERR_DOMAIN);
     dw_gas_set small;
     dw_species_table empty = {0};
