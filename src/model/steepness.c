@@ -110,10 +110,10 @@ static values by_input(const dw_network *net, const dw_reactants *reactants,
     return difference(v[1], v[0], step[1] - step[0]);
 }
 
-/* Solves the 3x3 system by elimination with row pivoting; NaN when singular. */
-static void solve3(double a[3][4], double y[3])
+/* The third unknown of a 3x3 system, by elimination with row pivoting; NaN when singular. */
+static double third_unknown(double a[3][4])
 {
-    for (int k = 0; k < 3; k++) {
+    for (int k = 0; k < 2; k++) {
         int pivot = k;
         for (int i = k + 1; i < 3; i++) {
             if (fabs(a[i][k]) > fabs(a[pivot][k])) pivot = i;
@@ -128,11 +128,7 @@ static void solve3(double a[3][4], double y[3])
             for (int j = k; j < 4; j++) a[i][j] -= factor * a[k][j];
         }
     }
-    for (int k = 2; k >= 0; k--) {
-        y[k] = a[k][3];
-        for (int j = k + 1; j < 3; j++) y[k] -= a[k][j] * y[j];
-        y[k] /= a[k][k];
-    }
+    return a[2][3] / a[2][2];
 }
 
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,
@@ -156,7 +152,7 @@ void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw
     for (int which = 0; which < 2; which++) {
         const values by_theta = by_input(net, reactants, at, state, which);
         const values *column[3] = {&by_p, &by_p_s, &by_gas};
-        double a[3][4], y[3];
+        double a[3][4];
         for (int i = 0; i < 3; i++) {
             for (int j = 0; j < 3; j++) a[i][j] = column[j]->f[i];
             a[i][3] = -by_theta.f[i];
@@ -167,12 +163,8 @@ void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw
             for (int j = 0; j < 3; j++) slopes->by_unknown[i][j] = a[i][j];
             slopes->by_input[which][i] = by_theta.f[i];
         }
-        solve3(a, y);
         /* So its change is the third unknown itself. */
-        if (which == 0) {
-            result->dphi_ddamper = y[2];
-        } else {
-            result->dphi_dgas_pressure_per_pa = y[2];
-        }
+        double *slope = which == 0 ? &result->dphi_ddamper : &result->dphi_dgas_pressure_per_pa;
+        *slope = third_unknown(a);
     }
 }

@@ -87,12 +87,17 @@ dw_kiln *kit_in_a_room(dw_kiln_file *file, const char *name)
     return &file->kiln;
 }
 
+kit_random kit_fixed(unsigned long long seed)
+{
+    return (kit_random){seed * 2654435769ULL + 88172645463325252ULL};
+}
+
 kit_random kit_seed(unsigned long long seed)
 {
     const char *wanted = getenv("DW_SEED");
     if (wanted != NULL) seed = strtoull(wanted, NULL, 10);
     print_message("seed %llu (set DW_SEED to repeat another)\n", seed);
-    return (kit_random){seed * 2654435769ULL + 88172645463325252ULL};
+    return kit_fixed(seed);
 }
 
 double kit_uniform(kit_random *random)

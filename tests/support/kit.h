@@ -34,6 +34,8 @@ typedef struct kit_random {
 
 /** Seed from the environment variable DW_SEED, else the given one; prints it. */
 kit_random kit_seed(unsigned long long seed);
+/** The numbers of this seed whatever the environment says, for cases picked out of them. */
+kit_random kit_fixed(unsigned long long seed);
 /** Uniform in [0, 1). */
 double kit_uniform(kit_random *random);
 /** Uniform between two numbers. */
