@@ -15,9 +15,10 @@
 #                    build/second_opinion.csv
 #   --report         what the numbers were checked against: build/proof.txt and proof.html
 #   --coverage       all tests in build-coverage/, the lines they run, by folder
+#   --wasm           the program for WebAssembly in build-wasm/, and all golden cases with it
 #   --bench          the benchmarks (figures only mean something on a quiet machine)
 #   --all            no option, --clang, --sanitize, --tidy, --fuzz 60, --valgrind, --coverage,
-#                    --live, --second-opinion, --report, --bench
+#                    --live, --second-opinion, --report, --wasm, --bench
 #
 # Several options may be given; they run in the order given. The last line says how many checks
 # passed and failed: tests, and files, targets or programs where the check is no test.
@@ -360,6 +361,22 @@ mode_coverage() {
   book "$code" coverage
 }
 
+# The same engine where there is no operating system: its numbers are held to the golden ones.
+mode_wasm() {
+  # shellcheck disable=SC2086
+  dw_need $dw_packages_wasm
+  code=0
+  program=$(sh "$root/tests/support/wasm.sh" "$root/build-wasm") || code=$?
+  book "$code" "the build for WebAssembly"
+  [ "$code" -eq 0 ] || return 0
+  code=0
+  python3 -B "$root/tests/golden/run.py" --program "$program" >"$root/build-wasm/golden.log" 2>&1 \
+    </dev/null || code=$?
+  if [ "$code" -ne 0 ]; then tail -n 60 "$root/build-wasm/golden.log"; fi
+  tail -n 1 "$root/build-wasm/golden.log"
+  book "$code" "golden cases with WebAssembly"
+}
+
 mode_bench() {
   folder=$root/build
   if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
@@ -404,7 +421,8 @@ modes=
 [ $# -gt 0 ] || modes=plain
 while [ $# -gt 0 ]; do
   case $1 in
-    --clang | --sanitize | --tidy | --valgrind | --live | --report | --coverage | --bench) modes="$modes ${1#--}" ;;
+    --clang | --sanitize | --tidy | --valgrind | --live | --report | --coverage | --wasm | --bench)
+      modes="$modes ${1#--}" ;;
     --second-opinion) modes="$modes second_opinion" ;;
     --fuzz | --fuzz-runs)
       if ! is_count "${2:-}"; then
@@ -414,7 +432,7 @@ while [ $# -gt 0 ]; do
       case $1 in --fuzz) modes="$modes fuzz:$2" ;; *) modes="$modes fuzz_runs:$2" ;; esac
       shift
       ;;
-    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind coverage live second_opinion report bench" ;;
+    --all) modes="$modes plain clang sanitize tidy fuzz:60 valgrind coverage live second_opinion report wasm bench" ;;
     --help | -h)
       usage
       exit 0

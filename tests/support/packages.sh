@@ -9,6 +9,9 @@ dw_packages_test='libcmocka-dev libudunits2-dev python3'
 # What the live comparison needs on top of that: 40 MB with NASA's program.
 dw_packages_live='python3 python3-venv rocketcea'
 
+# What the build for WebAssembly needs: the compiler, and dpkg-source for the libraries' sources.
+dw_packages_wasm='emscripten nodejs dpkg-dev python3'
+
 # What the second opinion in tests/reference needs, and nothing else does.
 dw_packages_second_opinion='python3 python3-numpy python3-scipy python3-yaml'
 
