@@ -6,6 +6,7 @@
 #include "diag.h"
 #include "report_room.h"
 #include "room_question.h"
+#include "show_number.h"
 
 /* ---- one room ----------------------------------------------------------------------------- */
 
@@ -60,11 +61,16 @@ dw_status dw_room_answer_findings(const dw_case *kiln, const dw_room_answer *ans
     }
     if (course->verdict != DW_VERDICT_LOW) {
         const bool danger = course->verdict == DW_VERDICT_DANGEROUS;
+        char end[DW_SHOWN_SIZE], high[DW_SHOWN_SIZE];
+        const dw_number end_ppm = dw_number_plain(course->end_ppm, 3);
+        const dw_number high_ppm = dw_number_plain(course->high_ppm, 3);
+        dw_show_bare(&end_ppm, DW_UNITS_METRIC, end);
+        dw_show_bare(&high_ppm, DW_UNITS_METRIC, high);
         dw_diag_add(diag, DW_HAZARD, danger ? "co-dangerous" : "co-raised",
                     (dw_place){NULL, 0, 0},
-                    "%s estimate of carbon monoxide in the room: %.3g ppm, up to %.3g; an estimate "
+                    "%s estimate of carbon monoxide in the room: %s ppm, up to %s; an estimate "
                     "is no measurement, CO alarm and ventilation on",
-                    dw_verdict_text(course->verdict), course->end_ppm, course->high_ppm);
+                    dw_verdict_text(course->verdict), end, high);
     }
     return dw_facade_findings(kiln, &course->kiln, diag);
 }

@@ -483,6 +483,15 @@ def test_messages_name_file_line_and_column(h):
 # ---- exit codes ----------------------------------------------------------------------------------
 
 
+def test_messages_have_no_powers_of_ten(h):
+    marlpit = "examples/room-marlpit-cellar.yaml"
+    for words in (("room", marlpit), ("estimate", marlpit), ("exposure", "--ppm", "12000", "--hours", "2"),
+                  ("room", marlpit, "--set", "room.hood_capture=0%", "--set", "room.volume=8 m3")):
+        done = h.run(*words, "--format", "csv")
+        need(done.err, f"{done}: no message")
+        need(not re.search(r"\de[-+]\d", done.err), f"{done}: a power of ten")
+
+
 def test_exit_codes(h):
     raku = ROOT / "examples" / "thistledown-raku.yaml"
     wrong = [(), ("fire", JUNIPER), ("estimate",), ("estimate", JUNIPER, JUNIPER), ("sweep", JUNIPER),
