@@ -273,6 +273,36 @@ static void put_heading(const writer *w, const dw_table *t, int lines, const siz
     }
 }
 
+/* One row, from the column `column` on. A text that ends it goes on below itself where there is room. */
+static void put_row(const writer *w, const dw_table *t, const dw_cell *row, const size_t *width,
+                    size_t column)
+{
+    const bool cut = row_has_reason(t, row);
+    size_t end = cut ? (size_t)t->lead_count : t->column_count;
+    while (end > 0 && t->column[end - 1].label == NULL) --end;
+    const char *text = "";
+    for (size_t c = 0; c < end; ++c) {
+        if (t->column[c].label == NULL) continue;
+        char shown[DW_SHOWN_SIZE];
+        const bool right = !t->column[c].is_text || t->column[c].is_right;
+        cell_text(w, &t->column[c], row[c], shown, &text);
+        if (!cut && c + 1 == end && !right && text[0] != '\0' && column + 20 <= DW_TEXT_WIDTH) {
+            put_wrapped(w->out, text, column, column, 0);
+            return;
+        }
+        put_padded(w->out, text, width[c], right);
+        spaces(w->out, 2);
+        column += width[c] + 2;
+    }
+    if (!cut) {
+        end_line(w->out);
+        return;
+    }
+    if (t->reason_lead != NULL) dw_strbuf_puts(w->out, t->reason_lead);
+    const size_t lead = t->reason_lead != NULL ? dw_show_width(t->reason_lead) : 0;
+    put_wrapped(w->out, row[t->reason_column].text, column + lead, column, 0);
+}
+
 static bool write_table(const writer *w, const dw_item *item, size_t indent, const char *lead)
 {
     const dw_table *t = item->table;
@@ -289,25 +319,9 @@ static bool write_table(const writer *w, const dw_item *item, size_t indent, con
     table_widths(w, t, lines, width);
     put_heading(w, t, lines, width, indent, lead);
 
-    char shown[DW_SHOWN_SIZE];
-    const char *text = "";
     for (size_t r = 0; r < t->row_count; ++r) {
-        const dw_cell *row = t->cell + r * t->column_count;
-        const bool cut = row_has_reason(t, row);
         spaces(w->out, indent);
-        for (size_t c = 0; c < t->column_count; ++c) {
-            if (t->column[c].label == NULL || (cut && (int)c >= t->lead_count)) continue;
-            cell_text(w, &t->column[c], row[c], shown, &text);
-            put_padded(w->out, text, width[c],
-                       !t->column[c].is_text || t->column[c].is_right);
-            spaces(w->out, 2);
-        }
-        if (cut) {
-            const char *reason = row[t->reason_column].text;
-            if (t->reason_lead != NULL) dw_strbuf_puts(w->out, t->reason_lead);
-            put_clean(w->out, reason, strlen(reason));
-        }
-        end_line(w->out);
+        put_row(w, t, t->cell + r * t->column_count, width, indent);
     }
     free(width);
     return true;
