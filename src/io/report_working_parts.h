@@ -28,4 +28,8 @@ void dw_build_work_step(const dw_work_maker *m, dw_item *section, const char *ti
 /** One table likewise. */
 void dw_build_work_table(const dw_work_maker *m, dw_item *section, size_t index);
 
+/** True when people are not shown a row of a table of so many, because they are more than a page; says
+ *  in the table how many are left out. Programs are given them all. */
+bool dw_work_row_left_out(const dw_work_maker *m, dw_item *table, size_t rows, size_t row);
+
 #endif

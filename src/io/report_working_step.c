@@ -153,16 +153,17 @@ static void put_row_sides(const maker *m, dw_item *group, dw_item *entry, size_t
     for (size_t r = 0; r < q->rows; ++r) {
         double side[2];
         if (dw_working_evaluate(m->w, step, NULL, r, &side[0], &side[1]) != DW_OK) return;
+        char shown[2][DW_WORK_SHOWN_SIZE];
+        for (int k = 0; k < 2; ++k) {
+            dw_work_show_result(side[k], shown[k]);
+            (void)dw_report_number(m->r, numbers[k], NULL, NULL, dw_number_plain(side[k], 12));
+            (void)dw_report_text(m->r, printed[k], NULL, NULL, shown[k]);
+        }
+        if (dw_work_row_left_out(m, table, q->rows, r)) continue;
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
         cell[0].text = dw_report_keep(m->r, t->row[r]);
-        for (int k = 0; k < 2; ++k) {
-            char shown[DW_WORK_SHOWN_SIZE];
-            dw_work_show_result(side[k], shown);
-            (void)dw_report_number(m->r, numbers[k], NULL, NULL, dw_number_plain(side[k], 12));
-            (void)dw_report_text(m->r, printed[k], NULL, NULL, shown);
-            cell[k + 1].text = dw_report_keep(m->r, shown);
-        }
+        for (int k = 0; k < 2; ++k) cell[k + 1].text = dw_report_keep(m->r, shown[k]);
     }
 }
 

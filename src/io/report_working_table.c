@@ -6,6 +6,9 @@
 /* The text has 80 columns and the margin of the steps; no part of a table has more columns than this. */
 enum { PAGE_WIDTH = 75, COLUMNS_AT_ONCE = 8 };
 
+/* A day has 1440 minutes: of more rows than a page, those at both ends show how they are made. */
+enum { LONG_ROWS = 60, FIRST_ROWS = 20, LAST_ROWS = 10 };
+
 typedef dw_work_maker maker;
 
 /* How wide a column of the table is, with the gap before it. */
@@ -36,6 +39,16 @@ static size_t fit(const maker *m, const dw_work_table *t, size_t from)
     return to;
 }
 
+bool dw_work_row_left_out(const dw_work_maker *m, dw_item *table, size_t rows, size_t row)
+{
+    if (rows <= LONG_ROWS || row < FIRST_ROWS || row >= rows - LAST_ROWS) return false;
+    dw_cell *cell = row == FIRST_ROWS ? dw_report_row(m->r, table) : NULL;
+    if (cell == NULL) return true;
+    cell[0].text = dw_report_keepf(m->r, "(%d more)", (int)(rows - FIRST_ROWS - LAST_ROWS));
+    for (size_t c = 1; c < table->table->column_count; ++c) cell[c].text = "...";
+    return true;
+}
+
 /* Columns from..to as a table of its own, so that a page is wide enough. */
 static void put_columns(const maker *m, dw_item *group, const dw_work_table *t, size_t from,
                         size_t to)
@@ -50,6 +63,7 @@ static void put_columns(const maker *m, dw_item *group, const dw_work_table *t, 
     }
     dw_item *table = dw_report_table(m->r, group, NULL, "", columns, to - from + 1);
     for (size_t r = 0; r < t->rows; ++r) {
+        if (dw_work_row_left_out(m, table, t->rows, r)) continue;
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
         cell[0].text = dw_report_keep(m->r, t->row[r]);
@@ -100,6 +114,13 @@ void dw_build_work_table(const dw_work_maker *m, dw_item *section, size_t index)
     dw_item *group = dw_report_group(m->r, section, NULL, NULL, DW_STYLE_STEPS);
     (void)dw_report_text(m->r, group, NULL, "",
                          dw_report_keepf(m->r, "Table %zu: %s", index + 1, t->title));
+    if (t->rows > LONG_ROWS) {
+        (void)dw_report_text(m->r, group, NULL, "",
+                             dw_report_keepf(m->r,
+                                             "Of %zu rows both ends are shown; --format json and "
+                                             "csv have them all.",
+                                             t->rows));
+    }
     for (size_t c = 0; c < t->column_count; ++c) {
         const dw_work_quantity *q = dw_working_quantity(m->w, t->column[c]);
         const char *step = q->step > 0 ? dw_report_keepf(m->r, ", by step %d", q->step) : "";
