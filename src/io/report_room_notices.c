@@ -14,6 +14,7 @@ typedef struct maker {
     const dw_report_source *source;
     const dw_room_course *c;
     dw_item *prose, *list;
+    dw_grade now; /* what is said in this pass */
 } maker;
 
 const char *dw_room_lift_text(const dw_room_course *c)
@@ -34,7 +35,9 @@ const char *dw_room_lift_text(const dw_room_course *c)
 
 static void notice(const maker *m, dw_grade grade, const char *code, const char *text)
 {
-    if (text != NULL) dw_build_notice(m->r, m->prose, m->list, grade, code, text);
+    if (grade == m->now && text != NULL) {
+        dw_build_notice(m->r, m->prose, m->list, grade, code, text);
+    }
 }
 
 static void notice_verdict(const maker *m)
@@ -141,6 +144,7 @@ static void notice_places(const maker *m)
 static void notice_kiln(const maker *m)
 {
     const dw_result *kiln = &m->c->kiln;
+    if (m->now != DW_HAZARD) return;
     for (int i = 0; i < kiln->finding_count; i++) {
         const dw_finding *found = &kiln->finding[i];
         dw_finding_words words;
@@ -167,8 +171,13 @@ void dw_build_room_notices(dw_report *report, const dw_report_source *source,
         return;
     }
     m.prose = dw_report_group(report, root, NULL, "Hazards, warnings and notes", DW_STYLE_PROSE);
-    notice_verdict(&m);
-    notice_pressure(&m);
-    notice_places(&m);
-    notice_kiln(&m);
+    /* The worst first. */
+    static const dw_grade grades[] = {DW_HAZARD, DW_WARNING, DW_NOTE};
+    for (size_t i = 0; i < sizeof grades / sizeof grades[0]; i++) {
+        m.now = grades[i];
+        notice_verdict(&m);
+        notice_pressure(&m);
+        notice_places(&m);
+        notice_kiln(&m);
+    }
 }
