@@ -45,18 +45,16 @@ static void put_title(const maker *m, dw_item *parent)
 static void put_co_line(const maker *m, dw_item *screen)
 {
     const dw_room_course *c = m->c;
-    dw_item *line = dw_report_line(m->r, screen, NULL, "CO",
-                                   "{0} in the air of the room after {1} (spread {2#} to {3}); "
-                                   "steady at {4}");
+    const bool settles = isfinite(c->room.steady_ppm);
+    dw_item *line = dw_report_line(
+        m->r, screen, NULL, "CO",
+        settles ? "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}"
+                : "{0} in the air of the room after {1} (spread {2#} to {3}); it goes on rising");
     fill_number(m, line, dw_number_ppm(c->end_ppm));
     fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
     fill_number(m, line, dw_number_ppm(c->low_ppm));
     fill_number(m, line, dw_number_ppm(c->high_ppm));
-    if (isfinite(c->room.steady_ppm)) {
-        fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
-    } else {
-        fill_text(m, line, "nothing: it rises for ever");
-    }
+    if (settles) fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
     if (c->spread_incomplete) {
         (void)dw_report_text(m->r, screen, NULL, "",
                              "the spread is too narrow: with some inputs at an end of their range "
