@@ -238,7 +238,7 @@ static void take_rows(reading *r, struct csv_parser *parser, const char *text, s
         if (heading && !read_heading(r)) return;
         if (!heading) read_row(r);
         heading = false;
-        if (r->series->reading_count >= DW_SERIES_MAX) {
+        if (r->series->reading_count > DW_SERIES_MAX) {
             fault(r, "too-many", "more than %d readings", DW_SERIES_MAX);
             return;
         }
