@@ -156,6 +156,41 @@ static void names_cannot_become_markup(void **state)
     dw_report_destroy(r);
 }
 
+static void every_kind_of_value_has_its_form(void **state)
+{
+    (void)state;
+    dw_report *r = dw_report_create();
+    dw_item *root = dw_report_root(r);
+    dw_item *plain = dw_report_group(r, root, NULL, "Plain", DW_STYLE_PLAIN);
+    (void)dw_report_bool(r, plain, "lit", "burner lit", true);
+    (void)dw_report_null(r, plain, "phi", "ratio", "nobody knows");
+    dw_item *section = dw_report_group(r, root, NULL, "Section", DW_STYLE_SECTION);
+    dw_number spread = dw_number_of(293.15, DW_DIM_TEMPERATURE, 4);
+    spread.low_si = 283.15;
+    spread.high_si = 313.15;
+    (void)dw_report_number(r, section, "t_k", "room", spread);
+    spread.high_si = INFINITY;
+    (void)dw_report_number(r, section, "u_k", "attic", spread);
+    (void)dw_report_integer(r, section, "n", "burners", 4);
+    (void)dw_report_bool(r, section, "dead", "out", false);
+    const dw_column columns[] = {{.key = "solved", .label = "solved", .is_truth = true}};
+    dw_item *table = dw_report_table(r, section, "rows", "", columns, 1);
+    for (int i = 0; i < 3; i++) dw_report_row(r, table)->si = i == 2 ? (double)NAN : (double)i;
+    char *page = page_of(r, DW_UNITS_METRIC);
+    is_well_formed(page);
+    has(page, "<p>burner lit yes</p>");
+    has(page, "<p>ratio nobody knows</p>");
+    has(page, "<b>room</b><span>20.00&nbsp;degC (10.00&nbsp;degC to 40.00&nbsp;degC)</span>");
+    has(page, "<b>attic</b><span>20.00&nbsp;degC</span>");
+    has(page, "<b>burners</b><span>4</span>");
+    has(page, "<b>out</b><span>no</span>");
+    has(page, "no</td></tr>\n<tr><td");
+    has(page, "yes</td></tr>\n<tr><td");
+    has(page, "-</td></tr>\n</tbody>");
+    free(page);
+    dw_report_destroy(r);
+}
+
 static void words_of_the_command_line_stand_out(void **state)
 {
     (void)state;
@@ -215,6 +250,7 @@ int main(void)
         cmocka_unit_test(everything_of_the_text_is_on_the_page),
         cmocka_unit_test(it_needs_nothing_else_and_fits_a_small_screen),
         cmocka_unit_test(names_cannot_become_markup),
+        cmocka_unit_test(every_kind_of_value_has_its_form),
         cmocka_unit_test(words_of_the_command_line_stand_out),
         cmocka_unit_test(an_empty_or_broken_tree),
         cmocka_unit_test(rows_with_a_reason_say_it),

@@ -156,6 +156,39 @@ static void tables_line_up_and_rows_without_numbers_give_the_reason(void **state
     end(&s);
 }
 
+static void words_at_the_end_of_a_row_go_on_below_themselves(void **state)
+{
+    (void)state;
+    sheet s = begin();
+    const dw_column columns[] = {{.label = "name", .is_text = true},
+                                 {.label = "flow", .number = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3)},
+                                 {.label = "what it does to the fire", .is_text = true},
+                                 {.key = "hidden", .number = dw_number_plain(NAN, 3)}};
+    dw_item *table = dw_report_table(s.report, s.root, "t", "", columns, 4);
+    dw_cell *cell = dw_report_row(s.report, table);
+    cell[0].text = "port";
+    cell[1].si = 0.01;
+    cell[2].text = "draws in air that has not been counted before and that cools the lower part "
+                   "of the setting";
+    cell = dw_report_row(s.report, table);
+    cell[0].text = "bung";
+    cell[1].si = 0.0125;
+    cell[2].text = "nothing";
+    cell = dw_report_row(s.report, table);
+    cell[0].text = "flue";
+    cell[1].si = NAN;
+    cell[2].text = NULL;
+    assert_string_equal(text_of(&s, DW_UNITS_METRIC),
+                        "  name  flow  what it does to the fire\n"
+                        "        kg/h\n"
+                        "  port  36.0  draws in air that has not been counted before and that "
+                        "cools the\n"
+                        "              lower part of the setting\n"
+                        "  bung  45.0  nothing\n"
+                        "  flue     -  -\n");
+    end(&s);
+}
+
 static void names_cannot_steer_a_terminal(void **state)
 {
     (void)state;
@@ -208,6 +241,7 @@ int main(void)
         cmocka_unit_test(a_sentence_with_a_limit_is_cut_and_says_so),
         cmocka_unit_test(a_word_longer_than_the_line_is_broken),
         cmocka_unit_test(tables_line_up_and_rows_without_numbers_give_the_reason),
+        cmocka_unit_test(words_at_the_end_of_a_row_go_on_below_themselves),
         cmocka_unit_test(names_cannot_steer_a_terminal),
         cmocka_unit_test(a_spread_is_shown_with_its_number),
         cmocka_unit_test(a_failed_tree_gives_no_text),
