@@ -144,3 +144,22 @@ const dw_work_step *work_step_of(const dw_working *w, const char *key)
     }
     return NULL;
 }
+
+static bool begins(const char *text, const char *words)
+{
+    return text != NULL && strncmp(text, words, strlen(words)) == 0;
+}
+
+bool work_says(const dw_working *w, const char *words)
+{
+    for (size_t i = 0; i < dw_working_item_count(w); i++) {
+        if (begins(dw_working_item(w, i)->text, words)) return true;
+    }
+    for (size_t i = 0; i < dw_working_table_count(w); i++) {
+        if (begins(dw_working_table(w, i)->title, words)) return true;
+    }
+    for (size_t i = 0; i < dw_working_quantity_count(w); i++) {
+        if (begins(dw_working_quantity(w, i)->meaning, words)) return true;
+    }
+    return false;
+}

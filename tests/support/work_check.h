@@ -24,6 +24,9 @@ int work_check_moved(const dw_working *w, const char *symbol, double factor);
 /** @return how many steps name a source that is not in the register; each is printed. */
 int work_check_sources(const dw_working *w, const dw_data *data);
 
+/** True when a sentence, a heading, a table or the meaning of a number begins with these words. */
+bool work_says(const dw_working *w, const char *words);
+
 /** The step that explains a key, `*` not replaced; NULL. */
 const dw_work_step *work_step_of(const dw_working *w, const char *key);
 

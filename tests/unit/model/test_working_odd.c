@@ -203,22 +203,6 @@ static const odd odds[] = {
 };
 enum { ODD_COUNT = sizeof odds / sizeof odds[0] };
 
-static bool begins(const char *text, const char *words)
-{
-    return text != NULL && strncmp(text, words, strlen(words)) == 0;
-}
-
-static bool says(const dw_working *w, const char *words)
-{
-    for (size_t i = 0; i < dw_working_item_count(w); i++) {
-        if (begins(dw_working_item(w, i)->text, words)) return true;
-    }
-    for (size_t i = 0; i < dw_working_quantity_count(w); i++) {
-        if (begins(dw_working_quantity(w, i)->meaning, words)) return true;
-    }
-    return false;
-}
-
 static dw_working *work_of(const odd *o, dw_kiln *kiln)
 {
     if (o->no_stack) {
@@ -250,7 +234,7 @@ static void odd_kilns_are_worked_out(void **state)
         bad += work_check_chain(w, o->what, 1e-7);
         bad += work_check_sources(w, kit_data());
         for (int k = 0; k < 6 && o->says[k] != NULL; k++) {
-            if (says(w, o->says[k])) continue;
+            if (work_says(w, o->says[k])) continue;
             print_error("%s: does not say '%s'\n", o->what, o->says[k]);
             bad++;
         }

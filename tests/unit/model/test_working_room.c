@@ -103,10 +103,11 @@ static void random_rooms_are_worked_out(void **state)
     (void)state;
     kit_random random = kit_seed(20260311);
     const int cases = kit_cases("DW_WORKING_CASES", 60);
-    int solved = 0, balanced = 0, without_fan = 0, drawn = 0, spills = 0, bad = 0;
+    int solved = 0, given = 0, balanced = 0, without_fan = 0, drawn = 0, spills = 0, bad = 0;
     for (int i = 0; i < cases; i++) {
         kit_random_kiln(&random, &now.kiln);
         random_room(&random, &now.kiln.room);
+        if (i % 5 == 2) now.kiln.site.room_pressure_pa = kit_between(&random, -6.0, 2.0);
         if (i % 4 == 1) now.kiln.site.outside_temperature_k = kit_between(&random, 255.0, 285.0);
         if (!work()) continue;
         char name[40];
@@ -121,12 +122,18 @@ static void random_rooms_are_worked_out(void **state)
         without_fan += work_step_of(now.w, "room.pressure_without_fan_pa") != NULL;
         drawn += now.lighting.natural_m3_s > 0.0;
         spills += now.room.place_count > 0;
+        given += now.room.pressure_given;
+        assert_int_equal(work_says(now.w, "The pressure of the room is given"),
+                         now.room.pressure_given);
+        assert_int_equal(work_says(now.w, "At this pressure the stack turns round"),
+                         now.room.turning && !now.room.pressure_given);
+        assert_int_equal(work_says(now.w, "Nowhere does gas come out"), now.room.place_count == 0);
         dw_working_destroy(now.w);
     }
     print_message("%d of %d rooms; %d balanced, %d without their fan, %d with a draft when cold, %d "
                   "with gas in them\n", solved, cases, balanced, without_fan, drawn, spills);
     assert_int_equal(bad, 0);
-    assert_true(solved > cases / 2 && balanced > 0 && without_fan > 0 && drawn > 0 && spills > 0);
+    assert_true(solved > cases / 2 && given > 0 && balanced > 0 && without_fan > 0 && drawn > 0 && spills > 0);
 }
 
 /* Dampers nearly shut: what is pushed back has its own steps. */
@@ -150,6 +157,8 @@ static void what_is_pushed_back_is_worked_out(void **state)
         if (back) {
             assert_int_equal(work_check_steps(now.w, "pushed back", 1e-9), 0);
             check_numbers();
+            assert_true(work_says(now.w, "The chamber pushes '"));
+            assert_true(work_says(now.w, "Other gases that burn in the fuel"));
             seen++;
         }
         dw_working_destroy(now.w);
