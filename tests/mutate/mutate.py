@@ -10,7 +10,7 @@ far more time than it did before the edit has failed. An edit on a line that no 
 survived. An edit that does not compile, or that the compiler turns into the same object code, is not
 counted.
 
-All edits take about an hour on two cores; a seeded sample takes minutes. Survivors are listed with
+All edits take over an hour on two cores; a seeded sample takes minutes. Survivors are listed with
 the reason from survivors.txt where there is one:
 
     io/show_number.c: text of the line [edit] -> why no test can or need see it
