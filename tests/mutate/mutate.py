@@ -61,8 +61,10 @@ class Mutant:
 
 
 def same_name(test, file):
+    """Named after the file, or after its family: test_data_slips for data_co.c."""
     stem, name = Path(file).stem, test.name.rsplit("/", 1)[-1].removeprefix("test_")
-    return stem == name or name.endswith("_" + stem) or name.startswith(stem + "_") or \
+    family = stem.split("_")[0]
+    return stem == name or name.endswith("_" + stem) or name.startswith((stem + "_", family + "_")) or \
         stem.startswith(name + "_")
 
 
