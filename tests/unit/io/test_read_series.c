@@ -112,6 +112,12 @@ static void many_faults_are_counted(void **state)
     assert_string_equal(dw_diag_get(diag, 20)->text, "10 more errors are not shown");
     assert_int_equal(dw_diag_get(diag, 19)->line, 23);
     dw_diag_list_destroy(diag);
+    /* Just as many as are shown. */
+    text[strlen(text) - 10 * strlen("x,1\n")] = '\0';
+    diag = dw_diag_list_create();
+    assert_int_equal(dw_read_series("m.csv", text, strlen(text), diag, &series), DW_ERR_INPUT);
+    assert_int_equal(dw_diag_count(diag), 20);
+    dw_diag_list_destroy(diag);
 }
 
 static void faults_have_their_line(void **state)
