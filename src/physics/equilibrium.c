@@ -175,15 +175,16 @@ static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln
 {
     double ln_x[DW_GAS_MAX]; /* as of the last step that was not small: the damping needs no more */
     double sums[SUM_COUNT], all;
+    double gas = exp(*ln_gas);
     gases_at(p, potential, ln_x, x);
     for (int iteration = 0; iteration < MAX_ITERATIONS; iteration++) {
         sum_up(p, x, sums, &all);
         if (!(all < 1e80)) return DW_ERR_NO_CONVERGE;
         *iterations += 1;
-        const double gas = exp(*ln_gas);
+        const double each = 1.0 / gas; /* of a mole, as a share */
         double r[K_COUNT], step[K_COUNT], step_gas;
-        for (int k = 0; k < K_COUNT; k++) r[k] = p->total[k] / gas - sums[k];
-        if (!newton_step(sums, all - 1.0, r, 1.0 - all - p->argon / gas, p->active, step,
+        for (int k = 0; k < K_COUNT; k++) r[k] = p->total[k] * each - sums[k];
+        if (!newton_step(sums, all - 1.0, r, 1.0 - all - p->argon * each, p->active, step,
                          &step_gas)) {
             return DW_ERR_NO_CONVERGE;
         }
@@ -193,12 +194,13 @@ static dw_status iterate(const problem *p, double potential[K_COUNT], double *ln
         const double factor = largest > 0.1 ? damping(p, ln_x, step, step_gas) : 1.0;
         for (int k = 0; k < K_COUNT; k++) potential[k] += factor * step[k];
         *ln_gas += factor * step_gas;
+        gas = exp(*ln_gas);
         if (largest < SMALL_STEP) {
             move_a_little(p, step, largest < TINY_STEP, x);
         } else {
             gases_at(p, potential, ln_x, x);
         }
-        if (largest < TINY_STEP && closes(p, x, exp(*ln_gas))) return DW_OK;
+        if (largest < TINY_STEP && closes(p, x, gas)) return DW_OK;
     }
     return DW_ERR_NO_CONVERGE;
 }
@@ -212,11 +214,12 @@ static double guess_root_o2(double c, double h, double excess, double gas, doubl
     if (excess > 0.0) {
         const double u0 = sqrt(excess / (2.0 * gas));
         ln_low = log(u0);
-        ln_high = fmax(ln_low, log(cbrt((c * k1 + h * k2) / gas) + u0)) + 1.0;
+        /* u is below u0 and the cube root of the dissociation together, so below twice the larger. */
+        ln_high = fmax(ln_low, log((c * k1 + h * k2) / gas) / 3.0) + 1.0;
         ln_low -= 1e-3;
     } else {
         ln_low = ln_min;
-        ln_high = log(cbrt((c * k1 + h * k2) / (2.0 * gas))) + 1.0;
+        ln_high = log((c * k1 + h * k2) / (2.0 * gas)) / 3.0 + 1.0;
     }
     double y = ln_high;
     if (excess < 0.0) {

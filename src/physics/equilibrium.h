@@ -30,6 +30,8 @@ typedef struct dw_gas_set {
     double weight[DW_GAS_MAX][DW_GAS_WEIGHT_COUNT]; /**< basis, then its products, of each gas */
     int role[DW_ROLE_COUNT];        /**< positions of the gases with a part of their own      */
     int graphite;                   /**< index of C(gr) in the table; -1 if absent         */
+    double split_k;                 /**< all gases change polynomials here; NaN: they do not */
+    double coeff[2][DW_NASA9_COEFF_COUNT][DW_GAS_MAX]; /**< below and above it, gases side by side */
 } dw_gas_set;
 
 /** Standard potentials of the set at one temperature. */

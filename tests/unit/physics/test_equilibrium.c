@@ -1,6 +1,7 @@
 /* Equilibrium of random gases: balances, mass action, graphite, refusals, flame temperature. */
 #include "check.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 #include "constants.h"
@@ -171,6 +172,38 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_gas_set_init(&small, &empty), DW_ERR_INPUT);
 }
 
+/* Gases side by side or one by one: the same potentials to the last digit. */
+static void polynomials_that_change_elsewhere(void **state)
+{
+    (void)state;
+    const dw_gas_set *set = &kit_model()->gases;
+    assert_close(set->split_k, 1000.0, 0.0, 0.0);
+    dw_species_table *other = malloc(sizeof *other);
+    assert_non_null(other);
+    *other = *set->table;
+    dw_species *cut = &other->species[set->species[3]];
+    assert_int_equal(cut->range_count, 2);
+    cut->range_count = 3;
+    cut->range[2] = cut->range[1];
+    cut->range[1].t_high_k = cut->range[2].t_low_k = 3000.0;
+    dw_gas_set apart;
+    assert_int_equal(dw_gas_set_init(&apart, other), DW_OK);
+    assert_true(isnan(apart.split_k));
+    static const double t_k[] = {200.0, 999.9, 1000.0, 1000.1, 1750.0, 3000.0, 3000.1, 6000.0};
+    for (size_t i = 0; i < sizeof t_k / sizeof t_k[0]; i++) {
+        dw_gas_potentials a, b;
+        assert_int_equal(dw_gas_potentials_at(set, t_k[i], &a), DW_OK);
+        assert_int_equal(dw_gas_potentials_at(&apart, t_k[i], &b), DW_OK);
+        for (int j = 0; j < set->count; j++) assert_close(a.g_rt[j], b.g_rt[j], 0.0, 0.0);
+    }
+    /* And changing with the others, but at another place. */
+    cut->range_count = 2;
+    cut->range[0].t_high_k = cut->range[1].t_low_k = 1001.0;
+    assert_int_equal(dw_gas_set_init(&apart, other), DW_OK);
+    assert_true(isnan(apart.split_k));
+    free(other);
+}
+
 static void flame_temperature_returns_its_enthalpy(void **state)
 {
     (void)state;
@@ -203,6 +236,7 @@ int main(void)
         cmocka_unit_test(start_does_not_change_the_answer),
         cmocka_unit_test(graphite_takes_the_carbon_above_activity_one),
         cmocka_unit_test(refuses_what_has_no_meaning),
+        cmocka_unit_test(polynomials_that_change_elsewhere),
         cmocka_unit_test(flame_temperature_returns_its_enthalpy),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
