@@ -52,7 +52,7 @@ dw_status dw_species_standard_state(const dw_species *species, double temperatur
     if (h_j_mol != NULL) *h_j_mol = NAN;
     if (s_j_mol_k != NULL) *s_j_mol_k = NAN;
     if (species == NULL) return DW_ERR_ARG;
-    if (!(temperature_k >= T_MIN_K && temperature_k <= T_MAX_K)) return DW_ERR_DOMAIN;
+    if (!dw_species_in_range(temperature_k)) return DW_ERR_DOMAIN;
 
     double cp_r, h_rt, s_r;
     evaluate(range_at(species, temperature_k), temperature_k, log(temperature_k), &cp_r, &h_rt,
@@ -61,6 +61,18 @@ dw_status dw_species_standard_state(const dw_species *species, double temperatur
     if (h_j_mol != NULL) *h_j_mol = DW_R_NASA_J_MOL_K * temperature_k * h_rt;
     if (s_j_mol_k != NULL) *s_j_mol_k = DW_R_NASA_J_MOL_K * s_r;
     return DW_OK;
+}
+
+bool dw_species_in_range(double temperature_k)
+{
+    return temperature_k >= T_MIN_K && temperature_k <= T_MAX_K;
+}
+
+void dw_species_heat(const dw_species *species, double temperature_k, double ln_t, double *cp_r,
+                     double *h_rt)
+{
+    double s_r;
+    evaluate(range_at(species, temperature_k), temperature_k, ln_t, cp_r, h_rt, &s_r);
 }
 
 void dw_species_gibbs_terms(double temperature_k, double terms[DW_NASA9_COEFF_COUNT])
