@@ -168,6 +168,7 @@ dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_outp
     if (status == DW_OK) {
         dw_report_source source = dw_facade_source(engine, kiln, "estimate");
         dw_doubt doubt;
+        dw_damper_words damper;
         dw_ware ware;
         if (solved == DW_OK) {
             bool given[DW_DOUBT_COUNT];
@@ -175,6 +176,10 @@ dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_outp
             status = dw_doubt_find(&engine->model, &kiln->file.kiln, result->equivalence_ratio,
                                    given, &doubt);
             source.doubt = &doubt;
+            if (status == DW_OK) {
+                status = dw_damper_words_find(&engine->model, &kiln->file.kiln, &damper);
+            }
+            source.damper = &damper;
             if (status == DW_OK) {
                 status = dw_ware_of_point(&engine->model, &kiln->file.kiln, result, &ware);
             }

@@ -46,3 +46,11 @@ const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band
         dw_report_keepf(report, "%s%s", data->band[band].word, reducing ? " reduction" : "");
     return phrase != NULL ? phrase : "";
 }
+
+const char *dw_sentence(dw_report *report, const char *text)
+{
+    const bool small = text[0] >= 'a' && text[0] <= 'z';
+    const char *kept = small ? dw_report_keepf(report, "%c%s", text[0] - 'a' + 'A', text + 1)
+                             : dw_report_keep(report, text);
+    return kept != NULL ? kept : "";
+}

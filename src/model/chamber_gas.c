@@ -108,14 +108,17 @@ static dw_status report_oxygen(const dw_network *net, const dw_reactants *reacta
     return DW_OK;
 }
 
+int dw_band_of(const dw_data *data, double phi)
+{
+    int band = 0;
+    while (band + 1 < (int)data->band_count && !(phi < data->band[band].phi_below)) band++;
+    return band;
+}
+
 static void report_words(const dw_network *net, dw_result *r)
 {
     const dw_data *data = net->model->data;
-    r->band = 0;
-    while (r->band + 1 < (int)data->band_count &&
-           !(r->equivalence_ratio < data->band[r->band].phi_below)) {
-        r->band++;
-    }
+    r->band = dw_band_of(data, r->equivalence_ratio);
     const dw_sooting *s = &data->sooting;
     r->sooting = r->gas_temperature_k > s->chamber_temperature_above_k &&
                  ((r->equivalence_ratio >= s->phi_at_least &&

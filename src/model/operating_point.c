@@ -212,6 +212,76 @@ static dw_status fail(dw_result *result, dw_status status)
     return status;
 }
 
+/* Resolves, checks and balances a kiln: from here on its ratios are known. */
+static dw_status balance(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                         round_state *r, dw_result *result)
+{
+    solved->kiln = *kiln;
+    dw_kiln_resolve(&solved->kiln);
+    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
+                                     sizeof result->reason);
+    if (status != DW_OK) return DW_ERR_DOMAIN;
+
+    dw_network *net = &solved->net;
+    dw_reactants *reactants = &solved->reactants;
+    status = dw_network_init(net, model, &solved->kiln, result->reason);
+    if (status != DW_OK) return DW_ERR_DOMAIN;
+    if (dw_reactants_init(reactants, net) != DW_OK) {
+        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
+        return DW_ERR_DOMAIN;
+    }
+
+    *r = (round_state){.net = net, .reactants = reactants};
+    r->state.pressure_pa = 0.0;
+    r->state.stack_base_pa = NAN;
+    memcpy(r->gas.x, net->x_air, sizeof r->gas.x);
+    status = find_density(r, result);
+    result->pressure_steps = r->steps;
+    if (status != DW_OK) return DW_ERR_NO_CONVERGE;
+
+    report_ratios(r, result);
+    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
+        (void)snprintf(result->reason, sizeof result->reason,
+                       "far too rich: equivalence ratio above %.3g%s",
+                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants->graphite ? "" : " (only with model.graphite: yes)");
+        return DW_ERR_NO_CONVERGE;
+    }
+    return DW_OK;
+}
+
+/* Where chamber and room balance, inside the chamber or not. */
+static double balance_height_m(const dw_network_at *at, double pressure_pa)
+{
+    const double rise_pa_m = dw_network_pressure_pa(at, pressure_pa, at->net->datum_m + 1.0) - pressure_pa;
+    return at->net->datum_m - pressure_pa / rise_pa_m;
+}
+
+dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
+{
+    if (brief == NULL) return DW_ERR_ARG;
+    *brief = (dw_brief){NAN, NAN, NAN, NAN, false};
+    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
+    dw_solved solved;
+    round_state r;
+    dw_result result;
+    /* Nobody reads the rest of a result here, and wiping its kilobytes would take a while. */
+    result.reason[0] = '\0';
+    const dw_status status = balance(model, kiln, &solved, &r, &result);
+    if (status != DW_OK) return status;
+    const double *x = r.gas.x;
+    const dw_species_table *table = &model->data->species;
+    const int o2 = dw_species_find(table, "O2"), h2o = dw_species_find(table, "H2O");
+    *brief = (dw_brief){
+        .equivalence_ratio = result.equivalence_ratio,
+        .gas_flow_kg_s = r.state.sums.gas_kg_s,
+        .neutral_plane_m = balance_height_m(&r.at, r.state.pressure_pa),
+        .x_o2_dry = o2 < 0 || h2o < 0 ? NAN : x[o2] / (1.0 - x[h2o]),
+        .backwards = r.state.down || r.state.sums.flue_back_kg_s > 0.0,
+    };
+    return DW_OK;
+}
+
 dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
                                     dw_result *result)
 {
@@ -219,37 +289,11 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     memset(result, 0, sizeof *result);
     if (model == NULL || kiln == NULL || solved == NULL) return DW_ERR_ARG;
 
-    solved->kiln = *kiln;
-    dw_kiln_resolve(&solved->kiln);
-    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
-                                     sizeof result->reason);
-    if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
-
+    round_state r;
+    dw_status status = balance(model, kiln, solved, &r, result);
+    if (status != DW_OK) return fail(result, status);
     dw_network *net = &solved->net;
     dw_reactants *reactants = &solved->reactants;
-    status = dw_network_init(net, model, &solved->kiln, result->reason);
-    if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
-    if (dw_reactants_init(reactants, net) != DW_OK) {
-        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
-        return fail(result, DW_ERR_DOMAIN);
-    }
-
-    round_state r = {.net = net, .reactants = reactants};
-    r.state.pressure_pa = 0.0;
-    r.state.stack_base_pa = NAN;
-    memcpy(r.gas.x, net->x_air, sizeof r.gas.x);
-    status = find_density(&r, result);
-    result->pressure_steps = r.steps;
-    if (status != DW_OK) return fail(result, DW_ERR_NO_CONVERGE);
-
-    report_ratios(&r, result);
-    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
-        (void)snprintf(result->reason, sizeof result->reason,
-                       "far too rich: equivalence ratio above %.3g%s",
-                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
-                       reactants->graphite ? "" : " (only with model.graphite: yes)");
-        return fail(result, DW_ERR_NO_CONVERGE);
-    }
     dw_network_report(&r.at, &r.state, result);
     if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
     status = dw_chamber_gas_report(net, reactants, &r.mean, result);

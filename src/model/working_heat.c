@@ -213,38 +213,6 @@ static void put_slope(const dw_work_point *p, const char *letter, const char *ke
                     value, "definition");
 }
 
-static void put_edges(const dw_work_point *p)
-{
-    dw_working *w = p->w;
-    const dw_data *data = p->model->data;
-    const dw_kiln *kiln = &p->solved->kiln;
-    const int band = p->result->band;
-    double least = 1.0, most = 0.0;
-    for (int i = 0; i < kiln->flue_count; i++) {
-        least = fmin(least, kiln->flue[i].damper.open_frac);
-        most = fmax(most, kiln->flue[i].damper.open_frac);
-    }
-    const bool one = least == most;
-    if (one) dw_work_put(w, DW_WORK_INPUT, "now", "open share of the damper", "", least);
-    for (int side = 0; side < 2; side++) {
-        const int edge = band - 1 + side, other = side == 0 ? band - 1 : band + 1;
-        if (edge < 0 || other >= (int)data->band_count) continue;
-        const double phi_edge = data->band[edge].phi_below;
-        const double change = (phi_edge - p->result->equivalence_ratio) / p->result->dphi_ddamper;
-        /* As the first screen has it: only what the damper can reach. */
-        if (!(least + change >= 0.0 && most + change <= 1.0)) continue;
-        dw_work_put(w, DW_WORK_DATA, "phi_e",
-                    dw_work_keepf(w, "where '%s' begins", data->band[other].word), "", phi_edge);
-        dw_work_step_is(w, "", "there",
-                        dw_work_keepf(w,
-                                      one ? "'%s' begins at about this damper, in a straight line"
-                                          : "'%s' begins this much further open (-: shut)",
-                                      data->band[other].word),
-                        "", one ? "now + (phi_e - phi)/D_d" : "(phi_e - phi)/D_d", NAN,
-                        "reduction-words");
-    }
-}
-
 void dw_work_slopes(const dw_work_point *p)
 {
     dw_working *w = p->w;
@@ -287,5 +255,4 @@ void dw_work_slopes(const dw_work_point *p)
     dw_work_put(w, DW_WORK_INPUT, "pg_2", "highest", "Pa", high);
     dw_work_step_is(w, "", "phi_3", "phi for 10 % of gas pressure", "",
                     "0.1*(pg_1 + pg_2)/2*D_g", NAN, "definition");
-    put_edges(p);
 }

@@ -60,7 +60,7 @@ static dw_report *built(dw_diag_list *diag)
     static dw_kiln resolved;
     resolved = file.kiln;
     dw_kiln_resolve(&resolved);
-    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved, NULL, NULL};
+    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved, NULL, NULL, NULL};
     dw_report *r = dw_report_create();
     dw_build_check(r, &source, &result, diag);
     assert_false(dw_report_failed(r));

@@ -198,7 +198,7 @@ static const odd odds[] = {
     {"soot", soot, {"solid carbon in a kilogram", "enthalpy of graphite at T_gas"}, false},
     {"butterfly into the room", butterfly_into_the_room,
      {"loss of mouth and damper, and the speed that is lost in the room"}, true},
-    {"two dampers", two_dampers, {"'medium' begins this much further open"}, false},
+    {"two dampers", two_dampers, {"slope of phi by the open share of the dampers"}, false},
     {"room air through a flue", room_air_through_a_flue, {"What comes back through a flue"}, true},
 };
 enum { ODD_COUNT = sizeof odds / sizeof odds[0] };
