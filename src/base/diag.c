@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
 #include "utf8.h"
 
 enum { GRADE_COUNT = DW_ERROR + 1, SUMMARY_SIZE = 200 };
@@ -138,12 +139,12 @@ void dw_diag_add(dw_diag_list *list, dw_grade grade, const char *code, dw_place 
     va_list args, again;
     va_start(args, format);
     va_copy(again, args);
-    const int length = vsnprintf(NULL, 0, format, args);
+    const int length = dw_vprint(NULL, 0, format, args);
     entry *e = NULL;
     if (length >= 0) e = new_entry(list, grade, code != NULL ? code : "", place, (size_t)length);
     if (e != NULL) {
         char *text = e->strings + (e->diag.text - e->strings);
-        (void)vsnprintf(text, (size_t)length + 1, format, again);
+        (void)dw_vprint(text, (size_t)length + 1, format, again);
         make_printable(text);
         list->kept[list->kept_count++] = e;
     } else {

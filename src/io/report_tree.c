@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { CHUNK_BYTES = 16384, FIRST_ROWS = 16 };
 
 /** Header of one piece of the arena; the bytes follow it. */
@@ -109,10 +111,10 @@ const char *dw_report_keepf(dw_report *report, const char *format, ...)
     va_list args, again;
     va_start(args, format);
     va_copy(again, args);
-    const int length = vsnprintf(NULL, 0, format, args);
+    const int length = dw_vprint(NULL, 0, format, args);
     va_end(args);
     char *text = length < 0 ? NULL : take(report, (size_t)length + 1);
-    if (text != NULL) (void)vsnprintf(text, (size_t)length + 1, format, again);
+    if (text != NULL) (void)dw_vprint(text, (size_t)length + 1, format, again);
     va_end(again);
     return text;
 }

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { DIGITS_MAX = 12, DECIMALS_MAX = 12 };
 
 /* Below these a person takes the smaller unit: bores rather than chambers, drafts rather than
@@ -65,14 +67,6 @@ double dw_show_value(const dw_number *number, dw_unit_system system, const char 
     return display(number, number->si, system, unit);
 }
 
-/* A host program may have set LC_NUMERIC; no output of ours follows it. */
-static void force_point(char *text)
-{
-    for (char *p = text; *p != '\0'; ++p) {
-        if (*p == ',') *p = '.';
-    }
-}
-
 /* 12.50 -> 12.5, 3.000 -> 3; exponents are left alone. */
 static void trim_noughts(char *text)
 {
@@ -87,7 +81,7 @@ static void trim_noughts(char *text)
 static int rounded_exponent(double v, int digits)
 {
     char text[48];
-    (void)snprintf(text, sizeof text, "%.*e", digits - 1, fabs(v));
+    (void)dw_print(text, sizeof text, "%.*e", digits - 1, fabs(v));
     const char *e = strchr(text, 'e');
     return e == NULL ? 0 : (int)strtol(e + 1, NULL, 10);
 }
@@ -97,7 +91,7 @@ static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN
     const int exponent = rounded_exponent(v, digits);
     const bool fine_limit = decimals_max <= DECIMALS_MAX;
     if (exponent >= 9 || (exponent < -4 && !fine_limit)) {
-        (void)snprintf(out, DW_SHOWN_SIZE, "%.*e", digits - 1, v);
+        (void)dw_print(out, DW_SHOWN_SIZE, "%.*e", digits - 1, v);
         return;
     }
     int decimals = digits - 1 - exponent;
@@ -108,9 +102,9 @@ static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN
         v = round(v / step) * step;
         decimals = 0;
     }
-    (void)snprintf(out, DW_SHOWN_SIZE, "%.*f", decimals, v);
+    (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", decimals, v);
     /* "-0.00" says less than "0.00". */
-    if (out[0] == '-' && strspn(out + 1, "0.,") == strlen(out + 1)) {
+    if (out[0] == '-' && strspn(out + 1, "0.") == strlen(out + 1)) {
         memmove(out, out + 1, strlen(out));
     }
 }
@@ -138,11 +132,10 @@ void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SH
     if (v == 0.0) {
         /* A column of fixed decimals has them in its noughts too. */
         const bool fixed = decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX;
-        (void)snprintf(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
+        (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
     } else {
         put_scaled(v, digits, decimals_max, out);
     }
-    force_point(out);
     if (number->trim) trim_noughts(out);
 }
 

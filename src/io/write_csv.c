@@ -1,9 +1,11 @@
-#include "show_number.h"
 #include "writers.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
+
+#include "ascii.h"
+#include "format.h"
+#include "show_number.h"
 
 enum { CSV_DIGITS = 12 };
 
@@ -25,10 +27,7 @@ static void put_number(dw_strbuf *out, double value)
 {
     if (!isfinite(value)) return;
     char text[40];
-    (void)snprintf(text, sizeof text, "%.*g", CSV_DIGITS, value == 0.0 ? 0.0 : value);
-    for (char *p = text; *p != '\0'; ++p) {
-        if (*p == ',') *p = '.';   /* a host program's locale */
-    }
+    (void)dw_print(text, sizeof text, "%.*g", CSV_DIGITS, value == 0.0 ? 0.0 : value);
     dw_strbuf_puts(out, text);
 }
 
@@ -65,7 +64,7 @@ static void put_name(dw_strbuf *out, const char *key, const dw_number *number,
     dw_strbuf_add(&name, key, length);
     bool gap = true;
     for (const char *p = unit; *p != '\0'; ++p) {
-        const bool word = isalnum((unsigned char)*p) != 0;
+        const bool word = dw_ascii_is_word(*p);
         if (word && gap) dw_strbuf_add(&name, "_", 1);
         if (word) dw_strbuf_add(&name, p, 1);
         gap = !word;

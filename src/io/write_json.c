@@ -5,10 +5,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { REAL_DIGITS = 12, SCALAR_SIZE = 64, DEPTH_MAX = 32 };
 
-/* Layout is ours, so that a table of a million rows needs no tree of jansson values; every scalar
- * is jansson's, so that escapes, UTF-8 and the decimal point are right. */
+/* Layout is ours, so that a table of a million rows needs no tree of jansson values; texts are
+ * jansson's, so that escapes and UTF-8 are right. */
 
 static void put_value(dw_strbuf *out, json_t *value)
 {
@@ -16,7 +18,7 @@ static void put_value(dw_strbuf *out, json_t *value)
         out->failed = 1;
         return;
     }
-    const size_t flags = JSON_ENCODE_ANY | JSON_REAL_PRECISION(REAL_DIGITS);
+    const size_t flags = JSON_ENCODE_ANY;
     char small[SCALAR_SIZE];
     const size_t length = json_dumpb(value, small, sizeof small, flags);
     if (length > 0 && length <= sizeof small) {
@@ -60,11 +62,24 @@ static void put_text(dw_strbuf *out, const char *text)
 
 static void put_real(dw_strbuf *out, double value)
 {
-    if (isfinite(value)) {
-        put_value(out, json_real(value == 0.0 ? 0.0 : value));   /* no "-0.0" */
-    } else {
+    if (!isfinite(value)) {
         dw_strbuf_puts(out, "null");
+        return;
     }
+    char text[REAL_DIGITS + 20];
+    (void)dw_print(text, sizeof text, "%.*g", REAL_DIGITS, value == 0.0 ? 0.0 : value);   /* no "-0.0" */
+    const char *e = strchr(text, 'e');
+    if (e == NULL) {
+        dw_strbuf_puts(out, text);
+        /* A whole number says that it is a real one. */
+        if (strchr(text, '.') == NULL) dw_strbuf_puts(out, ".0");
+        return;
+    }
+    /* 1e+20 and 5e-05 are 1e20 and 5e-5. */
+    const bool small = e[1] == '-';
+    dw_strbuf_add(out, text, (size_t)(e - text) + 1);
+    if (small) dw_strbuf_add(out, "-", 1);
+    dw_strbuf_puts(out, e + 1 + strspn(e + 1, "+-0"));
 }
 
 static void new_line(dw_strbuf *out, int depth)
