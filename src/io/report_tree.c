@@ -253,6 +253,24 @@ dw_cell *dw_report_row(dw_report *report, dw_item *table)
     return row;
 }
 
+dw_report_point dw_report_here(const dw_report *report)
+{
+    const chunk *c = report != NULL ? report->chunks : NULL;
+    return (dw_report_point){.chunk = c, .used = c != NULL ? c->used : 0};
+}
+
+void dw_report_rows_done(dw_report *report, dw_table *table, dw_report_point point)
+{
+    if (report == NULL || table == NULL) return;
+    table->row_count = 0;
+    while (report->chunks != NULL && report->chunks != point.chunk) {
+        chunk *older = report->chunks->next;
+        free(report->chunks);
+        report->chunks = older;
+    }
+    if (report->chunks != NULL) report->chunks->used = point.used;
+}
+
 void dw_report_note(dw_report *report, dw_item *item, const char *note)
 {
     if (item != NULL) item->note = dw_report_keep(report, note);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "format.h"
+#include "visible.h"
 
 enum { DIGITS_MAX = 12, DECIMALS_MAX = 12 };
 
@@ -152,11 +153,24 @@ void dw_show_number(const dw_number *number, dw_unit_system system, char out[DW_
     }
 }
 
+size_t dw_show_char(const char *text, size_t *width)
+{
+    const unsigned char c = (unsigned char)text[0];
+    *width = 1;
+    /* Most texts are ASCII and need no second look. */
+    if (text[0] == DW_GLUE || (c >= 0x20U && c < 0x7FU)) return 1;
+    char piece[DW_VISIBLE_SIZE];
+    size_t length = 1;
+    while (length < 4 && text[length] != '\0') ++length;   /* no character is longer */
+    const size_t used = dw_visible(text, length, piece);
+    /* An escape is several characters of one byte. */
+    if (piece[0] == '\\') *width = strlen(piece);
+    return used;
+}
+
 size_t dw_show_width(const char *text)
 {
-    size_t width = 0;
-    for (const char *p = text; *p != '\0'; ++p) {
-        if (((unsigned char)*p & 0xC0U) != 0x80U) ++width;
-    }
+    size_t width = 0, own = 0;
+    for (const char *p = text; *p != '\0'; width += own) p += dw_show_char(p, &own);
     return width;
 }
