@@ -45,16 +45,14 @@ static void put_title(const maker *m, dw_item *parent)
 static void put_co_line(const maker *m, dw_item *screen)
 {
     const dw_room_course *c = m->c;
-    const bool settles = isfinite(c->room.steady_ppm);
     dw_item *line = dw_report_line(
         m->r, screen, NULL, "CO",
-        settles ? "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}"
-                : "{0} in the air of the room after {1} (spread {2#} to {3}); it goes on rising");
+        "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}");
     fill_number(m, line, dw_number_ppm(c->end_ppm));
     fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
     fill_number(m, line, dw_number_ppm(c->low_ppm));
     fill_number(m, line, dw_number_ppm(c->high_ppm));
-    if (settles) fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
+    fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
     if (c->spread_incomplete) {
         (void)dw_report_text(m->r, screen, NULL, "",
                              "the spread is too narrow: with some inputs at an end of their range "
@@ -173,13 +171,8 @@ static void put_room(const maker *m)
     (void)dw_report_number(r, g, "co_end_low_ppm", "spread, from", dw_number_ppm(c->low_ppm));
     (void)dw_report_number(r, g, "co_end_high_ppm", "to", dw_number_ppm(c->high_ppm));
     (void)dw_report_bool(r, g, "spread_incomplete", NULL, c->spread_incomplete);
-    if (isfinite(room->steady_ppm)) {
-        (void)dw_report_number(r, g, "co_steady_ppm", "CO it settles at",
-                               dw_number_ppm(room->steady_ppm));
-    } else {
-        (void)dw_report_null(r, g, "co_steady_ppm", "CO it settles at",
-                             "never: there is no ventilation");
-    }
+    (void)dw_report_number(r, g, "co_steady_ppm", "CO it settles at",
+                           dw_number_ppm(room->steady_ppm));
     (void)dw_report_number(r, g, "pressure_pa", "room against outside",
                            dw_number_draft(room->pressure_pa));
     (void)dw_report_bool(r, g, "pressure_given", NULL, room->pressure_given);
@@ -194,6 +187,8 @@ static void put_room(const maker *m)
                            air_flow(room->kiln_draws_m3_s));
     (void)dw_report_number(r, g, "make_up_m3_s", "comes in from outside",
                            air_flow(room->make_up_m3_s));
+    (void)dw_report_number(r, g, "gas_m3_s", "gas that comes in pushes out",
+                           air_flow(room->gas_m3_s));
     (void)dw_report_number(r, g, "ventilation_m3_s", "ventilation counted",
                            air_flow(room->air.flow_m3_s));
     (void)dw_report_number(r, g, "spill_kg_s", "hot gas into the room",
@@ -207,7 +202,7 @@ static void put_room(const maker *m)
     (void)dw_report_number(r, g, "co_content_wet", "CO of the kiln gas, wet",
                            dw_number_share(room->x_co_wet, 3));
     (void)dw_report_number(r, g, "residual_pa", NULL, dw_number_plain(room->residual_pa, 2));
-    (void)dw_report_number(r, g, "closure_co", "CO in, out and stored close to",
+    (void)dw_report_number(r, g, "closure_co", "CO balance error",
                            dw_number_plain(c->closure_co, 2));
     (void)dw_report_integer(r, g, "solutions", NULL, room->rounds);
 }

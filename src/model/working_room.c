@@ -158,6 +158,9 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
     dw_work_put(w, DW_WORK_INPUT, "hood", "share that a hood takes outside", "",
                 in->hood_capture_frac);
     dw_work_put(w, DW_WORK_INPUT, "burnt", "share that burns at the openings", "", in->burnt_frac);
+    dw_work_step_is(w, "room.gas_m3_s", "V_in",
+                    "volume of gas that comes into the room and takes the place of as much air", "m3/s",
+                    any ? "sum(V_p)*(1 - hood)" : "0", room->gas_m3_s, "definition");
     dw_work_step_is(w, "", "stays", "share that stays in the room", "", "(1 - hood)*(1 - burnt)",
                     NAN, "definition");
     dw_work_step_is(w, "room.co_m3_s", "G", "CO into the room", "m3/s", "G_0*stays",

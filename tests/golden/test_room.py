@@ -48,5 +48,23 @@ def test_lighting_out_of_range_does_not_change_what_not_solved_means(h):
     need("far too rich" in done.err, f"{done}: the reason is missing")
 
 
+# ---- what the room's air adds up to ---------------------------------------------------------------
+
+
+def test_a_balance_that_is_printed_adds_up(h):
+    for changes in ("0.0001", "0.5", "20", "200"):
+        for duration in ("1 min", "12 h", "30 d"):
+            room = answer(h, "room", MARLPIT, "--damper", "5 %",
+                          *sets(f"room.air_changes_per_hour={changes}", f"room.duration={duration}",
+                                "room.make_up_area=100 cm2", "room.hood_capture=0 %",
+                                "room.exhaust_fan_flow=0 m3/h"))["room"]
+            need(room["closure_co"] < 1e-9, f"{changes} changes, {duration}: {room['closure_co']}")
+            share = 1e6 * room["co_content_wet"] + 1.0  # and what comes from outside
+            need(room["co_end_ppm"] <= share * (1 + 1e-9) and room["co_steady_ppm"] <= share * (1 + 1e-9),
+                 f"{changes} changes, {duration}: more CO than in the gas that comes in")
+            need(room["co_end_high_ppm"] < 237e3 + 1.0,
+                 "no gas of propane holds more than 3 mol of CO in 12.6")
+
+
 if __name__ == "__main__":
     main(__doc__, tests_of(sys.modules[__name__]))
