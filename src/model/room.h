@@ -49,7 +49,9 @@ typedef struct dw_room_result {
     /* what comes out */
     int place_count;
     dw_room_place place[DW_ROOM_PLACE_MAX];
-    double spill_kg_s;
+    double spill_kg_s;            /**< all places                                                 */
+    double by_flues_kg_s;         /**< of that by flues that end in the room; the rest by openings and
+                                       burners that are pushed back                               */
     double co_m3_s, h2_m3_s, unburnt_m3_s;  /**< all places, into the room: after hood and flame  */
     double co_leaves_m3_s;        /**< before hood and flame                                      */
     double gas_m3_s;              /**< all gas, whatever it holds, after the hood                 */

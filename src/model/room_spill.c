@@ -180,6 +180,7 @@ dw_status dw_room_add_up(const dw_model *model, const dw_kiln *kiln, const dw_re
     double co = 0.0, h2 = 0.0, unburnt = 0.0;
     for (int i = 0; i < room->place_count; i++) {
         room->spill_kg_s += room->place[i].mass_kg_s;
+        if (room->place[i].kind == DW_FLOW_FLUE) room->by_flues_kg_s += room->place[i].mass_kg_s;
         co += room->place[i].co_m3_s;
         h2 += room->place[i].h2_m3_s;
         unburnt += room->place[i].unburnt_m3_s;

@@ -178,6 +178,51 @@ static void the_air_adds_up_and_is_bounded(void **state)
     free(kiln);
 }
 
+/* What an operating point says goes into the room, and what the room says comes: the same by openings and by
+ * flues that end there, whichever way the kiln ends, wherever no burner is pushed back. */
+static void the_kiln_gives_what_the_room_gets(void **state)
+{
+    (void)state;
+    kit_random random = kit_seed(3391);
+    const int count = rooms(300);
+    dw_kiln kiln;
+    dw_result result;
+    dw_room_result room;
+    int solved = 0, flues = 0, openings = 0, under_hood = 0, relief = 0;
+    for (int n = 0; n < count; n++) {
+        random_case(&random, &kiln);
+        if (n % 3 == 1) kiln.stack.present = false;
+        if (n % 3 == 2 && kiln.stack.present) {
+            kiln.stack.hood_gap_height_m = 0.4 * kiln.stack.height_m;
+            kiln.stack.relief_area_m2 = 0.004;
+        }
+        if (dw_room_solve(kit_model(), &kiln, 0.0, &result, &room) != DW_OK) continue;
+        double by_flues = 0.0, by_openings = 0.0;
+        bool back = false;
+        for (int i = 0; i < room.place_count; i++) {
+            const dw_room_place *p = &room.place[i];
+            back = back || p->kind == DW_FLOW_GAS_JET || p->kind == DW_FLOW_PRIMARY_AIR;
+            *(p->kind == DW_FLOW_FLUE ? &by_flues : &by_openings) += p->mass_kg_s;
+        }
+        if (back) continue;
+        solved++;
+        const double all = result.room_opening_kg_s + result.room_flue_kg_s;
+        assert_close(result.room_flue_kg_s, by_flues, 1e-9, 1e-12);
+        assert_close(result.room_opening_kg_s, by_openings, 1e-9, 1e-12);
+        assert_close(room.spill_kg_s, all, 1e-9, 1e-12);
+        assert_close(room.by_flues_kg_s, by_flues, 1e-12, 0.0);
+        flues += by_flues > 0.0;
+        openings += by_openings > 0.0;
+        under_hood += by_flues > 0.0 && kiln.stack.present;
+        for (int i = 0; i < result.finding_count; i++) {
+            relief += result.finding[i].code == DW_FIND_RELIEF_SPILLS && by_flues > 0.0;
+        }
+    }
+    print_message("%d of %d: %d by flues, %d of them under a hood (%d with a relief that blows out), %d by "
+                  "openings\n", solved, count, flues, under_hood, relief, openings);
+    assert_true(solved > count / 3 && flues > count / 10 && under_hood > 5 && openings > count / 10);
+}
+
 /* More ventilation, more hood, more time: what each does to the room. */
 static void careful_directions(void **state)
 {
@@ -215,6 +260,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(low_is_never_said_over_a_limit),
         cmocka_unit_test(the_air_adds_up_and_is_bounded),
+        cmocka_unit_test(the_kiln_gives_what_the_room_gets),
         cmocka_unit_test(careful_directions),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
