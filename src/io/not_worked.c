@@ -160,6 +160,8 @@ static const dw_unworked room_kiln[] = {
     {"doubt.*.input", "a name"},
     {"doubt.*.co_low_end_ppm", "the whole kiln and room worked out again with that input"},
     {"doubt.*.co_high_end_ppm", "the whole kiln and room worked out again with that input"},
+    {"lighting.solved", "yes or no"},
+    {"lighting.reason", "words"},
     {"lighting.limit_guessed", "yes or no"},
     {"lighting.corner_volume_m3", "what was put in"},
     {"lighting.chamber_glows", "yes or no"},

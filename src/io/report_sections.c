@@ -85,6 +85,20 @@ static const char *neutral_reason(const dw_result *x)
     }
 }
 
+/* One number where one counts: by openings and by flues apart only where flues end in the room. */
+static void put_into_room(const dw_maker *m, dw_item *s)
+{
+    const dw_result *x = m->result;
+    const bool flues = x->solved && x->room_flue_kg_s > 0.0;
+    (void)put(m, s, "into_room_kg_s", "kiln gas into the room",
+              flow(x->room_opening_kg_s + x->room_flue_kg_s));
+    (void)put(m, s, "into_room_by_openings_kg_s", flues ? "of that by openings" : NULL,
+              flow(x->room_opening_kg_s));
+    (void)put(m, s, "into_room_by_flues_kg_s", flues ? "by flues that end in the room" : NULL,
+              flow(x->room_flue_kg_s));
+    (void)put(m, s, "spill_kg_s", NULL, flow(x->spill_kg_s));
+}
+
 static void put_draft(const dw_maker *m)
 {
     const dw_result *x = m->result;
@@ -118,7 +132,7 @@ static void put_draft(const dw_maker *m)
               dw_number_draft(x->draft_theoretical_pa), "the stack's pull before all losses");
     (void)put(m, s, "flue_flow_kg_s", "through all flues", flow(x->flue_flow_kg_s));
     (void)put(m, s, "stack_flow_kg_s", stack ? "up the stack" : NULL, flow(x->stack_flow_kg_s));
-    (void)put(m, s, "spill_kg_s", "kiln gas into the room", flow(x->spill_kg_s));
+    put_into_room(m, s);
     (void)put(m, s, "stack_base_temperature_k", stack ? "gas at the stack base" : NULL,
               dw_number_temperature(x->stack_base_temperature_k));
     (void)put(m, s, "stack_mean_temperature_k", stack ? "gas in the stack, mean" : NULL,

@@ -19,6 +19,9 @@ enum {
     COL_NEUTRAL,
     COL_NEUTRAL_WORD,
     COL_FLUE_FLOW,
+    COL_INTO_ROOM,
+    COL_BY_OPENINGS,
+    COL_BY_FLUES,
     COL_SPILL,
     COL_HEAT,
     COL_LOG_O2,
@@ -102,7 +105,10 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
                          .number = fixed(DW_DIM_LENGTH, 0.01)},
         [COL_NEUTRAL_WORD] = {.key = "neutral_plane", .is_text = true},
         [COL_FLUE_FLOW] = {.key = "flue_flow_kg_s", .label = "flue\nflow", .number = mass},
-        [COL_SPILL] = {.key = "spill_kg_s", .label = "\nspill", .number = mass},
+        [COL_INTO_ROOM] = {.key = "into_room_kg_s", .label = "\nspill", .number = mass},
+        [COL_BY_OPENINGS] = {.key = "into_room_by_openings_kg_s", .number = mass},
+        [COL_BY_FLUES] = {.key = "into_room_by_flues_kg_s", .number = mass},
+        [COL_SPILL] = {.key = "spill_kg_s", .number = mass},
         [COL_HEAT] = {.key = "heat_input_net_w", .label = "heat\ninput",
                       .number = dw_number_of(NAN, DW_DIM_POWER, 3)},
         [COL_LOG_O2] = {.key = "log10_po2_bar", .number = ratio},
@@ -231,6 +237,9 @@ void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_re
     if (x->neutral == DW_NEUTRAL_INSIDE) cell[COL_NEUTRAL].si = x->neutral_plane_m;
     cell[COL_NEUTRAL_WORD].text = neutral_words[x->neutral];
     cell[COL_FLUE_FLOW].si = x->flue_flow_kg_s;
+    cell[COL_INTO_ROOM].si = x->room_opening_kg_s + x->room_flue_kg_s;
+    cell[COL_BY_OPENINGS].si = x->room_opening_kg_s;
+    cell[COL_BY_FLUES].si = x->room_flue_kg_s;
     cell[COL_SPILL].si = x->spill_kg_s;
     cell[COL_HEAT].si = x->heat_input_net_w;
     cell[COL_LOG_O2].si = x->log10_po2_bar;

@@ -140,11 +140,16 @@ static void look_at_cold_start(const round_state *r, dw_result *result)
 
 static void look_at_spill(const dw_network *net, dw_result *result)
 {
-    if (!(result->spill_kg_s > spill_from_kg_s)) return;
     const int co = net->model->gases.species[net->model->gases.role[DW_ROLE_CO]];
-    dw_result_find(result, result->gas_dry.x[co] >= spill_co_from ? DW_FIND_SPILL
-                                                                  : DW_FIND_SPILL_BURNT,
-                   -1, result->spill_kg_s);
+    const bool carries_co = result->gas_dry.x[co] >= spill_co_from;
+    if (result->room_opening_kg_s > spill_from_kg_s) {
+        dw_result_find(result, carries_co ? DW_FIND_SPILL : DW_FIND_SPILL_BURNT, -1,
+                       result->room_opening_kg_s);
+    }
+    if (result->room_flue_kg_s > spill_from_kg_s) {
+        dw_result_find(result, carries_co ? DW_FIND_FLUE_SPILL : DW_FIND_FLUE_SPILL_BURNT, -1,
+                       result->room_flue_kg_s);
+    }
 }
 
 static void look_around(const round_state *r, dw_result *result)

@@ -115,6 +115,25 @@ void dw_work_flow_table(const dw_work_point *p)
                     "definition");
 }
 
+/* Kiln gas into the room: by openings, by flues that end there, together. */
+static void put_into_room(const dw_work_point *p)
+{
+    dw_working *w = p->w;
+    const dw_result *r = p->result;
+    const dw_network_sums *s = &p->solved->state.sums;
+    const bool flues = r->room_flue_kg_s > 0.0, relief = s->relief_kg_s < 0.0;
+    /* Of flues that end in the room the relief opening lets out a part. */
+    dw_work_step_is(w, "into_room_by_openings_kg_s", "m_open", "of it by openings", "kg/s",
+                    flues && relief ? "m_spill + m_r" : "m_spill", r->room_opening_kg_s,
+                    "definition");
+    dw_work_step_is(w, "into_room_by_flues_kg_s", "m_end",
+                    flues ? "by flues that end in the room"
+                          : "by flues that end in the room: there are none, or nothing leaves by them",
+                    "kg/s", flues ? "sum(max(flue, 0))" : "0", r->room_flue_kg_s, "definition");
+    dw_work_step_is(w, "into_room_kg_s", "m_room", "kiln gas into the room, by all ways", "kg/s",
+                    "m_open + m_end", r->room_opening_kg_s + r->room_flue_kg_s, "definition");
+}
+
 void dw_work_flows(const dw_work_point *p)
 {
     dw_working *w = p->w;
@@ -133,8 +152,9 @@ void dw_work_flows(const dw_work_point *p)
                     s->burner_air_kg_s, "definition");
     dw_work_step_is(w, "flue_flow_kg_s", "m_flue", "gas out by all flues", "kg/s", "sum(flue)",
                     r->flue_flow_kg_s, "definition");
-    dw_work_step_is(w, "spill_kg_s", "m_spill", "kiln gas into the room", "kg/s", "sum(room)",
-                    r->spill_kg_s, "definition");
+    dw_work_step_is(w, "spill_kg_s", "m_spill", "kiln gas into the room other than by flues", "kg/s",
+                    "sum(room)", r->spill_kg_s, "definition");
+    put_into_room(p);
 
     dw_work_section(w, "Air and fuel");
     dw_work_step_is(w, "air_ratio", "lambda", "air ratio: air that comes over air needed", "",

@@ -184,6 +184,7 @@ static void put_purge(const dw_work_point *p, const dw_lighting *l)
 dw_status dw_working_lighting(const dw_model *model, const dw_kiln *kiln, const dw_solved *solved,
                               const dw_result *result, const dw_lighting *lighting, dw_working *w)
 {
+    if (!lighting->solved) return dw_working_status(w);
     const dw_work_point p = {w, model, kiln, solved, result};
     put_fuel_limits(&p, lighting);
     put_chamber_gas(&p, lighting);

@@ -117,7 +117,7 @@ static void put_place_table(const dw_work_point *p, const dw_room_result *room, 
     const dw_species_table *table = &p->model->data->species;
     const int co = dw_species_find(table, "CO"), h2 = dw_species_find(table, "H2");
     const double *gas = p->result->gas_wet.x, *fuel = p->solved->kiln.fuel.x;
-    double column[4][DW_ROOM_PLACE_MAX];
+    double column[5][DW_ROOM_PLACE_MAX];
     dw_work_table_begin(w, "Places", "place", (size_t)room->place_count);
     for (int i = 0; i < room->place_count; i++) {
         const dw_room_place *place = &room->place[i];
@@ -127,9 +127,11 @@ static void put_place_table(const dw_work_point *p, const dw_room_result *room, 
         column[1][i] = place->co_m3_s;
         column[2][i] = place->h2_m3_s;
         column[3][i] = place->unburnt_m3_s;
+        column[4][i] = place->kind == DW_FLOW_FLUE ? 1.0 : 0.0;
     }
     dw_work_column(w, DW_WORK_STEP, "m_p", "hot gas, or fuel, from the steps above", "kg/s",
                    column[0]);
+    dw_work_column(w, DW_WORK_STEP, "by_flue", "1: by a flue that ends in the room", "", column[4]);
     put_kind(p, room, "M_p", "its molar mass", "kg/mol", p->result->gas_wet.molar_mass_kg_mol,
              dw_mixture_molar_mass(table, fuel));
     put_kind(p, room, "a_CO", "its share of CO", "", gas[co], fuel[co]);
@@ -151,13 +153,21 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
     dw_working *w = p->w;
     const dw_room *in = &p->solved->kiln.room;
     const bool any = room->place_count > 0;
-    dw_work_step_is(w, "room.spill_kg_s", "m_all", "hot gas into the room", "kg/s",
+    dw_work_step_is(w, "room.into_room_kg_s room.spill_kg_s", "m_all", "gas out of the kiln", "kg/s",
                     any ? "sum(m_p)" : "0", room->spill_kg_s, "definition");
+    dw_work_step_is(w, "room.into_room_by_flues_kg_s", "m_fl", "of that by flues that end in the room",
+                    "kg/s", any ? "sum(m_p*by_flue)" : "0", room->by_flues_kg_s, "definition");
+    dw_work_step_is(w, "room.into_room_by_openings_kg_s", "m_op",
+                    "and by openings, and burners that are pushed back", "kg/s", "m_all - m_fl",
+                    room->spill_kg_s - room->by_flues_kg_s, "definition");
     dw_work_step_is(w, "room.co_leaves_kiln_m3_s", "G_0", "CO that leaves the kiln", "m3/s",
                     any ? "sum(V_co)" : "0", room->co_leaves_m3_s, "definition");
     dw_work_put(w, DW_WORK_INPUT, "hood", "share that a hood takes outside", "",
                 in->hood_capture_frac);
     dw_work_put(w, DW_WORK_INPUT, "burnt", "share that burns at the openings", "", in->burnt_frac);
+    dw_work_step_is(w, "room.gas_m3_s", "V_in",
+                    "volume of gas that comes into the room and takes the place of as much air", "m3/s",
+                    any ? "sum(V_p)*(1 - hood)" : "0", room->gas_m3_s, "definition");
     dw_work_step_is(w, "", "stays", "share that stays in the room", "", "(1 - hood)*(1 - burnt)",
                     NAN, "definition");
     dw_work_step_is(w, "room.co_m3_s", "G", "CO into the room", "m3/s", "G_0*stays",

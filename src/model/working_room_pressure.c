@@ -184,7 +184,8 @@ dw_status dw_work_room_pressure(const dw_work_point *p, const dw_room_result *ro
     put_cost(p, room, scratch);
     free(scratch);
     dw_work_step_is(w, "room.ventilation_m3_s", "Q",
-                    "ventilation that is counted: natural, or the fan's where it is more", "m3/s",
-                    "max(Q_n, V_f)", room->air.flow_m3_s, "assumption");
+                    "ventilation that is counted: the natural one, what the fan moves, or what the gas "
+                    "that comes in pushes out, whichever is most", "m3/s",
+                    "max(max(Q_n, V_f), V_in)", room->air.flow_m3_s, "assumption");
     return DW_OK;
 }

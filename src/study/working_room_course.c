@@ -5,9 +5,6 @@
 
 #include "working_breath.h"
 
-/* More than everything is CO only in a balance that has left its range (room_course.c). */
-static const double all_ppm = 1e6;
-
 /* Below so many changes of air in a step its mean is that of its ends and a term for the bend: what is left
  * out is a 720th of the cube, and the exact formula would lose its digits. */
 static const double still_changes = 1e-2;
@@ -44,11 +41,9 @@ static void put_levels(const maker *m)
     dw_work_put(w, DW_WORK_INPUT, "T_all", "how long it lasts", "s", m->duration_s);
     dw_work_step_is(w, "course.0.co_ppm", "C_begin", "at the beginning", "ppm", "C_out",
                     m->c->row[0].ppm, "assumption");
-    if (isfinite(m->c->room.steady_ppm)) {
-        dw_work_step_is(w, "room.co_steady_ppm", "C_s", "what it settles at", "ppm",
-                        air->source_m3_s > 0.0 ? "C_out + 1000000*G/Q" : "C_out",
-                        m->c->room.steady_ppm, "room-balance");
-    }
+    dw_work_step_is(w, "room.co_steady_ppm", "C_s", "what it settles at", "ppm",
+                    air->source_m3_s > 0.0 ? "C_out + 1000000*G/Q" : "C_out",
+                    m->c->room.steady_ppm, "room-balance");
     dw_work_step_is(w, "room.co_end_ppm", "C_end", "at the end", "ppm", level(m, "G", "T_all"),
                     m->c->end_ppm, "room-balance");
 }
@@ -70,26 +65,17 @@ static void put_stretches(const maker *m)
                       b->scratch, "room-balance");
     const bool still =
         !(air->flow_m3_s * m->duration_s / (double)b->count > still_changes * air->volume_m3);
-    const bool beyond = m->c->end_ppm > all_ppm;
     const char *mean = still ? "(C_0 + C_1)/2 + Q*(t_1 - t_0)/V*(C_1 - C_0)/12"
                        : air->source_m3_s > 0.0
                            ? "C_out + 1000000*G/Q - (C_1 - C_0)*V/(Q*(t_1 - t_0))"
                            : "C_out";
     for (size_t i = 0; i < b->count; i++) b->scratch[i] = b->step[i].mean_ppm;
-    if (beyond) {
-        dw_work_column_is(w, "", "C_u", "mean of the stretch", "ppm", mean, NULL, "room-balance");
-        dw_work_column_is(w, "", "C_m", "the same, at most all of the air", "ppm",
-                          "min(C_u, 1000000)", b->scratch, "definition");
-    } else {
-        dw_work_column_is(w, "", "C_m",
-                          still ? "mean of the stretch: of its ends, and what the bend adds"
-                                : "mean of the stretch: what was let in less what is stored, over "
-                                  "what goes out",
-                          "ppm", mean, b->scratch, "room-balance");
-    }
-    dw_work_column_is(w, "", "P", "the highest of it", "ppm",
-                      beyond ? "min(max(C_0, C_1), 1000000)" : "max(C_0, C_1)", NULL,
-                      "definition");
+    dw_work_column_is(w, "", "C_m",
+                      still ? "mean of the stretch: of its ends, and what the bend adds"
+                            : "mean of the stretch: what was let in less what is stored, over what "
+                              "goes out",
+                      "ppm", mean, b->scratch, "room-balance");
+    dw_work_column_is(w, "", "P", "the highest of it", "ppm", "max(C_0, C_1)", NULL, "definition");
     dw_work_doses(b);
     bool ceiling[DW_CO_LIMIT_MAX] = {false};
     for (size_t i = 0; i < m->co->limit_count; i++) ceiling[i] = m->co->limit[i].over_s <= 0.0;
@@ -97,9 +83,9 @@ static void put_stretches(const maker *m)
                     "C_peak", "highest of the whole time", "ppm", "largest(P)",
                     m->c->exposure.peak_ppm, "definition");
     dw_work_balance(w, "room.closure_co", NULL,
-                    "what comes in has gone out or is still there, in m3",
-                    dw_work_keepf(w, "(G + Q*C_out/1000000)*T_all = Q*sum(%s*(t_1 - t_0))/1000000 + "
-                                     "V*(C_end - C_out)/1000000", beyond ? "C_u" : "C_m"),
+                    "what came in and was there has gone out or is still there, in m3",
+                    "(G + Q*C_out/1000000)*T_all + V*C_out/1000000 = "
+                    "Q*sum(C_m*(t_1 - t_0))/1000000 + V*C_end/1000000",
                     "room-balance");
 }
 
@@ -199,10 +185,16 @@ static void put_spread(const maker *m)
         dw_work_column(w, DW_WORK_SOLVED, "C_l", "at the end, input at its lower end", "ppm", low);
         dw_work_column(w, DW_WORK_SOLVED, "C_h", "at its upper end", "ppm", high);
     }
+    const bool richest = c->high_ppm == c->room.richest_ppm;
+    if (richest) {
+        dw_work_put(w, DW_WORK_SOLVED, "C_rich",
+                    "outside air and gas of this fuel, all its carbon burnt to CO: no room holds more",
+                    "ppm", c->room.richest_ppm);
+    }
     dw_work_step_is(w, "room.co_end_high_ppm", "C_hi", "all together, up to", "ppm",
-                    c->doubt_count > 0
-                        ? "C_end + sqrt(sum((max(C_end, max(C_l, C_h)) - C_end)^2))"
-                        : "C_end",
+                    c->doubt_count == 0 ? "C_end"
+                    : richest ? "min(C_end + sqrt(sum((max(C_end, max(C_l, C_h)) - C_end)^2)), C_rich)"
+                              : "C_end + sqrt(sum((max(C_end, max(C_l, C_h)) - C_end)^2))",
                     c->high_ppm, "assumption");
     dw_work_step_is(w, "room.co_end_low_ppm", "C_lo", "and down to, outside air at least", "ppm",
                     c->doubt_count > 0
@@ -229,7 +221,7 @@ static void put_upper_end(const maker *m)
     const dw_room_course *c = m->c;
     const dw_room_air *air = &c->room.air;
     const int index = c->worst.decided_by >= 0 ? c->worst.decided_by : c->worst.nearest;
-    if (index < 0 || c->high_ppm > all_ppm) return;
+    if (index < 0) return;
     const dw_co_limit *limit = &m->co->limit[index];
     dw_work_section(w, "The limit of the first screen, at the upper end");
     dw_work_step_is(w, "", "G_w", "source that brings the room to C_hi", "m3/s",

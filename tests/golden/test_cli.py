@@ -23,7 +23,8 @@ CAUTION = re.compile(r"not a measurement|no measurement")
 KEYS = """
     air_ratio equivalence_ratio primary_aeration stoichiometric_air_kg_kg gas_flow_kg_s
     heat_input_net_w heat_input_gross_w pressure_floor_pa pressure_top_pa neutral_plane_m
-    draft_theoretical_pa draft_stack_base_pa flue_flow_kg_s spill_kg_s flows gas_wet gas_dry
+    draft_theoretical_pa draft_stack_base_pa flue_flow_kg_s spill_kg_s into_room_kg_s
+    into_room_by_openings_kg_s into_room_by_flues_kg_s flows gas_wet gas_dry
     log10_po2_bar probe_emf_v reducing_fraction reduction_word carbon_activity dphi_ddamper
     dphi_dgas_pressure_per_pa unmixedness closure solver diagnostics
 """.split()

@@ -137,7 +137,7 @@ static void csv_has_a_header_with_units_and_a_field_for_everything(void **state)
     assert_non_null(strstr(out.text, ",heat_input_net_Btu_h,"));
     assert_non_null(strstr(out.text, "0.5,0.188549"));
     assert_non_null(strstr(out.text,
-                           ",false,,,,,,,,,,,,,,,,,\"the \"\"stack\"\" stalls, and so on\",\r\n"));
+                           ",false,,,,,,,,,,,,,,,,,,,,\"the \"\"stack\"\" stalls, and so on\",\r\n"));
     assert_non_null(strstr(out.text, ",reason,caution\r\n"));
     const char *caution = strstr(out.text, "\"An estimate is not a measurement.");
     assert_non_null(caution);
