@@ -126,7 +126,7 @@ static void refuse(dw_room_course *course)
     const double closes_to = course->closure_co;
     memset(course, 0, sizeof *course);
     course->verdict = DW_VERDICT_DANGEROUS;
-    (void)snprintf(course->room.reason, sizeof course->room.reason,
+    (void)dw_print(course->room.reason, sizeof course->room.reason,
                    "the balance of carbon monoxide in the room does not close: %.1e", closes_to);
 }
 
