@@ -1,9 +1,10 @@
 #include "room_course.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#include "format.h"
 
 /* Ends of the inputs that doubt.h does not know: model.md 15; natural ventilation is rarely measured
  * (assumption). */
