@@ -132,6 +132,8 @@ static const dw_unworked room[] = {
     {"solved", "yes or no"},
     {"diagnostics.*.*", "words about numbers that stand elsewhere"},
     {"room.verdict", "a word: the worst limit that the upper end exceeds"},
+    {"room.co_known", "yes or no"},
+    {"room.co_unknown_because", "words"},
     {"room.verdict_by_co", "a word"},
     {"room.verdict_lifted_by", "words"},
     {"room.spread_incomplete", "yes or no"},
