@@ -7,7 +7,7 @@
 
 /* Below so many changes of air in a step its mean is that of its ends and a term for the bend: what is left
  * out is a 720th of the cube, and the exact formula would lose its digits. */
-static const double still_changes = 1e-2;
+static const double still_changes = 2.5e-3;
 
 /* Below so many in all a room is nearly closed. */
 static const double closed_changes = 1e-4;
