@@ -143,6 +143,8 @@ static const dw_unworked room[] = {
     {"solved", "yes or no"},
     {"diagnostics.*.*", "words about numbers that are elsewhere in the report"},
     {"room.verdict", "a word, from the worst limit that the upper end exceeds"},
+    {"room.co_known", "yes or no"},
+    {"room.co_unknown_because", "words"},
     {"room.verdict_by_co", "a word"},
     {"room.verdict_lifted_by", "words"},
     {"room.spread_incomplete", "yes or no"},
