@@ -140,7 +140,7 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
     if (line != NULL) line->max_lines = 2;
     line = dw_report_line(m->report, screen, NULL, "",
                           "air ratio {0}   equivalence ratio {1} ({2})");
-    dw_number ratio = dw_number_plain(x->air_ratio, 12);
+    dw_number ratio = dw_number_plain(x->air_ratio, 4);
     ratio.resolution_si = 1.0e-3;
     dw_fill_number(m, line, ratio);
     ratio.si = x->equivalence_ratio;
