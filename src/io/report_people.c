@@ -124,8 +124,7 @@ void dw_build_blood_line(dw_report *report, dw_item *screen, const dw_co_data *c
         if (peak >= co->effect[i].level) effect = co->effect[i].text;
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Blood",
-                                   "{0} of the haemoglobin taken by CO at most (at the start {1}); "
-                                   "from there on: {2}");
+                                   "COHb {0} at most ({1} at the start). Typical effect: {2}");
     fill_number(report, line, dw_number_cohb(peak));
     fill_number(report, line, dw_number_cohb(x->start_frac));
     fill_text(report, line, effect);
@@ -146,16 +145,12 @@ void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *c
     const int must = first_alarm(co, x->alarm_must_s);
     if (must < 0) {
         (void)dw_report_text(report, screen, NULL, "Alarm",
-                             "a household alarm need not sound at all in this air: it does not "
-                             "protect at limits for work");
+                             "a household alarm may stay silent at this level, so do not rely on it");
         return;
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Alarm",
-                                   "a household alarm may stay silent for {0} ({1}, {2}); it does "
-                                   "not protect at limits for work");
+                                   "a household alarm may stay silent for {0}; do not rely on it");
     fill_text(report, line, dw_people_duration(report, x->alarm_must_s[must]));
-    fill_text(report, line, co->alarm[must].standard);
-    fill_number(report, line, dw_number_ppm_level(co->alarm[must].ppm));
 }
 
 /* ---- tables -------------------------------------------------------------------------------- */

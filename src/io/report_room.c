@@ -1,7 +1,9 @@
 #include "report_room.h"
 
 #include <math.h>
+#include <string.h>
 
+#include "kiln_listing.h"
 #include "report_people.h"
 
 typedef struct maker {
@@ -9,6 +11,27 @@ typedef struct maker {
     const dw_report_source *source;
     const dw_room_course *c;
 } maker;
+
+/* What the person asking said about the time. */
+typedef struct said {
+    bool duration, dwelling;
+} said;
+
+static int take_row(void *user, const dw_listing_row *row)
+{
+    said *s = user;
+    if (row->origin != DW_ORIGIN_GIVEN) return 0;
+    if (strcmp(row->path, "room.duration") == 0) s->duration = true;
+    if (strcmp(row->path, "room.dwelling") == 0) s->dwelling = true;
+    return 0;
+}
+
+static said what_was_said(const dw_report_source *source)
+{
+    said s = {false, false};
+    dw_kiln_listing(source->kiln, &source->file->given, &source->data->species, take_row, &s);
+    return s;
+}
 
 static void fill_text(const maker *m, dw_item *line, const char *text)
 {
@@ -104,18 +127,42 @@ static void put_kiln_line(const maker *m, dw_item *screen)
     fill_number(m, line, mass_flow(room->spill_kg_s - room->by_flues_kg_s));
     fill_number(m, line, mass_flow(room->by_flues_kg_s));
     fill_number(m, line, co_flow(room->co_leaves_m3_s));
-    if (!(room->spill_kg_s > 0.0) || !known) return;
     const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
+    if (!(room->spill_kg_s > 0.0) || !known || (!hood && !flame)) return;
     line = dw_report_line(m->r, screen, NULL, "",
-                          hood && flame
-                              ? "a hood takes {1} of it and flames burn {2} of the rest: {0} of CO stays "
-                                "in the room"
-                          : hood  ? "a hood takes {1} of it: {0} of CO stays in the room"
-                          : flame ? "flames burn {2} of it: {0} of CO stays in the room"
-                                  : "all of it stays in the room: no hood and no flame is counted");
+                          hood && flame ? "the hood and the flames leave {0} of CO in the room"
+                          : hood        ? "the hood leaves {0} of CO in the room"
+                                        : "the flames leave {0} of CO in the room");
     fill_number(m, line, co_flow(room->co_m3_s));
+}
+
+/* What the figure takes for granted, and what would be better than it. */
+static void put_assumed(const maker *m, dw_item *screen)
+{
+    const dw_room *in = &m->source->kiln->room;
+    const said s = what_was_said(m->source);
+    const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
+    const char *pattern = hood && flame ? "an upper estimate for {2}: hood {0}, {1} burnt off"
+                          : hood        ? "an upper estimate for {2}: hood {0}, nothing burnt off"
+                          : flame       ? "an upper estimate for {2}: no hood, {1} burnt off"
+                                        : "an upper estimate for {2}: no hood, nothing burnt off";
+    const char *hours = dw_people_duration(m->r, in->duration_s);
+    dw_item *line = dw_report_line(m->r, screen, NULL, "Assumed", pattern);
     fill_number(m, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
     fill_number(m, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
+    fill_text(m, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
+                                                                         : "a %s firing day", hours));
+    if (!s.dwelling) {
+        (void)dw_report_text(m->r, screen, NULL, "Dwelling",
+                             "not said, so taken as no. If somebody lives or sleeps above or beside the "
+                             "kiln, write `dwelling: yes` under `room`: 24 h then count");
+    } else if (in->dwelling && s.duration) {
+        (void)dw_report_text(m->r, screen, NULL, "Dwelling",
+                             "yes, but the `duration` you gave is used; without it 24 h count");
+    }
+    (void)dw_report_text(m->r, screen, NULL, "Measure",
+                         "carbon monoxide with a meter, beside the kiln and where people stay, in "
+                         "reduction: what it shows counts, not this estimate");
 }
 
 static void put_screen(const maker *m)
@@ -151,6 +198,7 @@ static void put_screen(const maker *m)
         dw_build_blood_line(m->r, screen, &m->source->data->co, &c->exposure);
         dw_build_alarm_line(m->r, screen, &m->source->data->co, &c->exposure);
     }
+    if (co_is_known(m)) put_assumed(m, screen);
     (void)dw_report_text(m->r, screen, NULL, "If ill",
                          "headache, dizziness, sickness, or an alarm: out into fresh air, "
                          "emergency number, medical help; then `exposure --symptoms`");
@@ -243,6 +291,17 @@ static void put_verdict(const maker *m, dw_item *g)
     put_co_number(m, g, "co_steady_ppm", "CO it settles at", dw_number_ppm(c->room.steady_ppm));
 }
 
+static void put_time(const maker *m, dw_item *g)
+{
+    const dw_room *in = &m->source->kiln->room;
+    const said s = what_was_said(m->source);
+    (void)dw_report_number(m->r, g, "duration_s", NULL,
+                           dw_number_of(in->duration_s, DW_DIM_TIME, 4));
+    (void)dw_report_bool(m->r, g, "duration_given", NULL, s.duration);
+    (void)dw_report_bool(m->r, g, "dwelling", NULL, in->dwelling);
+    (void)dw_report_bool(m->r, g, "dwelling_given", NULL, s.dwelling);
+}
+
 static void put_pressure(const maker *m, dw_item *g)
 {
     const dw_room_result *room = &m->c->room;
@@ -274,6 +333,7 @@ static void put_room(const maker *m)
     dw_report *r = m->r;
     dw_item *g = dw_report_group(r, dw_report_root(r), "room", "The room", DW_STYLE_SECTION);
     put_verdict(m, g);
+    put_time(m, g);
     put_pressure(m, g);
     const bool flues = room->by_flues_kg_s > 0.0;
     (void)dw_report_number(r, g, "into_room_kg_s", "kiln gas out of the kiln",

@@ -177,5 +177,60 @@ def test_a_room_sweep_has_no_figure_on_the_reversed_side(h):
         need(one["co_known"] is rows[i]["co_known"], "one point and the sweep differ")
 
 
+# ---- what is assumed ------------------------------------------------------------------------------
+
+ROOMY = "room={volume: 83 m3, air_changes_per_hour: 3, make_up_area: 0.1 m2}"
+
+
+def screen_of(done):
+    """The first screen in one line."""
+    return " ".join(done.out.split("Hazards, warnings")[0].split())
+
+
+def test_the_hours_and_what_is_assumed_are_on_the_screen(h):
+    asked = "Dwelling not said, so taken as no"
+    for words, hours, shown in (((), 12, "for a 12 h firing day"),
+                                (sets("room.dwelling=no"), 12, "for a 12 h firing day"),
+                                (sets("room.dwelling=yes"), 24, "for a day and night (24 h)"),
+                                (sets("room.duration=5 h"), 5, "for 5 h"),
+                                (sets("room.dwelling=yes", "room.duration=5 h"), 5, "for 5 h")):
+        screen = screen_of(h.run("room", JUNIPER, *sets(ROOMY), *words))
+        need(shown in screen, f"{words}: {screen}")
+        said = any("dwelling" in w for w in words)
+        need((asked in screen) != said, f"{words}: asks about a dwelling, or does not: {screen}")
+        need(not said or "yes" not in words[1] or hours == 24 or "the `duration` you gave is used" in screen,
+             f"{words}: the hours of a dwelling are not used and that is not said")
+        for part in ("an upper estimate for ", "no hood, nothing burnt off", "Measure carbon monoxide"):
+            need(part in screen, f"{words}: '{part}' is not in {screen}")
+        room = answer(h, "room", JUNIPER, *sets(ROOMY), *words)["room"]
+        need(room["duration_s"] == 3600.0 * hours, f"{words}: {room['duration_s']}")
+        need(room["dwelling_given"] is said and room["dwelling"] is (said and "yes" in words[1]), f"{words}")
+    screen = screen_of(h.run("room", JUNIPER, *sets(ROOMY, "room.hood_capture=40 %", "room.burnt_share=30 %")))
+    need("hood 40 %, 30 % burnt off" in screen, screen)
+    # What the screen says to write works.
+    h.run("room", JUNIPER, *sets("room={volume: 83 m3, air_changes_per_hour: 3, dwelling: yes}"))
+
+
+def test_first_screens_of_rooms_fit(h):
+    for words in ((), sets("room.hood_capture=40 %", "room.burnt_share=30 %"), sets("room.dwelling=yes")):
+        for kiln in EXAMPLES:
+            done = h.run("room", kiln, *sets(ROOMY), *words)
+            screen = done.out.split("Hazards, warnings")[0].rstrip().split("\n")
+            need(len(screen) <= 24, f"{done}: {len(screen)} lines")
+            need(max(map(len, screen)) <= 80, f"{done}: a line of more than 80")
+
+
+def test_candling_is_no_hazard_unless_something_is(h):
+    cold = ("--temperature", "180 degC", "--damper", "100%")
+    for command in ("estimate", "room"):
+        lean = h.run(command, SALTHOLME, *cold, "--gas-pressure", "0.3 kPa")
+        need("hazard" not in lean.err and "HAZARD" not in lean.out, f"{lean}: candling is called a hazard")
+        need("WARNING" in lean.out and " cold" in lean.out, f"{lean}: nothing of the cold flames")
+        rich = h.run(command, SALTHOLME, *cold, "--gas-pressure", "20 kPa", "--damper", "10%")
+        need("HAZARD" in rich.out and "180 degC" in rich.out, f"{rich}: rich and cold is no hazard")
+    need("verdict raised" in screen_of(h.run("room", SALTHOLME, *cold, "--gas-pressure", "0.3 kPa")).lower(),
+         "a cold kiln is never low")
+
+
 if __name__ == "__main__":
     main(__doc__, tests_of(sys.modules[__name__]))
