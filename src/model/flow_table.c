@@ -186,7 +186,7 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
 
     /* Node by node: the chamber, and the stack base by the flow its pressure gap stands for. */
     const double chamber = fabs(s->net_kg_s), enters = s->in_kg_s;
-    const double stack = fabs(state->base_residual_pa) / fmax(state->base_slope_pa_s_kg, 1e-300);
+    const double stack = fabs(state->base_left_kg_s);
     const double stack_enters =
         s->flue_out_kg_s + fmax(s->relief_kg_s, 0.0) + fmax(-state->stack_kg_s, 0.0);
     r->closure_mass = chamber / enters;

@@ -32,6 +32,14 @@ static values difference(values high, values low, double width)
 
 static const values not_known = {{NAN, NAN, NAN}};
 
+/* What belongs to the solution and not to the density. */
+static void keep(const dw_network_at *at, dw_network_at *moved)
+{
+    moved->down = at->down;
+    moved->fine_pa = at->fine_pa;
+    moved->base_fine_pa = at->base_fine_pa;
+}
+
 /* By the richness that the chamber gas is made with: its density, and what it brings to the stack. */
 static values by_composition(const dw_network_at *at, const dw_reactants *reactants,
                              const dw_network_state *state, const dw_equilibrium *mean, double phi)
@@ -53,7 +61,7 @@ static values by_composition(const dw_network_at *at, const dw_reactants *reacta
                                   &moved) != DW_OK) {
             return not_known;
         }
-        moved.down = at->down;
+        keep(at, &moved);
         v[i] = evaluate(&moved, reactants, state->pressure_pa, state->stack_base_pa);
     }
     return difference(v[1], v[0], 2.0 * h);
@@ -104,7 +112,7 @@ static values by_input(const dw_network *net, const dw_reactants *reactants,
             dw_network_at_density(&moved_net, at->gas, &moved_at) != DW_OK) {
             return not_known;
         }
-        moved_at.down = at->down;
+        keep(at, &moved_at);
         v[i] = evaluate(&moved_at, reactants, state->pressure_pa, state->stack_base_pa);
     }
     return difference(v[1], v[0], step[1] - step[0]);
