@@ -107,9 +107,11 @@ static void put_screen(const maker *m)
         return;
     }
     put_title(m, head);
+    if (m->view->gas != NULL) dw_build_matched_gas(m->report, screen, m->data, m->view->gas);
     if (m->view->ware->given) {
         put_metal_lines(m, screen);
         put_gas_lines(m, screen);
+        if (m->view->given != NULL) dw_build_given(m->report, screen, m->view->given);
     } else {
         (void)dw_report_text(m->report, screen, NULL, "Oxides",
                              "not given: below 500 degC gas and ware are far from equilibrium");
@@ -383,8 +385,10 @@ void dw_build_oxides(dw_report *report, const dw_report_source *source,
         put_text_or_null(&m, root, "reason", view->result->solved ? NULL : view->result->reason);
     }
     put_text_or_null(&m, root, "asked", view->asked);
+    if (view->given != NULL) dw_build_given_keys(report, view->given);
     if (view->ware == NULL) return;
     put_gas(&m);
+    if (view->gas != NULL) dw_build_matched_gas_keys(report, source->data, view->gas);
     put_metals(&m);
     if (!view->ware->given) return;
     put_boundaries(&m);

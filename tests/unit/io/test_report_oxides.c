@@ -192,9 +192,9 @@ static void rows_keep_their_place(void **state)
     dw_report *r = dw_report_create();
     dw_oxides_table table;
     const double cold = 1000.0, hot = ware.temperature_k;
-    dw_build_oxides_table(&table, r, &source, NULL, 0, &kit_data()->glaze[0], NULL);
-    dw_build_oxides_row(&table, &hot, &result, &ware, &glaze[0], NULL);
-    dw_build_oxides_row(&table, &cold, NULL, NULL, NULL, "the stack stalls");
+    dw_build_oxides_table(&table, r, &source, NULL, 0, &kit_data()->glaze[0], NULL, NULL);
+    dw_build_oxides_row(&table, &hot, &result, NULL, &ware, &glaze[0], NULL);
+    dw_build_oxides_row(&table, &cold, NULL, NULL, NULL, NULL, "the stack stalls");
     dw_build_oxides_table_end(&table);
     assert_int_equal(table.row_count, 2);
     assert_int_equal(table.solved_count, 1);
