@@ -26,6 +26,15 @@ enum {
 };
 enum { AXIS_MAX = 2 };
 
+static dw_tone verdict_tone(dw_cell word)
+{
+    static const dw_tone tones[] = {DW_TONE_LOW, DW_TONE_RAISED, DW_TONE_BAD};
+    for (int i = 0; i < 3; i++) {
+        if (strcmp(word.text, dw_verdict_text((dw_verdict)i)) == 0) return tones[i];
+    }
+    return DW_TONE_PLAIN;
+}
+
 static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
 {
     dw_report *r = sweep->report;
@@ -44,7 +53,8 @@ static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
     const dw_number co = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 2);
     const dw_column fix[COL_COUNT] = {
         [COL_SOLVED] = {.key = "solved", .is_truth = true},
-        [COL_VERDICT] = {.key = "verdict", .label = "verdict\n(estimate)", .is_text = true},
+        [COL_VERDICT] = {.key = "verdict", .label = "verdict\n(estimate)", .is_text = true,
+                         .page_first = true, .tone = verdict_tone},
         [COL_END] = {.key = "co_end_ppm", .label = "CO at\nthe end", .number = ppm},
         [COL_LOW] = {.key = "co_end_low_ppm", .number = ppm},
         [COL_HIGH] = {.key = "co_end_high_ppm", .label = "\nup to", .number = ppm},
@@ -68,6 +78,7 @@ static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
     dw_table *table = sweep->table->table;
     table->is_main = true;
     table->reason_lead = "not solved, treat as dangerous: ";
+    table->reason_tone = DW_TONE_BAD;
     table->caution = dw_caution_text();
     table->lead_count = (int)sweep->axis_count;
     table->reason_column = (int)sweep->axis_count + COL_REASON;
