@@ -26,7 +26,7 @@ dw_status dw_engine_create(const char *config_dir, dw_diag_list *diag, dw_engine
         status = dw_model_init(&e->model, &e->data);
         if (status != DW_OK) {
             dw_diag_add(diag, DW_ERROR, "data-incomplete", (dw_place){"species.yaml", 0, 0},
-                        "the species table lacks a gas the model needs");
+                        "a gas that the model needs is missing from the table of species");
         }
     }
     if (status != DW_OK) {
@@ -168,6 +168,7 @@ dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_outp
     if (status == DW_OK) {
         dw_report_source source = dw_facade_source(engine, kiln, "estimate");
         dw_doubt doubt;
+        dw_damper_words damper;
         dw_ware ware;
         if (solved == DW_OK) {
             bool given[DW_DOUBT_COUNT];
@@ -175,6 +176,10 @@ dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_outp
             status = dw_doubt_find(&engine->model, &kiln->file.kiln, result->equivalence_ratio,
                                    given, &doubt);
             source.doubt = &doubt;
+            if (status == DW_OK) {
+                status = dw_damper_words_find(&engine->model, &kiln->file.kiln, &damper);
+            }
+            source.damper = &damper;
             if (status == DW_OK) {
                 status = dw_ware_of_point(&engine->model, &kiln->file.kiln, result, &ware);
             }

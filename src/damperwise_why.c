@@ -36,7 +36,7 @@ static void say_unknown(const char *term, const char *near, dw_diag_list *diag)
                     "unknown term '%.60s', did you mean '%s'?", term, near);
     } else {
         dw_diag_add(diag, DW_ERROR, "unknown-term", nowhere,
-                    "unknown term '%.60s'; damperwise why lists all", term);
+                    "unknown term '%.60s'; 'damperwise why' lists all of them", term);
     }
 }
 

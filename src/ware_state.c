@@ -1,12 +1,12 @@
 #include "ware_state.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "constants.h"
 #include "diag.h"
+#include "format.h"
 #include "glaze_reader.h"
 #include "kiln_schema.h"
 #include "nearest.h"
@@ -78,7 +78,7 @@ static dw_status read_oxygen_value(const char *text, dw_diag_list *diag, dw_ware
         }
     }
     if (status == DW_OK && !(g->value >= kinds[g->given].low && g->value <= kinds[g->given].high)) {
-        (void)snprintf(message, sizeof message, "is %.40s, expected %g to %g", text,
+        (void)dw_print(message, sizeof message, "is %.40s, expected %g to %g", text,
                        kinds[g->given].low, kinds[g->given].high);
         status = DW_ERR_INPUT;
     }
@@ -127,7 +127,7 @@ static dw_status read_sensor_temperature(const char *text, dw_diag_list *diag, d
                                              &g->sensor_temperature_k, message);
     if (status == DW_OK &&
         !(g->sensor_temperature_k >= lowest_k && g->sensor_temperature_k <= highest_k)) {
-        (void)snprintf(message, sizeof message, "is %.40s, expected 500 degC to 1700 degC", text);
+        (void)dw_print(message, sizeof message, "is %.40s, expected 500 degC to 1700 degC", text);
         status = DW_ERR_INPUT;
     }
     if (status == DW_ERR_INPUT) return refuse(diag, "bad-value", "--sensor-temperature", message);
@@ -304,7 +304,7 @@ dw_status dw_ware_query_read(const dw_engine *engine, const dw_oxides_request *r
     if (status == DW_OK) status = read_fuel(engine, request->fuel, diag, g);
     if (status == DW_OK) status = check_heated(g, diag);
     if (status != DW_OK) return status;
-    (void)snprintf(q->asked, sizeof q->asked, "%s%g%s",
+    (void)dw_print(q->asked, sizeof q->asked, "%s%g%s",
                    g->sensor != DW_SENSOR_NONE ? sensor_asked[g->sensor - 1]
                                                : kinds[g->given].before,
                    g->value, kinds[g->given].after);

@@ -40,17 +40,30 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "keep hood and ventilation running. More damper or less gas lowers the pressure."},
     [DW_FIND_SPILL] =
         {DW_SUBJECT_KILN, FLOW,
-         "{1} of kiln gas into the room. Hood, ventilation, CO alarm on",
-         "{1} of kiln gas goes into the room instead of up the stack (an upper estimate; what "
-         "burns off at the openings is not taken away). In reduction it carries carbon monoxide. "
-         "Hood, ventilation with make-up air and a working CO alarm are needed; leave the room if "
-         "the alarm sounds or anyone has a headache."},
+         "{1} of kiln gas leaks into the room. Hood, fan and CO alarm on",
+         "{1} of kiln gas comes out of the kiln's openings into the room: cracks, ports, spyholes and "
+         "gaps (an upper estimate: gas that burns at an opening is not taken off). It carries carbon "
+         "monoxide. Keep the hood, ventilation with make-up air and a working CO alarm running. "
+         "Leave the room if the alarm sounds or anyone has a headache."},
     [DW_FIND_SPILL_BURNT] =
         {DW_SUBJECT_KILN, FLOW,
          "{1} of burnt gas leaks into the room. Keep the ventilation running",
-         "{1} of kiln gas leaks into the room instead of going up the stack. At this setting it is "
-         "burnt and holds hardly any carbon monoxide, but hot gas and carbon dioxide all the same, "
-         "and a small turn of the damper changes that. Keep ventilation and CO alarm on."},
+         "{1} of kiln gas comes out of the kiln's openings into the room. At this setting the gas is "
+         "burnt and holds hardly any carbon monoxide, but it is hot, it holds carbon dioxide, and a "
+         "small move of the damper changes that. Keep the ventilation and the CO alarm on."},
+    [DW_FIND_FLUE_SPILL] =
+        {DW_SUBJECT_KILN, FLOW,
+         "{1} of kiln gas leaves by flues into the room. Run the hood's fan",
+         "{1} of kiln gas leaves by the flues, and the flues end in the room: there is no stack to "
+         "take it outside. It carries carbon monoxide. Only a hood with a running fan over the flues, "
+         "or a flue to the open air, takes it away; let in as much air as the fan takes out, and keep "
+         "a working CO alarm on. Leave the room if the alarm sounds or anyone has a headache."},
+    [DW_FIND_FLUE_SPILL_BURNT] =
+        {DW_SUBJECT_KILN, FLOW,
+         "{1} of burnt gas leaves by flues into the room. Run the hood's fan",
+         "{1} of kiln gas leaves by the flues, and the flues end in the room. At this setting the gas "
+         "is burnt and holds hardly any carbon monoxide, but it is hot, it holds carbon dioxide, and a "
+         "small move of the damper changes that. Keep the hood's fan, ventilation and a CO alarm on."},
     [DW_FIND_RELIEF_SPILLS] =
         {DW_SUBJECT_KILN, FLOW,
          "flue gas spills at the draft relief. Gas down, ventilate, leave",

@@ -113,7 +113,7 @@ static const char *unit_of(const dw_html_writer *w, const dw_column *column)
     dw_number number = column->number;
     number.si = 0.0;
     if (!column->is_text && !column->is_truth) (void)dw_show_value(&number, w->system, &unit);
-    return unit != NULL ? unit : "";
+    return unit != NULL ? dw_show_unit(unit) : "";
 }
 
 /* The name of a column on one line: "temper-\nature" and "CO/\nCO2" are one word each. */

@@ -82,7 +82,10 @@ static int take_row(void *user, const dw_listing_row *row)
     const char *key;
     if (row->is_number) {
         key = dw_report_keepf(r, "%s%s", row->path, dw_dim_suffix(row->dim));
-        item = dw_report_number(r, l->section, key, label, dw_number_input(row->si, row->dim));
+        const bool given = row->origin == DW_ORIGIN_GIVEN;
+        item = dw_report_number(r, l->section, key, label,
+                                given ? dw_number_input(row->si, row->dim)
+                                      : dw_number_assumed(row->si, row->dim));
     } else {
         key = dw_report_keep(r, row->path);
         /* The heading says the name of a burner, an opening or a flue. */

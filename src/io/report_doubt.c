@@ -1,5 +1,7 @@
+#include "chamber_gas.h"
 #include "kiln_listing.h"
 #include "report_parts.h"
+#include "show_number.h"
 
 #include <math.h>
 #include <string.h>
@@ -45,6 +47,113 @@ void dw_doubt_given(const dw_report_source *source, bool given[DW_DOUBT_COUNT])
     dw_kiln_listing(source->kiln, &source->file->given, &source->data->species, take_row, given);
 }
 
+/* ---- the words inside the doubt ----------------------------------------------------------- */
+
+static bool is_known(const dw_maker *m)
+{
+    return m->source->doubt != NULL && m->result->solved && m->source->doubt->count > 0;
+}
+
+static void words_within(const dw_maker *m, int *first, int *last)
+{
+    *first = dw_band_of(m->source->data, m->source->doubt->phi_from);
+    *last = dw_band_of(m->source->data, m->source->doubt->phi_to);
+}
+
+int dw_doubt_word_count(const dw_maker *m)
+{
+    if (!is_known(m)) return 0;
+    int first, last;
+    words_within(m, &first, &last);
+    return last - first + 1;
+}
+
+/* "oxidizing, neutral or light". */
+static const char *words_text(const dw_maker *m)
+{
+    int first, last;
+    words_within(m, &first, &last);
+    const char *text = m->source->data->band[first].word;
+    for (int i = first + 1; i <= last && text != NULL; ++i) {
+        text = dw_report_keepf(m->report, "%s%s%s", text, i == last ? " or " : ", ",
+                               m->source->data->band[i].word);
+    }
+    return text != NULL ? text : "";
+}
+
+/* What would narrow the doubt most; NULL when nothing would. */
+static const char *best_reading(const dw_maker *m)
+{
+    const dw_settled *settled = &m->source->doubt->settled;
+    switch (settled->reading) {
+    case DW_READING_OXYGEN:
+        if (settled->opened_frac >= 1.0) return "an oxygen reading in the flue with the damper fully open";
+        if (settled->opened_frac > 0.0) {
+            return dw_report_keepf(m->report, "an oxygen reading in the flue with the damper %.0f%c%% "
+                                   "further open", 100.0 * settled->opened_frac, DW_GLUE);
+        }
+        return "an oxygen reading in the flue";
+    case DW_READING_GAS: return "weighing or metering the gas for an hour";
+    case DW_READING_SMOKE: return "the height where stick smoke turns";
+    case DW_READING_NONE: break;
+    }
+    return NULL;
+}
+
+static const char contains_text[] =
+    "Only what was not given is in doubt here; your own figures are taken as exact.";
+
+void dw_add_doubt(const dw_maker *m, dw_item *screen)
+{
+    const dw_doubt *doubt = m->source->doubt;
+    if (doubt == NULL || !m->result->solved) return;
+    if (doubt->count == 0) {
+        (void)dw_report_text(m->report, screen, NULL, "How sure",
+                             "Your own figures are taken as exact, and nothing else is in doubt.");
+        return;
+    }
+    const char *reading = best_reading(m);
+    const bool sure = dw_doubt_word_count(m) == 1;
+    dw_item *line = dw_report_line(
+        m->report, screen, NULL, "How sure",
+        sure              ? "The equivalence ratio may be {0} to {1}: {2} all the same. {4}"
+        : reading != NULL ? "The equivalence ratio may be {0} to {1}: {2}. {3} would settle it best. {4}"
+                          : "The equivalence ratio may be {0} to {1}: {2}. {4}");
+    dw_number ratio = dw_number_plain(doubt->phi_from, 12);
+    ratio.resolution_si = 1.0e-2;
+    dw_fill_number(m, line, ratio);
+    ratio.si = doubt->phi_to;
+    dw_fill_number(m, line, ratio);
+    dw_fill_text(m, line, words_text(m));
+    dw_fill_text(m, line, reading != NULL ? dw_sentence(m->report, reading) : "");
+    dw_fill_text(m, line, contains_text);
+    if (line != NULL) line->max_lines = 4;
+}
+
+static void put_words_within(const dw_maker *m, dw_item *group)
+{
+    int first, last;
+    words_within(m, &first, &last);
+    dw_item *list = dw_report_list(m->report, group, "words_within", NULL);
+    for (int i = first; i <= last; ++i) {
+        (void)dw_report_text(m->report, list, NULL, NULL, m->source->data->band[i].word);
+    }
+    (void)dw_report_text(m->report, group, NULL, "words inside the doubt", words_text(m));
+    const dw_settled *settled = &m->source->doubt->settled;
+    static const char *const names[] = {[DW_READING_OXYGEN] = "oxygen", [DW_READING_GAS] = "gas used",
+                                        [DW_READING_SMOKE] = "smoke height"};
+    if (settled->reading == DW_READING_NONE) {
+        (void)dw_report_null(m->report, group, "best_reading", NULL, NULL);
+    } else {
+        (void)dw_report_text(m->report, group, "best_reading", NULL, names[settled->reading]);
+        (void)dw_report_text(m->report, group, NULL, "settled best by", best_reading(m));
+    }
+    (void)dw_report_number(m->report, group, "left_after_best_reading",
+                           settled->reading == DW_READING_NONE ? NULL : "share of the width it leaves",
+                           dw_number_share(settled->left_share, 2));
+    (void)dw_report_text(m->report, group, "contains", NULL, contains_text);
+}
+
 void dw_build_doubt(const dw_maker *m)
 {
     const dw_doubt *doubt = m->source->doubt;
@@ -61,8 +170,10 @@ void dw_build_doubt(const dw_maker *m)
     (void)dw_report_number(r, group, "equivalence_ratio_low", "all together, from", ratio);
     ratio.si = doubt->phi_to;
     dw_item *to = dw_report_number(r, group, "equivalence_ratio_high", "to", ratio);
-    dw_report_note(r, to, "a first idea of the spread, from inputs that were not given: one at a "
-                          "time to the ends of its usual range, then the root of the squares");
+    dw_report_note(r, to, "a first idea of the spread, from the inputs that were not given: each goes "
+                          "to the ends of its usual range, then the root of the squares is taken. "
+                          "Your own figures are taken as exact");
+    put_words_within(m, group);
     (void)dw_report_bool(r, group, "one_sided", NULL, doubt->one_sided);
 
     const dw_number plain = dw_number_plain(NAN, 3);

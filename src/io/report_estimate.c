@@ -139,6 +139,7 @@ void dw_build_estimate(dw_report *report, const dw_report_source *source, const 
     }
     put_findings(&m);
     put_setting(&m);
+    dw_build_damper_words(&m);
     dw_build_sections(&m);
     dw_build_doubt(&m);
     dw_build_assumptions(&m);

@@ -3,9 +3,10 @@
 #include <math.h>
 
 static const char units_note[] =
-    "the unit of a number is the end of its key, in JSON always SI; pressures are gauge, against "
-    "room air at the same height, unless the key ends in _abs; drafts are positive when they pull; heights are "
-    "above the chamber floor; shares and mole fractions are 0 to 1; heating values at 25 degC";
+    "The end of a key is the unit of its number, in JSON always SI. Pressures are gauge, against "
+    "the room's air at the same height, unless the key ends in _abs. Drafts are positive when they "
+    "pull. Heights are above the chamber floor. Shares and mole fractions run from 0 to 1. Heating "
+    "values are at 25 degC.";
 
 static const char caution_note[] =
     "An estimate is not a measurement. Keep a carbon monoxide alarm and the ventilation working. "
@@ -32,8 +33,8 @@ const char *dw_caution_text(void)
 void dw_build_caution(dw_report *report, dw_item *parent, const char *label)
 {
     (void)dw_report_text(report, parent, NULL, label,
-                         "an estimate is no measurement: CO alarm and ventilation on; local code "
-                         "and a licensed gas fitter decide. Read SAFETY.md");
+                         "An estimate, not a measurement. Keep a CO alarm and ventilation on. "
+                         "Local code and a licensed gas fitter decide. Read SAFETY.md.");
 }
 
 const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band)
@@ -45,4 +46,12 @@ const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band
     const char *phrase =
         dw_report_keepf(report, "%s%s", data->band[band].word, reducing ? " reduction" : "");
     return phrase != NULL ? phrase : "";
+}
+
+const char *dw_sentence(dw_report *report, const char *text)
+{
+    const bool small = text[0] >= 'a' && text[0] <= 'z';
+    const char *kept = small ? dw_report_keepf(report, "%c%s", text[0] - 'a' + 'A', text + 1)
+                             : dw_report_keep(report, text);
+    return kept != NULL ? kept : "";
 }

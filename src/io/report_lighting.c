@@ -71,7 +71,8 @@ static void put_purge(dw_report *r, dw_item *g, const dw_lighting *l)
     }
 }
 
-static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
+/* What holds of every kiln, whether its numbers are known or not. */
+static dw_item *put_rule(dw_report *r)
 {
     dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(r, prose, NULL, "",
@@ -79,6 +80,12 @@ static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
                          "within seconds: all gas off, find out why, purge for the full time, then "
                          "flame first and gas second, one burner, every other valve checked shut. "
                          "Flame-failure protection is for a licensed fitter.");
+    return prose;
+}
+
+static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
+{
+    dw_item *prose = put_rule(r);
     if (l->backwards) {
         (void)dw_report_text(r, prose, NULL, "",
                              "The cold stack flows DOWN here: outside air comes in through it, and "
@@ -121,6 +128,12 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
     dw_report *r = report;
     dw_item *g = dw_report_group(r, dw_report_root(r), "lighting", "Lighting and relighting",
                                  DW_STYLE_SECTION);
+    (void)dw_report_bool(r, g, "solved", NULL, l->solved);
+    if (!l->solved) {
+        (void)dw_report_text(r, g, "reason", "not available", l->reason);
+        (void)put_rule(r);
+        return;
+    }
     dw_number limit = dw_number_share(l->lean_x, 3);
     dw_item *item = dw_report_number(r, g, "lean_limit", "this gas burns in air from", limit);
     dw_report_note(r, item, "recalled, US Bureau of Mines Bulletin 627; mixtures by Le Chatelier");
@@ -132,7 +145,7 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
     (void)dw_report_number(r, g, "free_volume_m3", "chamber less ware and shelves",
                            dw_number_of(l->free_volume_m3, DW_DIM_VOLUME, 3));
     (void)dw_report_number(r, g, "corner_volume_m3", "corner or pit of the room",
-                           dw_number_input(source->kiln->room.corner_volume_m3, DW_DIM_VOLUME));
+                           dw_number_assumed(source->kiln->room.corner_volume_m3, DW_DIM_VOLUME));
     (void)dw_report_bool(r, g, "chamber_glows", NULL, l->glows);
     put_burners(r, g, source->kiln, l);
     put_purge(r, g, l);

@@ -33,6 +33,16 @@ dw_number dw_axis_number(const dw_kiln_field *field);
 /** All sections of numbers of an operating point; keys with null when it is not solved. */
 void dw_build_sections(const dw_maker *m);
 
+/** How sure the word is, on the first screen; nothing when the doubt was not worked out. */
+void dw_add_doubt(const dw_maker *m, dw_item *screen);
+
+/** How many words of reduction strength lie inside the doubt; 0 when it was not worked out. */
+int dw_doubt_word_count(const dw_maker *m);
+
+/** The words by damper, on the first screen and as sections; nothing, or null, when not worked out. */
+void dw_add_damper_words(const dw_maker *m, dw_item *screen);
+void dw_build_damper_words(const dw_maker *m);
+
 /** How sure the equivalence ratio is: "doubt", and a section; nothing when it was not worked out. */
 void dw_build_doubt(const dw_maker *m);
 

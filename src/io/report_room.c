@@ -30,6 +30,11 @@ static dw_number air_flow(double m3_s)
     return dw_number_of(m3_s, DW_DIM_VOLUME_FLOW, 3);
 }
 
+static dw_number mass_flow(double kg_s)
+{
+    return dw_number_of(kg_s, DW_DIM_MASS_FLOW, 3);
+}
+
 /* ---- screen ------------------------------------------------------------------------------- */
 
 static void put_title(const maker *m, dw_item *parent)
@@ -38,23 +43,21 @@ static void put_title(const maker *m, dw_item *parent)
     dw_item *line = dw_report_line(m->r, parent, NULL, "",
                                    "{0} in its room of {1}, run like this for {2}");
     fill_text(m, line, kiln->name);
-    fill_number(m, line, dw_number_input(kiln->room.volume_m3, DW_DIM_VOLUME));
+    fill_number(m, line, dw_number_assumed(kiln->room.volume_m3, DW_DIM_VOLUME));
     fill_text(m, line, dw_people_duration(m->r, kiln->room.duration_s));
 }
 
 static void put_co_line(const maker *m, dw_item *screen)
 {
     const dw_room_course *c = m->c;
-    const bool settles = isfinite(c->room.steady_ppm);
     dw_item *line = dw_report_line(
         m->r, screen, NULL, "CO",
-        settles ? "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}"
-                : "{0} in the air of the room after {1} (spread {2#} to {3}); it goes on rising");
+        "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}");
     fill_number(m, line, dw_number_ppm(c->end_ppm));
     fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
     fill_number(m, line, dw_number_ppm(c->low_ppm));
     fill_number(m, line, dw_number_ppm(c->high_ppm));
-    if (settles) fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
+    fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
     if (c->spread_incomplete) {
         (void)dw_report_text(m->r, screen, NULL, "",
                              "the spread is too narrow: with some inputs at an end of their range "
@@ -65,6 +68,35 @@ static void put_co_line(const maker *m, dw_item *screen)
                              "more than the balance of one room means anything for; far beyond "
                              "every limit");
     }
+}
+
+/* What comes out of the kiln, and what of it stays in the room: before the hood, and behind it. */
+static void put_kiln_line(const maker *m, dw_item *screen)
+{
+    const dw_room_result *room = &m->c->room;
+    const dw_room *in = &m->source->kiln->room;
+    const bool flues = room->by_flues_kg_s > 0.0;
+    dw_item *line = dw_report_line(
+        m->r, screen, NULL, "Kiln",
+        flues ? "{0} of gas comes out, {1#} by openings and {2#} by flues that end in the room; "
+                "in it {3} of CO"
+              : "{0} of gas comes out by openings; in it {3} of CO");
+    fill_number(m, line, mass_flow(room->spill_kg_s));
+    fill_number(m, line, mass_flow(room->spill_kg_s - room->by_flues_kg_s));
+    fill_number(m, line, mass_flow(room->by_flues_kg_s));
+    fill_number(m, line, co_flow(room->co_leaves_m3_s));
+    if (!(room->spill_kg_s > 0.0)) return;
+    const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
+    line = dw_report_line(m->r, screen, NULL, "",
+                          hood && flame
+                              ? "a hood takes {1} of it and flames burn {2} of the rest: {0} of CO stays "
+                                "in the room"
+                          : hood  ? "a hood takes {1} of it: {0} of CO stays in the room"
+                          : flame ? "flames burn {2} of it: {0} of CO stays in the room"
+                                  : "all of it stays in the room: no hood and no flame is counted");
+    fill_number(m, line, co_flow(room->co_m3_s));
+    fill_number(m, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
+    fill_number(m, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
 }
 
 static void put_screen(const maker *m)
@@ -86,13 +118,9 @@ static void put_screen(const maker *m)
     dw_build_verdict(m->r, screen, c->verdict, dw_room_lift_text(c));
     put_co_line(m, screen);
     dw_build_deciding_limit(m->r, screen, &m->source->data->co, &c->worst, true);
-    dw_item *line = dw_report_line(m->r, screen, NULL, "Kiln",
-                                   "{0} of kiln gas with {1} of CO comes into the room: {2} of CO");
-    fill_number(m, line, dw_number_of(c->room.spill_kg_s, DW_DIM_MASS_FLOW, 3));
-    fill_number(m, line, dw_number_share(c->room.x_co_wet, 3));
-    fill_number(m, line, co_flow(c->room.co_m3_s));
-    line = dw_report_line(m->r, screen, NULL, "Room",
-                          c->room.pressure_given ? "{0} against outside (given), ventilation {1}"
+    put_kiln_line(m, screen);
+    dw_item *line = dw_report_line(m->r, screen, NULL, "Room",
+                                   c->room.pressure_given ? "{0} against outside (given), ventilation {1}"
                                                  : "{0} against outside, ventilation {1}");
     fill_number(m, line, dw_number_draft(c->room.pressure_pa));
     fill_number(m, line, air_flow(c->room.air.flow_m3_s));
@@ -173,13 +201,8 @@ static void put_room(const maker *m)
     (void)dw_report_number(r, g, "co_end_low_ppm", "spread, from", dw_number_ppm(c->low_ppm));
     (void)dw_report_number(r, g, "co_end_high_ppm", "to", dw_number_ppm(c->high_ppm));
     (void)dw_report_bool(r, g, "spread_incomplete", NULL, c->spread_incomplete);
-    if (isfinite(room->steady_ppm)) {
-        (void)dw_report_number(r, g, "co_steady_ppm", "CO it settles at",
-                               dw_number_ppm(room->steady_ppm));
-    } else {
-        (void)dw_report_null(r, g, "co_steady_ppm", "CO it settles at",
-                             "never: there is no ventilation");
-    }
+    (void)dw_report_number(r, g, "co_steady_ppm", "CO it settles at",
+                           dw_number_ppm(room->steady_ppm));
     (void)dw_report_number(r, g, "pressure_pa", "room against outside",
                            dw_number_draft(room->pressure_pa));
     (void)dw_report_bool(r, g, "pressure_given", NULL, room->pressure_given);
@@ -194,10 +217,19 @@ static void put_room(const maker *m)
                            air_flow(room->kiln_draws_m3_s));
     (void)dw_report_number(r, g, "make_up_m3_s", "comes in from outside",
                            air_flow(room->make_up_m3_s));
+    (void)dw_report_number(r, g, "gas_m3_s", "gas that comes in pushes out",
+                           air_flow(room->gas_m3_s));
     (void)dw_report_number(r, g, "ventilation_m3_s", "ventilation counted",
                            air_flow(room->air.flow_m3_s));
-    (void)dw_report_number(r, g, "spill_kg_s", "hot gas into the room",
-                           dw_number_of(room->spill_kg_s, DW_DIM_MASS_FLOW, 3));
+    const bool flues = room->by_flues_kg_s > 0.0;
+    (void)dw_report_number(r, g, "into_room_kg_s", "kiln gas out of the kiln",
+                           mass_flow(room->spill_kg_s));
+    (void)dw_report_number(r, g, "into_room_by_openings_kg_s", flues ? "of that by openings" : NULL,
+                           mass_flow(room->spill_kg_s - room->by_flues_kg_s));
+    (void)dw_report_number(r, g, "into_room_by_flues_kg_s",
+                           flues ? "by flues that end in the room" : NULL,
+                           mass_flow(room->by_flues_kg_s));
+    (void)dw_report_number(r, g, "spill_kg_s", NULL, mass_flow(room->spill_kg_s));
     (void)dw_report_number(r, g, "co_leaves_kiln_m3_s", "CO that leaves the kiln",
                            co_flow(room->co_leaves_m3_s));
     (void)dw_report_number(r, g, "co_m3_s", "CO into the room", co_flow(room->co_m3_s));
@@ -207,7 +239,7 @@ static void put_room(const maker *m)
     (void)dw_report_number(r, g, "co_content_wet", "CO of the kiln gas, wet",
                            dw_number_share(room->x_co_wet, 3));
     (void)dw_report_number(r, g, "residual_pa", NULL, dw_number_plain(room->residual_pa, 2));
-    (void)dw_report_number(r, g, "closure_co", "CO in, out and stored close to",
+    (void)dw_report_number(r, g, "closure_co", "CO balance error",
                            dw_number_plain(c->closure_co, 2));
     (void)dw_report_integer(r, g, "solutions", NULL, room->rounds);
 }

@@ -123,7 +123,7 @@ void dw_build_room_sweep_row(dw_room_table *sweep, const double *values, const d
     cell[COL_END].si = x->end_ppm;
     cell[COL_LOW].si = x->has_spread ? x->low_ppm : NAN;
     cell[COL_HIGH].si = x->has_spread ? x->high_ppm : NAN;
-    cell[COL_STEADY].si = isfinite(x->room.steady_ppm) ? x->room.steady_ppm : NAN;
+    cell[COL_STEADY].si = x->room.steady_ppm;
     cell[COL_CO].si = x->room.co_m3_s;
     cell[COL_SPILL].si = x->room.spill_kg_s;
     cell[COL_PRESSURE].si = x->room.pressure_pa;

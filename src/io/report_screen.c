@@ -7,9 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-/* The budget of 24 lines: title 1, alerts and blank 5, atmosphere 5, draft and neutral 2,
- * heat 1, steepness 3, flows 5, caution 2; without alerts the title keeps its blank line. */
-enum { ALERT_LINES = 4, FLOW_ROWS = 4, OPENING_NAME_BYTES = 24 };
+/* The lines: title 1, alerts and blank 2 to 5, atmosphere 3 or 4, doubt 2 to 4, draft 2, heat 1,
+ * dampers 1 to 8, small moves 1, flows 2 to 5, caution 2. */
+enum { ALERT_LINES = 4, FLOW_ROWS = 4, FLOW_ROWS_LEAST = 2, OPENING_NAME_BYTES = 24 };
 
 /* Nearer to 1 than this nothing is called left over. */
 static const double EVEN = 5.0e-4;
@@ -68,7 +68,7 @@ static void add_title(const dw_maker *m, dw_item *parent)
 static const dw_finding_code urgency[] = {
     DW_FIND_STACK_REVERSED, DW_FIND_RELIEF_SPILLS,    DW_FIND_BURNER_PUSHED_BACK,
     DW_FIND_FLUE_REVERSED,  DW_FIND_UNBURNT_GAS,      DW_FIND_COLD_CHAMBER,
-    DW_FIND_SPILL,          DW_FIND_POSITIVE_AT_OPENING, DW_FIND_SOOTING,
+    DW_FIND_FLUE_SPILL,     DW_FIND_SPILL,            DW_FIND_POSITIVE_AT_OPENING, DW_FIND_SOOTING,
     DW_FIND_CLOSURE,        DW_FIND_COLD_STACK_START, DW_FIND_DAMPER_RANGE,
     DW_FIND_GRAPHITE,       DW_FIND_MOIST_AIR_RANGE};
 
@@ -124,29 +124,17 @@ static double dry_share(const dw_maker *m, const char *species)
     return i < 0 ? NAN : m->result->gas_dry.x[i];
 }
 
-/* What the equivalence ratio may be, since not everything was measured. */
-static void add_doubt(const dw_maker *m, dw_item *screen)
-{
-    const dw_doubt *doubt = m->source->doubt;
-    if (doubt == NULL || doubt->count == 0) return;
-    dw_item *line = dw_report_line(m->report, screen, NULL, "",
-                                   "in doubt: ratio {0} to {1}, mostly by {2}");
-    dw_number ratio = dw_number_plain(doubt->phi_from, 12);
-    ratio.resolution_si = 1.0e-2;
-    dw_fill_number(m, line, ratio);
-    ratio.si = doubt->phi_to;
-    dw_fill_number(m, line, ratio);
-    dw_fill_text(m, line, dw_doubt_input_text(doubt->item[0].input));
-    if (line != NULL) line->max_lines = 1;
-}
-
 static void add_atmosphere(const dw_maker *m, dw_item *screen)
 {
     const dw_result *x = m->result;
     const dw_data *data = m->source->data;
+    /* What a word means for the ware is only said of a word that is sure. */
+    const bool sure = dw_doubt_word_count(m) <= 1;
+    const char *phrase = dw_reduction_phrase(m->report, data, x->band);
     dw_item *line = dw_report_line(m->report, screen, NULL, "Atmosphere",
-                                   x->sooting ? "{0}, smoky. {1}" : "{0}. {1}");
-    dw_fill_text(m, line, dw_reduction_phrase(m->report, data, x->band));
+                                   sure ? x->sooting ? "{0}, smoky. {1}" : "{0}. {1}"
+                                        : x->sooting ? "Best estimate: {0}, smoky." : "Best estimate: {0}.");
+    dw_fill_text(m, line, sure ? dw_sentence(m->report, phrase) : phrase);
     dw_fill_text(m, line, x->band >= 0 && (size_t)x->band < data->band_count
                            ? data->band[x->band].meaning : "");
     if (line != NULL) line->max_lines = 2;
@@ -165,8 +153,10 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
                           "dry gas: CO {0}   O2 {1}   CO/CO2 {2}");
     dw_fill_number(m, line, dw_number_share(dry_share(m, "CO"), 3));
     dw_fill_number(m, line, dw_number_share(dry_share(m, "O2"), 3));
-    dw_fill_number(m, line, dw_number_plain(x->co_co2_ratio, 3));
-    add_doubt(m, screen);
+    dw_number co_co2 = dw_number_plain(x->co_co2_ratio, 3);
+    co_co2.resolution_si = 1.0e-4;
+    dw_fill_number(m, line, co_co2);
+    dw_add_doubt(m, screen);
 }
 
 static void add_draft(const dw_maker *m, dw_item *screen)
@@ -181,15 +171,16 @@ static void add_draft(const dw_maker *m, dw_item *screen)
     dw_fill_number(m, line, dw_number_draft(x->draft_flue_exit_pa));
     dw_fill_number(m, line, dw_number_draft(x->draft_stack_base_pa));
     if (line != NULL) line->max_lines = 2;
+    /* Not by its name, the neutral plane: "neutral" on this screen is the gas. */
     if (x->neutral == DW_NEUTRAL_INSIDE) {
-        line = dw_report_line(m->report, screen, NULL, "Neutral",
-                              "plane {0} above the floor: air goes in below it, gas out above");
+        line = dw_report_line(m->report, screen, NULL, "",
+                              "no draft at {0}: air goes in below that height, gas out above");
         dw_fill_number(m, line, dw_number_height(x->neutral_plane_m));
     } else {
-        (void)dw_report_text(m->report, screen, NULL, "Neutral",
+        (void)dw_report_text(m->report, screen, NULL, "",
                              x->neutral == DW_NEUTRAL_ALL_IN
-                                 ? "plane above the top: all openings draw in"
-                                 : "plane below the floor: all openings push out");
+                                 ? "the kiln pulls at every height: all openings draw air in"
+                                 : "the kiln pushes at every height: all openings let gas out");
     }
 }
 
@@ -202,7 +193,7 @@ static void add_heat(const dw_maker *m, dw_item *screen)
     dw_fill_number(m, line, dw_number_of(m->result->gas_flow_kg_s, DW_DIM_MASS_FLOW, 3));
 }
 
-/* ---- steepness ---------------------------------------------------------------------------- */
+/* ---- small moves ---------------------------------------------------------------------------- */
 
 static const char *signed_text(const dw_maker *m, double value)
 {
@@ -213,56 +204,7 @@ static const char *signed_text(const dw_maker *m, double value)
     return dw_report_keepf(m->report, "%s%s", value > 0.0 ? "+" : "", bare);
 }
 
-/* Change of damper opening that brings phi to a band's edge, in a straight line; NaN when the
- * dampers do not reach so far. */
-static double damper_to_edge(const dw_maker *m, double edge)
-{
-    double low, high;
-    damper_range(m->source->kiln, &low, &high);
-    const double change = (edge - m->result->equivalence_ratio) / m->result->dphi_ddamper;
-    return low + change >= 0.0 && high + change <= 1.0 ? change : NAN;
-}
-
-/* Adds a hole for where a neighbouring band begins; returns how many were added. */
-static int add_edge(const dw_maker *m, dw_item *line, int band, double edge)
-{
-    double low, high;
-    damper_range(m->source->kiln, &low, &high);
-    const double change = damper_to_edge(m, edge);
-    if (!isfinite(change)) return 0;
-    dw_fill_text(m, line, m->source->data->band[band].word);
-    dw_fill_number(m, line, low == high ? dw_number_share(low + change, 3)
-                                        : dw_number_share(fabs(change), 2));
-    dw_fill_text(m, line, change > 0.0 ? "open" : "shut");
-    return 1;
-}
-
-static void add_edges(const dw_maker *m, dw_item *screen)
-{
-    const dw_data *data = m->source->data;
-    const int band = m->result->band;
-    if (band < 0 || (size_t)band >= data->band_count) return;
-    dw_item *line = dw_report_line(m->report, screen, NULL, "", NULL);
-    int count = 0;
-    if (band > 0) count += add_edge(m, line, band - 1, data->band[band - 1].phi_below);
-    if ((size_t)band + 1 < data->band_count) {
-        count += add_edge(m, line, band + 1, data->band[band].phi_below);
-    }
-    if (line == NULL) return;
-    line->max_lines = 1;
-    /* One damper, or all alike: where to put it. Else: how far to move each. */
-    static const char *const one[] = {"no other word within reach of the damper",
-                                      "'{0}' begins at about damper {1}",
-                                      "'{0}' begins at about damper {1}, '{3}' at {4}"};
-    static const char *const many[] = {"no other word within reach of the dampers",
-                                       "'{0}' begins {1} further {2}",
-                                       "'{0}' begins {1} further {2}, '{3}' {4} further {5}"};
-    double low, high;
-    damper_range(m->source->kiln, &low, &high);
-    line->text = low == high ? one[count] : many[count];
-}
-
-static void add_steepness(const dw_maker *m, dw_item *screen)
+static void add_small_moves(const dw_maker *m, dw_item *screen)
 {
     const dw_result *x = m->result;
     double low, high;
@@ -270,12 +212,11 @@ static void add_steepness(const dw_maker *m, dw_item *screen)
     /* Shares of the pressure, not pascals: that is how a hand turns a valve. */
     const double tenth = 0.1 * 0.5 * (low + high);
     dw_item *line =
-        dw_report_line(m->report, screen, NULL, "Steepness",
+        dw_report_line(m->report, screen, NULL, "Small move",
                        "equivalence ratio {0} per 1 % damper, {1} per 10 % gas pressure");
     dw_fill_text(m, line, signed_text(m, 0.01 * x->dphi_ddamper));
     dw_fill_text(m, line, signed_text(m, tenth * x->dphi_dgas_pressure_per_pa));
     if (line != NULL) line->max_lines = 2;
-    add_edges(m, screen);
 }
 
 /* ---- what flows where --------------------------------------------------------------------- */
@@ -288,7 +229,7 @@ typedef struct side {
 
 static void put_side(side *s, const char *name, double mass_kg_s)
 {
-    if (!(mass_kg_s > 0.0) || s->count == FLOW_ROWS) return;
+    if (!(mass_kg_s > 0.0) || s->count == FLOW_ROWS) return; /* four is the most there can be */
     s->name[s->count] = name;
     s->mass_kg_s[s->count++] = mass_kg_s;
 }
@@ -368,6 +309,22 @@ static void put_openings(const dw_maker *m, side *s, double sign, int named)
     }
 }
 
+/* What does not fit goes into one row: nothing is left out of the sum. */
+static void fold(side *s, int rows)
+{
+    if (s->count <= rows) return;
+    for (int i = rows; i < s->count; ++i) s->mass_kg_s[rows - 1] += s->mass_kg_s[i];
+    s->name[rows - 1] = "all other ways";
+    s->count = rows;
+}
+
+/* Hazards need their lines more than small flows do. */
+static int flow_rows(const dw_maker *m)
+{
+    const int alerts = count_alerts(m), rows = FLOW_ROWS + 1 - alerts;
+    return alerts <= 1 ? FLOW_ROWS : rows > FLOW_ROWS_LEAST ? rows : FLOW_ROWS_LEAST;
+}
+
 static void add_flows(const dw_maker *m, dw_item *screen)
 {
     const dw_result *x = m->result;
@@ -384,6 +341,8 @@ static void add_flows(const dw_maker *m, dw_item *screen)
     put_side(&out, "leaks and open burners",
              sum_flows(x, -1.0, is_leak) + sum_flows(x, -1.0, is_unlit));
 
+    fold(&in, flow_rows(m));
+    fold(&out, flow_rows(m));
     const dw_number mass = {.dim = DW_DIM_MASS_FLOW, .digits = 3, .resolution_si = 0.01 / 3600.0,
                             .low_si = NAN, .high_si = NAN};
     const dw_column columns[] = {{.label = "in", .is_text = true},
@@ -432,7 +391,8 @@ void dw_build_screen(dw_report *report, const dw_report_source *source, const dw
     add_atmosphere(&m, screen);
     add_draft(&m, screen);
     add_heat(&m, screen);
-    add_steepness(&m, screen);
+    dw_add_damper_words(&m, screen);
+    add_small_moves(&m, screen);
     add_flows(&m, screen);
     dw_build_caution(report, screen, "Caution");
 }

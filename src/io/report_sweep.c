@@ -1,7 +1,7 @@
+#include "ascii.h"
 #include "finding_text.h"
 #include "report_parts.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -19,6 +19,9 @@ enum {
     COL_NEUTRAL,
     COL_NEUTRAL_WORD,
     COL_FLUE_FLOW,
+    COL_INTO_ROOM,
+    COL_BY_OPENINGS,
+    COL_BY_FLUES,
     COL_SPILL,
     COL_HEAT,
     COL_LOG_O2,
@@ -49,9 +52,8 @@ const char *dw_axis_key(dw_report *report, const dw_kiln_field *field)
     char key[sizeof field->path];
     size_t used = 0;
     for (const char *p = field->path; *p != '\0' && used + 1 < sizeof key; ++p) {
-        const unsigned char c = (unsigned char)*p;
-        if (isalnum(c)) {
-            key[used++] = (char)tolower(c);
+        if (dw_ascii_is_word(*p)) {
+            key[used++] = dw_ascii_small(*p);
         } else if (used > 0 && key[used - 1] != '_') {
             key[used++] = '_';
         }
@@ -111,7 +113,10 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
                          .number = fixed(DW_DIM_LENGTH, 0.01)},
         [COL_NEUTRAL_WORD] = {.key = "neutral_plane", .is_text = true},
         [COL_FLUE_FLOW] = {.key = "flue_flow_kg_s", .label = "flue\nflow", .number = mass},
-        [COL_SPILL] = {.key = "spill_kg_s", .label = "\nspill", .number = mass},
+        [COL_INTO_ROOM] = {.key = "into_room_kg_s", .label = "\nspill", .number = mass},
+        [COL_BY_OPENINGS] = {.key = "into_room_by_openings_kg_s", .number = mass},
+        [COL_BY_FLUES] = {.key = "into_room_by_flues_kg_s", .number = mass},
+        [COL_SPILL] = {.key = "spill_kg_s", .number = mass},
         [COL_HEAT] = {.key = "heat_input_net_w", .label = "heat\ninput",
                       .number = dw_number_of(NAN, DW_DIM_POWER, 3)},
         [COL_LOG_O2] = {.key = "log10_po2_bar", .number = ratio},
@@ -177,7 +182,8 @@ void dw_build_sweep(dw_sweep_table *sweep, dw_report *report, const dw_report_so
     dw_item *list = dw_report_list(report, root, "axes", NULL);
     for (size_t i = 0; i < axis_count; ++i) put_axis(report, text, list, &axes[i]);
     (void)dw_report_text(report, text, NULL, "",
-                         "Every setting is taken by itself, as if held; no time passes.");
+                         "Each setting is worked out by itself, as if the kiln were held there; "
+                         "no time passes.");
     dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     put_columns(sweep, axes);
@@ -256,6 +262,9 @@ void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_re
     if (x->neutral == DW_NEUTRAL_INSIDE) cell[COL_NEUTRAL].si = x->neutral_plane_m;
     cell[COL_NEUTRAL_WORD].text = neutral_words[x->neutral];
     cell[COL_FLUE_FLOW].si = x->flue_flow_kg_s;
+    cell[COL_INTO_ROOM].si = x->room_opening_kg_s + x->room_flue_kg_s;
+    cell[COL_BY_OPENINGS].si = x->room_opening_kg_s;
+    cell[COL_BY_FLUES].si = x->room_flue_kg_s;
     cell[COL_SPILL].si = x->spill_kg_s;
     cell[COL_HEAT].si = x->heat_input_net_w;
     cell[COL_LOG_O2].si = x->log10_po2_bar;
@@ -282,6 +291,7 @@ void dw_build_sweep_end(dw_sweep_table *sweep)
     dw_item *legend = dw_report_group(sweep->report, root, NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(sweep->report, legend, NULL, "", "");
     (void)dw_report_text(sweep->report, legend, NULL, "",
-                         "'-' at the neutral plane: it lies outside the chamber. Hazards: how many "
-                         "kinds there are; `estimate` at that setting says which, and what to do.");
+                         "'-' under neutral plane means that it is outside the chamber. Hazards "
+                         "are counted by kind; `estimate` at that setting says which they are and "
+                         "what to do.");
 }

@@ -106,6 +106,7 @@ typedef struct dw_item {
     const char *label;
     const char *text;     /**< text; template of a line                                   */
     const char *note;     /**< remark after the value; reason of a null; may be NULL      */
+    const char *label_us; /**< label in US units where it differs; NULL: the same         */
     const char *mark;     /**< one word such as "assumed"; may be NULL                    */
     bool truth;
     long long integer;
@@ -117,6 +118,12 @@ typedef struct dw_item {
     dw_tone tone;         /**< HTML: how much it ought to catch the eye                   */
     struct dw_item *first, *last, *next;
 } dw_item;
+
+/** The label in a system of units. */
+static inline const char *dw_item_label(const dw_item *item, dw_unit_system system)
+{
+    return system == DW_UNITS_US && item->label_us != NULL ? item->label_us : item->label;
+}
 
 typedef struct dw_report dw_report;
 
@@ -172,8 +179,25 @@ dw_item *dw_report_table(dw_report *report, dw_item *parent, const char *key, co
 /** Room for one more row, all cells without a value; valid until the next row. NULL on failure. */
 dw_cell *dw_report_row(dw_report *report, dw_item *table);
 
+/** A point of the tree to go back to with dw_report_rows_done(). */
+typedef struct dw_report_point {
+    const void *chunk;
+    size_t used;
+} dw_report_point;
+
+dw_report_point dw_report_here(const dw_report *report);
+
+/**
+ * Takes all rows out of a table, and out of the tree what was kept since the point: for tables that
+ * are written as they grow. Only cells of this table may refer to what was kept since.
+ */
+void dw_report_rows_done(dw_report *report, dw_table *table, dw_report_point point);
+
 /** Sets the remark, copied. NULL items are allowed. */
 void dw_report_note(dw_report *report, dw_item *item, const char *note);
+
+/** Sets the label for US units of a value, borrowed. NULL items are allowed. */
+void dw_report_label_us(dw_item *item, const char *label);
 
 /** Sets the one-word mark, borrowed. NULL items are allowed. */
 void dw_report_mark(dw_item *item, const char *mark);
@@ -184,11 +208,23 @@ static inline dw_number dw_number_of(double si, dw_dim dim, int digits)
     return (dw_number){.si = si, .dim = dim, .digits = digits, .low_si = NAN, .high_si = NAN};
 }
 
-/** A number that a person gave, shown as short as it can be. */
+/** A number that a person gave, shown as short as it can be. Four digits: more come of changing the
+ *  unit, but for temperatures, which are given to a degree or half of one. */
 static inline dw_number dw_number_input(double si, dw_dim dim)
 {
-    return (dw_number){.si = si, .dim = dim, .digits = 5, .trim = true, .by_size = true,
+    const bool temperature = dim == DW_DIM_TEMPERATURE;
+    return (dw_number){.si = si, .dim = dim, .digits = temperature ? 5 : 4,
+                       .resolution_si = temperature ? 0.1 : 0.0, .trim = true, .by_size = true,
                        .low_si = NAN, .high_si = NAN};
+}
+
+/** A number of the program's own, or worked out from what was given, in the place of one that a
+ *  person gives: 1100 K is 827 degC and not 826.85. */
+static inline dw_number dw_number_assumed(double si, dw_dim dim)
+{
+    dw_number number = dw_number_input(si, dim);
+    if (dim == DW_DIM_TEMPERATURE) number.resolution_si = 1.0;
+    return number;
 }
 
 /** A draft or chamber pressure: three digits, nothing finer than 0.01 Pa. */

@@ -173,10 +173,12 @@ static void put_here(dw_report *r, const dw_report_source *source, const dw_term
         dw_strbuf_free(&text);
     }
     if (said == 0) {
-        (void)dw_report_text(r, group, NULL, "", "This kiln has no number of it at this setting.");
+        (void)dw_report_text(r, group, NULL, "",
+                             "This is not available for this kiln at this setting.");
     } else {
         (void)dw_report_text(r, group, NULL, "",
-                             "How these come about: damperwise estimate KILN.yaml --working");
+                             "How these numbers are worked out: damperwise estimate KILN.yaml "
+                             "--working");
     }
 }
 
@@ -235,11 +237,11 @@ void dw_build_terms(dw_report *r, const dw_report_source *source)
     dw_build_head(r, source);
     dw_item *group = dw_report_group(r, root, NULL, "Terms", DW_STYLE_PLAIN);
     (void)dw_report_text(r, group, NULL, "",
-                         "damperwise why TERM tells what it means; damperwise why TERM KILN.yaml also "
-                         "with the numbers of that kiln.");
+                         "damperwise why TERM explains a term; damperwise why TERM KILN.yaml adds "
+                         "the numbers of that kiln.");
     (void)dw_report_text(r, group, NULL, "", "");
     const dw_column columns[] = {{.key = "term", .label = "term", .is_text = true},
-                                 {.key = "aliases", .label = "also", .is_text = true}};
+                                 {.key = "aliases", .label = "also called", .is_text = true}};
     dw_item *table = dw_report_table(r, group, "terms", "", columns, 2);
     if (table != NULL) table->table->is_main = true;
     for (size_t i = 0; i < source->data->terms.count; ++i) {

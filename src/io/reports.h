@@ -10,6 +10,7 @@
  * that read the JSON: new ones may come, none may change its meaning.
  */
 
+#include "damper_words.h"
 #include "data.h"
 #include "doubt.h"
 #include "read_kiln.h"
@@ -25,6 +26,7 @@ typedef struct dw_report_source {
     const dw_kiln_file *file;   /**< as read                                                 */
     const dw_kiln *kiln;        /**< the same, resolved                                      */
     const dw_doubt *doubt;      /**< estimate: of the equivalence ratio; NULL: not worked out */
+    const dw_damper_words *damper; /**< estimate: the words by damper; NULL: not worked out  */
     const dw_ware *ware;        /**< estimate: oxide states; NULL: not worked out            */
 } dw_report_source;
 
@@ -47,7 +49,8 @@ void dw_build_caution(dw_report *report, dw_item *parent, const char *label);
  */
 void dw_build_estimate(dw_report *report, const dw_report_source *source, const dw_result *result);
 
-/** The first screen of an operating point alone: at most 24 lines of 80 columns. */
+/** The first screen of an operating point alone: at most 24 lines of 80 columns with one hazard and one
+ *  damper; with many hazards and several dampers at most 32. */
 void dw_build_screen(dw_report *report, const dw_report_source *source, const dw_result *result);
 
 /** The sentence that begins the screen: kiln, gas pressure, damper, temperature. */
@@ -56,6 +59,9 @@ void dw_build_title(dw_report *report, const dw_report_source *source, dw_item *
 /** "medium reduction": a band's word, with the noun where the band lies above phi 1. Kept by the
  *  tree; "" for a band that does not exist. */
 const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band);
+
+/** The same text with a capital at its start, where that is a letter from a to z; kept by the tree. */
+const char *dw_sentence(dw_report *report, const char *text);
 
 /** A sweep that grows by a row for each finished point. */
 typedef struct dw_sweep_table {

@@ -141,22 +141,23 @@ static const char *tone_attribute(dw_tone tone)
 
 static void put_value_item(const writer *w, const dw_item *item, dw_style how)
 {
-    if (is_empty(item) && item->label[0] == '\0') return;
+    const char *label = dw_item_label(item, w->system);
+    if (is_empty(item) && label[0] == '\0') return;
     switch (how) {
     case DW_STYLE_PROSE:
         dw_strbuf_puts(w->out, "<p class=\"grade\">");
-        if (item->label[0] != '\0') {
-            dw_strbuf_printf(w->out, "<b%s>", tone_attribute(tone_of_grade(item->label)));
-            dw_html_text(w, item->label);
+        if (label[0] != '\0') {
+            dw_strbuf_printf(w->out, "<b%s>", tone_attribute(tone_of_grade(label)));
+            dw_html_text(w, label);
             dw_strbuf_puts(w->out, "</b>");
         }
         put_value(w, item);
         dw_strbuf_puts(w->out, "</p>\n");
         return;
     case DW_STYLE_STEPS:
-        if (item->label[0] != '\0') {
+        if (label[0] != '\0') {
             dw_strbuf_puts(w->out, "<span class=\"n\">");
-            dw_html_text(w, item->label);
+            dw_html_text(w, label);
             dw_strbuf_puts(w->out, "</span>");
         }
         dw_strbuf_puts(w->out, "<p>");
@@ -165,8 +166,8 @@ static void put_value_item(const writer *w, const dw_item *item, dw_style how)
         return;
     case DW_STYLE_PLAIN:
         dw_strbuf_puts(w->out, "<p>");
-        if (item->label[0] != '\0') {
-            dw_html_text(w, item->label);
+        if (label[0] != '\0') {
+            dw_html_text(w, label);
             dw_strbuf_puts(w->out, " ");
         }
         put_value(w, item);
@@ -176,7 +177,7 @@ static void put_value_item(const writer *w, const dw_item *item, dw_style how)
     case DW_STYLE_SCREEN: break;
     }
     dw_strbuf_puts(w->out, "<div class=\"row\"><b>");
-    dw_html_text(w, item->label);
+    dw_html_text(w, label);
     dw_strbuf_puts(w->out, "</b><span>");
     if (item->tone != DW_TONE_PLAIN) {
         dw_strbuf_printf(w->out, "<strong%s>", tone_attribute(item->tone));

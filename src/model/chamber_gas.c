@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "constants.h"
+#include "format.h"
 #include "fuel.h"
 #include "probe.h"
 #include "unmixedness.h"
@@ -108,14 +109,17 @@ static dw_status report_oxygen(const dw_network *net, const dw_reactants *reacta
     return DW_OK;
 }
 
+int dw_band_of(const dw_data *data, double phi)
+{
+    int band = 0;
+    while (band + 1 < (int)data->band_count && !(phi < data->band[band].phi_below)) band++;
+    return band;
+}
+
 static void report_words(const dw_network *net, dw_result *r)
 {
     const dw_data *data = net->model->data;
-    r->band = 0;
-    while (r->band + 1 < (int)data->band_count &&
-           !(r->equivalence_ratio < data->band[r->band].phi_below)) {
-        r->band++;
-    }
+    r->band = dw_band_of(data, r->equivalence_ratio);
     const dw_sooting *s = &data->sooting;
     r->sooting = r->gas_temperature_k > s->chamber_temperature_above_k &&
                  ((r->equivalence_ratio >= s->phi_at_least &&
@@ -219,7 +223,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
             gases, &reactants->potentials, &reactants->fuel_kg, &reactants->air_kg, z,
             r->unmixedness, net->pressure_pa_abs, reactants->graphite, x, &gas_mol_kg);
         if (status != DW_OK) {
-            (void)snprintf(r->reason, sizeof r->reason,
+            (void)dw_print(r->reason, sizeof r->reason,
                            "the unevenly mixed gas has no equilibrium at phi %.3g",
                            r->equivalence_ratio);
             return DW_ERR_NO_CONVERGE;
@@ -237,7 +241,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
     }
     report_compositions(table, r);
     if (report_oxygen(net, reactants, mean, &mix, r) != DW_OK) {
-        (void)snprintf(r->reason, sizeof r->reason,
+        (void)dw_print(r->reason, sizeof r->reason,
                        "the gas has no equilibrium at %.0f K and phi %.3g", net->gas_temperature_k,
                        r->equivalence_ratio);
         return DW_ERR_NO_CONVERGE;

@@ -47,4 +47,7 @@ DW_MUST_CHECK
 dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *reactants,
                                 const dw_equilibrium *mean, dw_result *result);
 
+/** The word of an equivalence ratio: index of the first band whose upper limit lies above it. */
+int dw_band_of(const dw_data *data, double phi);
+
 #endif

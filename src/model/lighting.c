@@ -1,6 +1,7 @@
 #include "lighting.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -166,6 +167,7 @@ dw_status dw_lighting_look(const dw_model *model, const dw_kiln *kiln, const dw_
     work *w = malloc(sizeof *w);
     if (w == NULL) return DW_ERR_NOMEM;
     const dw_co_data *co = &model->data->co;
+    w->reason[0] = '\0';
     w->kiln = *kiln;
     dw_kiln_resolve(&w->kiln);
     lighting->free_volume_m3 =
@@ -178,6 +180,13 @@ dw_status dw_lighting_look(const dw_model *model, const dw_kiln *kiln, const dw_
     chamber_gas(model->data, result, lighting);
     dw_status status = open_valves(model, w, lighting);
     if (status == DW_OK) status = blow_cold(model, w, lighting);
+    lighting->solved = status == DW_OK;
+    if (status == DW_ERR_DOMAIN || status == DW_ERR_NO_CONVERGE) {
+        /* No answer about the cold kiln is no fault of the hot one. */
+        *lighting = (dw_lighting){.solved = false};
+        (void)snprintf(lighting->reason, sizeof lighting->reason, "%s", w->reason);
+        status = DW_OK;
+    }
     free(w);
     return status;
 }

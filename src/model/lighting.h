@@ -22,6 +22,8 @@ typedef struct dw_lighting_burner {
 } dw_lighting_burner;
 
 typedef struct dw_lighting {
+    bool solved;
+    char reason[DW_REASON_SIZE]; /**< why not; "" when solved. Then nothing else means anything */
     int burner_count;
     dw_lighting_burner burner[DW_BURNER_MAX];
     dw_lighting_burner all;      /**< every valve open                                       */
@@ -53,7 +55,9 @@ typedef struct dw_lighting {
  * @param[in]  kiln     as read; site.room_pressure as it is to be taken.
  * @param[in]  result   operating point for the gas in the chamber; NULL or not solved: NaN there.
  * @param[out] lighting not NULL.
- * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN, DW_ERR_NOMEM
+ * @retval DW_OK        also where the cold kiln cannot be worked out: solved is false, reason says why.
+ *                      A kiln that runs hot may be out of range when it is as cold as its room.
+ * @retval DW_ERR_ARG, DW_ERR_NOMEM
  *
  * @par Source      limits [bumines627], [le-chatelier], [burgess-wheeler]; purge [nfpa86].
  * @par Checked by  tests/unit/model/test_lighting.c

@@ -82,13 +82,15 @@ static double mixed_temperature_k(const dw_network_at *at, double gas_frac)
     const double n_air = (1.0 - gas_frac) / net->air.molar_mass_kg_mol;
     const double h = n_gas * dw_mixture_enthalpy_j_mol(table, at->gas.x, t_gas) +
                      n_air * dw_mixture_enthalpy_j_mol(table, net->x_air, t_air);
+    double n[DW_SPECIES_MAX];
+    for (size_t i = 0; i < table->count; i++) {
+        n[i] = n_gas * at->gas.x[i] + n_air * net->x_air[i];
+    }
     double t = gas_frac * t_gas + (1.0 - gas_frac) * t_air;
     for (int i = 0; i < 30; i++) {
-        const double gap = n_gas * dw_mixture_enthalpy_j_mol(table, at->gas.x, t) +
-                           n_air * dw_mixture_enthalpy_j_mol(table, net->x_air, t) - h;
-        const double cp = n_gas * dw_mixture_heat_capacity_j_mol_k(table, at->gas.x, t) +
-                          n_air * dw_mixture_heat_capacity_j_mol_k(table, net->x_air, t);
-        const double step = gap / cp;
+        double h_here, cp;
+        dw_mixture_heat(table, n, t, &h_here, &cp);
+        const double step = (h_here - h) / cp;
         t -= step;
         if (!(fabs(step) > 1e-9 * t)) break;
     }
@@ -225,8 +227,15 @@ void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_b
     *mass_kg_s = -flow.mass_kg_s;
 }
 
-/* What gathers at the stack base from forward flues and the relief opening. */
-static void mix_at_base(const dw_network_at *at, double stack_base_pa, dw_network_sums *s)
+void dw_network_mix(const dw_network_at *at, dw_network_sums *s)
+{
+    if (s->base_gas_frac > 0.0 && s->base_gas_frac < 1.0) {
+        s->base_temperature_k = mixed_temperature_k(at, s->base_gas_frac);
+    }
+}
+
+/* What gathers at the stack base from forward flues and the relief opening; not yet how hot it is. */
+static void gather_at_base(const dw_network_at *at, double stack_base_pa, dw_network_sums *s)
 {
     const dw_network *net = at->net;
     dw_hole relief = at->relief;
@@ -241,7 +250,7 @@ static void mix_at_base(const dw_network_at *at, double stack_base_pa, dw_networ
     const double air = fmax(s->relief_kg_s, 0.0), all = air + s->flue_out_kg_s;
     if (!at->down && air > 0.0 && all > 0.0) {
         s->base_gas_frac = s->flue_out_kg_s / all;
-        s->base_temperature_k = mixed_temperature_k(at, s->base_gas_frac);
+        if (!(s->base_gas_frac > 0.0)) s->base_temperature_k = net->kiln->site.room_temperature_k;
     }
 }
 
@@ -265,8 +274,9 @@ static void add_flues(const dw_network_at *at, double pressure_pa, double stack_
     }
     s->base_gas_frac = 1.0;
     s->base_temperature_k = net->gas_temperature_k;
-    if (net->has_stack) mix_at_base(at, stack_base_pa, s);
+    if (net->has_stack) gather_at_base(at, stack_base_pa, s);
     if (!reversed) return;
+    dw_network_mix(at, s);
 
     const double rho_far = far_density_kg_m3(at, s);
     for (int i = 0; i < count; i++) {
@@ -281,8 +291,8 @@ static void add_flues(const dw_network_at *at, double pressure_pa, double stack_
     s->air_kg_s += fresh * s->flue_back_kg_s;
 }
 
-void dw_network_evaluate(const dw_network_at *at, double pressure_pa, double stack_base_pa,
-                         dw_network_sums *sums)
+void dw_network_flows(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                      dw_network_sums *sums)
 {
     dw_network_sums s = {0};
     for (int i = 0; i < at->net->kiln->burner_count; i++) add_burner(at, i, pressure_pa, &s);
@@ -292,4 +302,11 @@ void dw_network_evaluate(const dw_network_at *at, double pressure_pa, double sta
     s.in_kg_s = s.gas_kg_s + air_but_flues + s.flue_back_kg_s;
     s.net_kg_s = s.in_kg_s - s.out_kg_s - s.flue_out_kg_s;
     *sums = s;
+}
+
+void dw_network_evaluate(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                         dw_network_sums *sums)
+{
+    dw_network_flows(at, pressure_pa, stack_base_pa, sums);
+    dw_network_mix(at, sums);
 }

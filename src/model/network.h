@@ -139,6 +139,14 @@ dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_ne
 void dw_network_evaluate(const dw_network_at *at, double pressure_pa, double stack_base_pa,
                          dw_network_sums *sums);
 
+/** The same without the temperature at the stack base where two streams mix there: that takes longer than
+ *  all the flows, and the chamber's balance needs it only for a reversed flue. */
+void dw_network_flows(const dw_network_at *at, double pressure_pa, double stack_base_pa,
+                      dw_network_sums *sums);
+
+/** The temperature that dw_network_flows() leaves out. */
+void dw_network_mix(const dw_network_at *at, dw_network_sums *sums);
+
 /** Gauge pressure [Pa] inside the chamber at a height, from the one at the datum. */
 double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m);
 

@@ -11,15 +11,15 @@
 /* Widest pressures that are looked at [Pa]: far beyond any kiln. */
 static const double pressure_limit_pa = 2.0e4;
 
-dw_status dw_network_chamber(const dw_network_at *at, double stack_base_pa, double *pressure_pa,
-                             dw_network_sums *sums, int *evaluations)
+static dw_status find_chamber(const dw_network_at *at, double stack_base_pa, double *pressure_pa,
+                              dw_network_sums *sums, int *evaluations)
 {
     /* Newton inside a bracket that only ever shrinks. The slope jumps where a port reverses, so a step
      * that does not help is replaced by halving. */
     double low = -INFINITY, high = INFINITY, p = isfinite(*pressure_pa) ? *pressure_pa : 0.0;
     double reach = 1.0, last = INFINITY;
     for (int i = 0; i < 200; i++) {
-        dw_network_evaluate(at, p, stack_base_pa, sums);
+        dw_network_flows(at, p, stack_base_pa, sums);
         *evaluations += 1;
         const double f = sums->net_kg_s;
         if (isnan(f) || fabs(p) > pressure_limit_pa) return DW_ERR_NO_CONVERGE;
@@ -48,6 +48,14 @@ dw_status dw_network_chamber(const dw_network_at *at, double stack_base_pa, doub
         p = next;
     }
     return DW_ERR_NO_CONVERGE;
+}
+
+dw_status dw_network_chamber(const dw_network_at *at, double stack_base_pa, double *pressure_pa,
+                             dw_network_sums *sums, int *evaluations)
+{
+    const dw_status status = find_chamber(at, stack_base_pa, pressure_pa, sums, evaluations);
+    if (status == DW_OK) dw_network_mix(at, sums);
+    return status;
 }
 
 double dw_network_stack_gap_pa(const dw_network_at *at, const dw_network_sums *sums,

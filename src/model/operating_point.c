@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "chamber_gas.h"
+#include "format.h"
 #include "fuel.h"
 #include "network.h"
 #include "solved_point.h"
@@ -67,7 +68,7 @@ static dw_status burn(round_state *r, double molar_mass, double *next, char *rea
     status = dw_reactants_mean(r->reactants, &r->net->model->gases, s->air_kg_s / s->gas_kg_s,
                                &r->mean, next);
     if (status != DW_OK) {
-        (void)snprintf(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
+        (void)dw_print(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
                        r->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s);
         return DW_ERR_NO_CONVERGE;
     }
@@ -139,11 +140,16 @@ static void look_at_cold_start(const round_state *r, dw_result *result)
 
 static void look_at_spill(const dw_network *net, dw_result *result)
 {
-    if (!(result->spill_kg_s > spill_from_kg_s)) return;
     const int co = net->model->gases.species[net->model->gases.role[DW_ROLE_CO]];
-    dw_result_find(result, result->gas_dry.x[co] >= spill_co_from ? DW_FIND_SPILL
-                                                                  : DW_FIND_SPILL_BURNT,
-                   -1, result->spill_kg_s);
+    const bool carries_co = result->gas_dry.x[co] >= spill_co_from;
+    if (result->room_opening_kg_s > spill_from_kg_s) {
+        dw_result_find(result, carries_co ? DW_FIND_SPILL : DW_FIND_SPILL_BURNT, -1,
+                       result->room_opening_kg_s);
+    }
+    if (result->room_flue_kg_s > spill_from_kg_s) {
+        dw_result_find(result, carries_co ? DW_FIND_FLUE_SPILL : DW_FIND_FLUE_SPILL_BURNT, -1,
+                       result->room_flue_kg_s);
+    }
 }
 
 static void look_around(const round_state *r, dw_result *result)
@@ -212,6 +218,76 @@ static dw_status fail(dw_result *result, dw_status status)
     return status;
 }
 
+/* Resolves, checks and balances a kiln: from here on its ratios are known. */
+static dw_status balance(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                         round_state *r, dw_result *result)
+{
+    solved->kiln = *kiln;
+    dw_kiln_resolve(&solved->kiln);
+    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
+                                     sizeof result->reason);
+    if (status != DW_OK) return DW_ERR_DOMAIN;
+
+    dw_network *net = &solved->net;
+    dw_reactants *reactants = &solved->reactants;
+    status = dw_network_init(net, model, &solved->kiln, result->reason);
+    if (status != DW_OK) return DW_ERR_DOMAIN;
+    if (dw_reactants_init(reactants, net) != DW_OK) {
+        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
+        return DW_ERR_DOMAIN;
+    }
+
+    *r = (round_state){.net = net, .reactants = reactants};
+    r->state.pressure_pa = 0.0;
+    r->state.stack_base_pa = NAN;
+    memcpy(r->gas.x, net->x_air, sizeof r->gas.x);
+    status = find_density(r, result);
+    result->pressure_steps = r->steps;
+    if (status != DW_OK) return DW_ERR_NO_CONVERGE;
+
+    report_ratios(r, result);
+    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
+        (void)dw_print(result->reason, sizeof result->reason,
+                       "far too rich: equivalence ratio above %.3g%s",
+                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants->graphite ? "" : " (only with model.graphite: yes)");
+        return DW_ERR_NO_CONVERGE;
+    }
+    return DW_OK;
+}
+
+/* Where chamber and room balance, inside the chamber or not. */
+static double balance_height_m(const dw_network_at *at, double pressure_pa)
+{
+    const double rise_pa_m = dw_network_pressure_pa(at, pressure_pa, at->net->datum_m + 1.0) - pressure_pa;
+    return at->net->datum_m - pressure_pa / rise_pa_m;
+}
+
+dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
+{
+    if (brief == NULL) return DW_ERR_ARG;
+    *brief = (dw_brief){NAN, NAN, NAN, NAN, false};
+    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
+    dw_solved solved;
+    round_state r;
+    dw_result result;
+    /* Nobody reads the rest of a result here, and wiping its kilobytes would take a while. */
+    result.reason[0] = '\0';
+    const dw_status status = balance(model, kiln, &solved, &r, &result);
+    if (status != DW_OK) return status;
+    const double *x = r.gas.x;
+    const dw_species_table *table = &model->data->species;
+    const int o2 = dw_species_find(table, "O2"), h2o = dw_species_find(table, "H2O");
+    *brief = (dw_brief){
+        .equivalence_ratio = result.equivalence_ratio,
+        .gas_flow_kg_s = r.state.sums.gas_kg_s,
+        .neutral_plane_m = balance_height_m(&r.at, r.state.pressure_pa),
+        .x_o2_dry = o2 < 0 || h2o < 0 ? NAN : x[o2] / (1.0 - x[h2o]),
+        .backwards = r.state.down || r.state.sums.flue_back_kg_s > 0.0,
+    };
+    return DW_OK;
+}
+
 dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
                                     dw_result *result)
 {
@@ -219,37 +295,11 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     memset(result, 0, sizeof *result);
     if (model == NULL || kiln == NULL || solved == NULL) return DW_ERR_ARG;
 
-    solved->kiln = *kiln;
-    dw_kiln_resolve(&solved->kiln);
-    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
-                                     sizeof result->reason);
-    if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
-
+    round_state r;
+    dw_status status = balance(model, kiln, solved, &r, result);
+    if (status != DW_OK) return fail(result, status);
     dw_network *net = &solved->net;
     dw_reactants *reactants = &solved->reactants;
-    status = dw_network_init(net, model, &solved->kiln, result->reason);
-    if (status != DW_OK) return fail(result, DW_ERR_DOMAIN);
-    if (dw_reactants_init(reactants, net) != DW_OK) {
-        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
-        return fail(result, DW_ERR_DOMAIN);
-    }
-
-    round_state r = {.net = net, .reactants = reactants};
-    r.state.pressure_pa = 0.0;
-    r.state.stack_base_pa = NAN;
-    memcpy(r.gas.x, net->x_air, sizeof r.gas.x);
-    status = find_density(&r, result);
-    result->pressure_steps = r.steps;
-    if (status != DW_OK) return fail(result, DW_ERR_NO_CONVERGE);
-
-    report_ratios(&r, result);
-    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
-        (void)snprintf(result->reason, sizeof result->reason,
-                       "far too rich: equivalence ratio above %.3g%s",
-                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
-                       reactants->graphite ? "" : " (only with model.graphite: yes)");
-        return fail(result, DW_ERR_NO_CONVERGE);
-    }
     dw_network_report(&r.at, &r.state, result);
     if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
     status = dw_chamber_gas_report(net, reactants, &r.mean, result);
@@ -257,7 +307,7 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
     look_around(&r, result);
     if (!closes(result)) {
-        (void)snprintf(result->reason, sizeof result->reason,
+        (void)dw_print(result->reason, sizeof result->reason,
                        "the balances do not close: mass %.1e, energy %.1e",
                        result->closure_mass, result->closure_energy);
         return fail(result, DW_ERR_NO_CONVERGE);

@@ -37,4 +37,22 @@ dw_status dw_model_init(dw_model *model, const dw_data *data);
 DW_MUST_CHECK
 dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result);
 
+/** The few figures that a search over settings asks for. */
+typedef struct dw_brief {
+    double equivalence_ratio;
+    double gas_flow_kg_s;     /**< fuel gas of all burners                                     */
+    double neutral_plane_m;   /**< where chamber and room balance; may lie outside the chamber */
+    double x_o2_dry;          /**< oxygen of the evenly mixed gas, dry                         */
+    bool backwards;           /**< the stack or a flue brings gas back                         */
+} dw_brief;
+
+/**
+ * The same balances without the gas of the parcels, the slopes and the heat, which take most of the time.
+ *
+ * @param[out] brief  NaN when not solved.
+ * @retval as dw_operating_point(), which can still refuse what this solves when its closures fail.
+ */
+DW_MUST_CHECK
+dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief);
+
 #endif

@@ -55,6 +55,8 @@ typedef struct dw_flow {
     X(DW_FIND_POSITIVE_AT_OPENING, DW_HAZARD, "positive-at-opening") /* value: pressure, Pa    */ \
     X(DW_FIND_SPILL, DW_HAZARD, "spill")                             /* value: kg/s            */ \
     X(DW_FIND_SPILL_BURNT, DW_NOTE, "spill-burnt")                   /* value: kg/s            */ \
+    X(DW_FIND_FLUE_SPILL, DW_HAZARD, "flues-into-room")              /* value: kg/s            */ \
+    X(DW_FIND_FLUE_SPILL_BURNT, DW_NOTE, "flues-into-room-burnt")    /* value: kg/s            */ \
     X(DW_FIND_RELIEF_SPILLS, DW_HAZARD, "relief-spills")             /* value: kg/s            */ \
     X(DW_FIND_STACK_REVERSED, DW_HAZARD, "stack-reversed")           /* value: kg/s            */ \
     X(DW_FIND_FLUE_REVERSED, DW_HAZARD, "flue-reversed")             /* value: kg/s            */ \
@@ -124,6 +126,10 @@ typedef struct dw_result {
     double flue_flow_kg_s;             /**< all flues                                          */
     double stack_flow_kg_s;            /**< NaN without a stack                                */
     double spill_kg_s;                 /**< chamber and flue gas that leaves into the room other than by a flue without stack */
+    double room_opening_kg_s;          /**< kiln gas into the room by openings: cracks, ports, spyholes, gaps, unlit
+                                            burners, and the relief opening of a stack that ends outside   */
+    double room_flue_kg_s;             /**< by flues that end in the room: no stack, or a gap under a hood;
+                                            what a relief opening before the gap lets out is part of it    */
 
     int flow_count;
     dw_flow flow[DW_FLOW_MAX];

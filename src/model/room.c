@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
 #include "moist_air.h"
 #include "room_spill.h"
 
@@ -266,7 +267,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     if (at.starved) {
         char why[DW_REASON_SIZE];
         (void)solve_at(s, at.pressure_pa); /* for its reason: the search ended on the other side */
-        (void)snprintf(why, sizeof why,
+        (void)dw_print(why, sizeof why,
                        "the room is too tight: at its %.3g Pa the kiln has no balance (%.90s)",
                        at.pressure_pa, s->result.reason);
         return give_up(s, why, result, room);
@@ -321,11 +322,14 @@ static dw_status finish(search *s, bool compare, dw_result *result, dw_room_resu
     room->make_up_m3_s =
         dw_room_make_up_m3_s(&s->kiln, s->rho_room, s->rho_out, room->pressure_pa);
     room->air = (dw_room_air){.volume_m3 = input->volume_m3,
-                              .flow_m3_s = fmax(input->ventilation_m3_s, room->fan_m3_s),
+                              .flow_m3_s = fmax(fmax(input->ventilation_m3_s, room->fan_m3_s),
+                                                room->gas_m3_s),
                               .source_m3_s = room->co_m3_s,
                               .outside_ppm = input->outside_co_ppm};
     if (dw_room_air_check(&room->air) != DW_OK) return DW_ERR_DOMAIN;
     room->steady_ppm = dw_room_air_steady_ppm(&room->air);
+    room->richest_ppm =
+        input->outside_co_ppm + 1e6 * dw_room_richest_co_frac(s->model->data, &s->kiln.fuel);
     room->pressure_without_fan_pa = room->draft_loss_pa = NAN;
     if (compare) look_without(s, room);
     room->rounds = s->solutions;

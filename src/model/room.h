@@ -49,13 +49,18 @@ typedef struct dw_room_result {
     /* what comes out */
     int place_count;
     dw_room_place place[DW_ROOM_PLACE_MAX];
-    double spill_kg_s;
+    double spill_kg_s;            /**< all places                                                 */
+    double by_flues_kg_s;         /**< of that by flues that end in the room; the rest by openings and
+                                       burners that are pushed back                               */
     double co_m3_s, h2_m3_s, unburnt_m3_s;  /**< all places, into the room: after hood and flame  */
     double co_leaves_m3_s;        /**< before hood and flame                                      */
+    double gas_m3_s;              /**< all gas, whatever it holds, after the hood                 */
     double x_co_wet;              /**< of the kiln gas                                            */
 
     dw_room_air air;              /**< for physics/room_air.h                                     */
-    double steady_ppm;            /**< infinite without ventilation                               */
+    double steady_ppm;
+    double richest_ppm;           /**< more than this the air of the room cannot hold, whatever is in
+                                       doubt: outside air and the fuel burnt to CO alone          */
 } dw_room_result;
 
 /**
@@ -63,7 +68,10 @@ typedef struct dw_room_result {
  * and the kiln's own draw settle at, and what it spills.
  *
  *     Cd A sqrt(2 rho dp) = rho (Q_fan(dp) + what the kiln draws at dp),   Q_fan = Q (1 - dp/dp_max)
- *     Q_ventilation = max(natural, fan)
+ *     Q_ventilation = max(natural, fan, gas that comes in)
+ *
+ * The last: a volume of gas that comes into the room takes the place of as much air, which goes out, or back
+ * through the kiln. So the air never holds more CO than the gas that comes in, however tight the room.
  *
  * A is make_up_area and leak_area. The kiln is solved again at each pressure until the balance
  * settles (1e-4 Pa). When the stack turns round at that pressure there is no steady state: the

@@ -28,6 +28,7 @@ typedef struct spill_maker {
     dw_room_result *room;
     double m3_per_mol;            /* at room conditions */
     double x_co, x_h2, x_unburnt; /* of the averaged kiln gas */
+    double all_m3_s;              /* of all places so far */
 } spill_maker;
 
 static void read_gas(spill_maker *m)
@@ -62,6 +63,7 @@ static void add_gas(spill_maker *m, dw_flow_kind kind, int index, double height_
     dw_room_place *place = add_place(m, kind, index, height_m, mass_kg_s);
     if (place == NULL) return;
     const double m3_s = mass_kg_s / m->result->gas_wet.molar_mass_kg_mol * m->m3_per_mol;
+    m->all_m3_s += m3_s;
     place->co_m3_s = m3_s * m->x_co;
     place->h2_m3_s = m3_s * m->x_h2;
     place->unburnt_m3_s = m3_s * m->x_unburnt;
@@ -76,6 +78,7 @@ static void add_fuel(spill_maker *m, int burner, double mass_kg_s)
     if (place == NULL) return;
     const double molar_mass = dw_mixture_molar_mass(table, m->kiln->fuel.x);
     const double m3_s = mass_kg_s / molar_mass * m->m3_per_mol;
+    m->all_m3_s += m3_s;
     const int co = dw_species_find(table, "CO"), h2 = dw_species_find(table, "H2");
     for (int i = 0; i < (int)table->count; i++) {
         const double part = m3_s * m->kiln->fuel.x[i];
@@ -177,14 +180,34 @@ dw_status dw_room_add_up(const dw_model *model, const dw_kiln *kiln, const dw_re
     double co = 0.0, h2 = 0.0, unburnt = 0.0;
     for (int i = 0; i < room->place_count; i++) {
         room->spill_kg_s += room->place[i].mass_kg_s;
+        if (room->place[i].kind == DW_FLOW_FLUE) room->by_flues_kg_s += room->place[i].mass_kg_s;
         co += room->place[i].co_m3_s;
         h2 += room->place[i].h2_m3_s;
         unburnt += room->place[i].unburnt_m3_s;
     }
     const double stays = (1.0 - kiln->room.hood_capture_frac) * (1.0 - kiln->room.burnt_frac);
+    room->gas_m3_s = m.all_m3_s * (1.0 - kiln->room.hood_capture_frac);
     room->co_leaves_m3_s = co;
     room->co_m3_s = co * stays;
     room->h2_m3_s = h2 * stays;
     room->unburnt_m3_s = unburnt * stays;
     return DW_OK;
+}
+
+double dw_room_richest_co_frac(const dw_data *data, const dw_fuel *fuel)
+{
+    const dw_species_table *table = &data->species;
+    double carbon = 0.0, hydrogen = 0.0, oxygen = 0.0, rest = 0.0;
+    for (size_t i = 0; i < table->count; i++) {
+        const double *atoms = table->species[i].atoms;
+        carbon += fuel->x[i] * atoms[DW_C];
+        hydrogen += fuel->x[i] * 0.5 * atoms[DW_H];
+        oxygen += fuel->x[i] * atoms[DW_O];
+        rest += fuel->x[i] * (0.5 * atoms[DW_N] + atoms[DW_AR]);
+    }
+    const double nitrogen_per_o2 = 0.79 / 0.21;
+    const double burnt = carbon + hydrogen + rest +
+                         nitrogen_per_o2 * 0.5 * fmax(carbon - oxygen, 0.0);
+    const double own = fuel->x[dw_species_find(table, "CO")];
+    return burnt > 0.0 ? fmax(carbon / burnt, own) : own;
 }

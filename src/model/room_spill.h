@@ -19,4 +19,8 @@ DW_MUST_CHECK
 dw_status dw_room_add_up(const dw_model *model, const dw_kiln *kiln, const dw_result *result,
                          dw_room_result *room);
 
+/** The largest share of CO that gas of a fuel and air can hold: all its carbon burnt to CO, with the nitrogen
+ *  of no more air than that takes; what the fuel holds of it by itself, if that is more. */
+double dw_room_richest_co_frac(const dw_data *data, const dw_fuel *fuel);
+
 #endif

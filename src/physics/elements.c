@@ -2,6 +2,8 @@
 
 #include <math.h>
 
+#include "constants.h"
+
 dw_elements dw_elements_from_moles(const dw_species_table *table, const double *x)
 {
     dw_elements sum = {{0.0}, 0.0};
@@ -39,33 +41,36 @@ double dw_mixture_molar_mass(const dw_species_table *table, const double *x)
     return mass;
 }
 
+void dw_mixture_heat(const dw_species_table *table, const double *n, double temperature_k,
+                     double *h_j, double *cp_j_k)
+{
+    *h_j = *cp_j_k = NAN;
+    if (!dw_species_in_range(temperature_k)) return;
+    const double ln_t = log(temperature_k);
+    double h = 0.0, cp = 0.0;
+    for (size_t i = 0; i < table->count; i++) {
+        if (n[i] == 0.0) continue;
+        double cp_r, h_rt;
+        dw_species_heat(&table->species[i], temperature_k, ln_t, &cp_r, &h_rt);
+        h += n[i] * h_rt;
+        cp += n[i] * cp_r;
+    }
+    *h_j = DW_R_NASA_J_MOL_K * temperature_k * h;
+    *cp_j_k = DW_R_NASA_J_MOL_K * cp;
+}
+
 double dw_mixture_enthalpy_j_mol(const dw_species_table *table, const double *x,
                                  double temperature_k)
 {
-    double sum = 0.0;
-    for (size_t i = 0; i < table->count; i++) {
-        if (x[i] == 0.0) continue;
-        double h;
-        if (dw_species_standard_state(&table->species[i], temperature_k, NULL, &h, NULL) != DW_OK) {
-            return NAN;
-        }
-        sum += x[i] * h;
-    }
-    return sum;
+    double h, cp;
+    dw_mixture_heat(table, x, temperature_k, &h, &cp);
+    return h;
 }
 
 double dw_mixture_heat_capacity_j_mol_k(const dw_species_table *table, const double *x,
                                         double temperature_k)
 {
-    double sum = 0.0;
-    for (size_t i = 0; i < table->count; i++) {
-        if (x[i] == 0.0) continue;
-        double cp;
-        if (dw_species_standard_state(&table->species[i], temperature_k, &cp, NULL, NULL) !=
-            DW_OK) {
-            return NAN;
-        }
-        sum += x[i] * cp;
-    }
-    return sum;
+    double h, cp;
+    dw_mixture_heat(table, x, temperature_k, &h, &cp);
+    return cp;
 }

@@ -31,6 +31,13 @@ double dw_elements_mass_kg(const dw_elements *elements);
 /** Mole-fraction weighted molar mass [kg/mol] of a mixture over the table. */
 double dw_mixture_molar_mass(const dw_species_table *table, const double *x);
 
+/**
+ * Enthalpy [J] and heat capacity [J/K] of amounts n [mol] over the table, formation included; per mole
+ * where they are mole fractions. Both NaN outside 200..6000 K.
+ */
+void dw_mixture_heat(const dw_species_table *table, const double *n, double temperature_k,
+                     double *h_j, double *cp_j_k);
+
 /** Molar enthalpy [J/mol] of an ideal mixture at a temperature; NaN outside 200..6000 K. */
 double dw_mixture_enthalpy_j_mol(const dw_species_table *table, const double *x,
                                  double temperature_k);

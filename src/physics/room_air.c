@@ -81,44 +81,6 @@ double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm)
     return room_for_ppm > 0.0 ? million * room->source_m3_s / room_for_ppm : INFINITY;
 }
 
-/* Nodes and weights on [-1, 1]. */
-static const double node[5] = {-0.90617984593866399280, -0.53846931010568309104, 0.0,
-                               0.53846931010568309104, 0.90617984593866399280};
-static const double weight[5] = {0.23692688505618908751, 0.47862867049936646804,
-                                 0.56888888888888888889, 0.47862867049936646804,
-                                 0.23692688505618908751};
-
-/* CO after a part of a step, and what the source let in meanwhile. */
-static double part_of_step(const dw_room_air *room, dw_room_source source, void *context,
-                           const dw_room_state *from, double step_s, double *let_in_m3)
-{
-    const double rate = room->flow_m3_s / room->volume_m3;
-    double gained_ppm = 0.0, let_in = 0.0;
-    for (int i = 0; i < 5; i++) {
-        const double after_s = 0.5 * step_s * (1.0 + node[i]);
-        const double share = 0.5 * step_s * weight[i];
-        const double g = source(from->time_s + after_s, context);
-        let_in += share * g;
-        gained_ppm += share * million * g / room->volume_m3 * exp(-rate * (step_s - after_s));
-    }
-    if (let_in_m3 != NULL) *let_in_m3 = let_in;
-    return room->outside_ppm + gained_ppm +
-           (from->ppm - room->outside_ppm) * exp(-rate * step_s);
-}
-
-void dw_room_air_step(const dw_room_air *room, dw_room_source source, void *context, double step_s,
-                      dw_room_state *state)
-{
-    double let_in_m3;
-    const double middle = part_of_step(room, source, context, state, 0.5 * step_s, NULL);
-    const double end = part_of_step(room, source, context, state, step_s, &let_in_m3);
-    const double out_ppm_s = step_s / 6.0 * (state->ppm + 4.0 * middle + end);
-    state->in_m3 += let_in_m3 + room->flow_m3_s * room->outside_ppm / million * step_s;
-    state->out_m3 += room->flow_m3_s * out_ppm_s / million;
-    state->ppm = end;
-    state->time_s += step_s;
-}
-
 double dw_co_mg_m3_per_ppm(double temperature_k, double pressure_pa_abs)
 {
     const double kg_m3 =

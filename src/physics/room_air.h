@@ -29,7 +29,8 @@ dw_status dw_room_air_check(const dw_room_air *room);
  *     V dC/dt = G + Q (C_out - C)
  *     C(t) = C_out + (1e6 G/Q)(1 - e^(-Qt/V)) + (C_0 - C_out) e^(-Qt/V)
  *
- * With Q = 0 the limit C_0 + 1e6 G t/V. The volume of the gas let in is not counted as ventilation.
+ * With Q = 0 the limit C_0 + 1e6 G t/V. The law does not know how large a share of CO the gas has that is let
+ * in: who leaves its volume out of Q can be given more than the gas itself holds (see room.h).
  *
  * @param[in] room      checked; not NULL.
  * @param[in] start_ppm, time_s  >= 0; infinite time gives the steady value.
@@ -55,36 +56,6 @@ double dw_room_air_time_to_ppm(const dw_room_air *room, double start_ppm, double
 /** Ventilation [m3/s] that keeps the steady value at level_ppm: G 1e6/(level - C_out). Infinite
  *  when level is not above the outside air and there is a source; 0 without a source. */
 double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm);
-
-/** Source [m3/s] at a time [s]. */
-typedef double (*dw_room_source)(double time_s, void *context);
-
-/** A room with a source that changes, carried forward step by step. */
-typedef struct dw_room_state {
-    double time_s;
-    double ppm;
-    double in_m3;      /**< CO let in by the source and by outside air                      */
-    double out_m3;     /**< CO carried out                                                  */
-} dw_room_state;
-
-/**
- * Carries a room forward by one step with a source that changes.
- *
- *     C(t+h) = C e^(-Qh/V) + integral over the step of e^(-Q(t+h-s)/V) (1e6 G(s) + Q C_out)/V ds
- *
- * The decay is exact and the integral is by Gauss-Legendre (5 points); CO carried out is Simpson's
- * rule on Q C, so that in - out - V change of C shows the error of the step.
- *
- * @param[in]     room     checked; its source_m3_s is not used.
- * @param[in]     source   of time; not NULL.
- * @param[in]     step_s   > 0; short against the changes of the source and against V/Q.
- * @param[in,out] state    carried forward.
- *
- * @par Source      [room-balance]; quadrature [gauss-legendre].
- * @par Checked by  tests/unit/physics/test_room_air.c
- */
-void dw_room_air_step(const dw_room_air *room, dw_room_source source, void *context, double step_s,
-                      dw_room_state *state);
 
 /** CO [mg/m3] of air with 1 ppm, M p/(R T) in kg/m3, at a temperature and pressure: 1.164 at 20 degC
  *  and 1 atm. @par Source [definition] */

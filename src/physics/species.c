@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "constants.h"
+#include "format.h"
 
 /* Atomic masses that the NASA-9 molar masses were made with [nasa9], kg/mol. */
 static const double atomic_mass_kg_mol[DW_ELEMENT_COUNT] = {12.0107e-3, 1.00794e-3, 15.9994e-3,
@@ -52,7 +53,7 @@ dw_status dw_species_standard_state(const dw_species *species, double temperatur
     if (h_j_mol != NULL) *h_j_mol = NAN;
     if (s_j_mol_k != NULL) *s_j_mol_k = NAN;
     if (species == NULL) return DW_ERR_ARG;
-    if (!(temperature_k >= T_MIN_K && temperature_k <= T_MAX_K)) return DW_ERR_DOMAIN;
+    if (!dw_species_in_range(temperature_k)) return DW_ERR_DOMAIN;
 
     double cp_r, h_rt, s_r;
     evaluate(range_at(species, temperature_k), temperature_k, log(temperature_k), &cp_r, &h_rt,
@@ -61,6 +62,18 @@ dw_status dw_species_standard_state(const dw_species *species, double temperatur
     if (h_j_mol != NULL) *h_j_mol = DW_R_NASA_J_MOL_K * temperature_k * h_rt;
     if (s_j_mol_k != NULL) *s_j_mol_k = DW_R_NASA_J_MOL_K * s_r;
     return DW_OK;
+}
+
+bool dw_species_in_range(double temperature_k)
+{
+    return temperature_k >= T_MIN_K && temperature_k <= T_MAX_K;
+}
+
+void dw_species_heat(const dw_species *species, double temperature_k, double ln_t, double *cp_r,
+                     double *h_rt)
+{
+    double s_r;
+    evaluate(range_at(species, temperature_k), temperature_k, ln_t, cp_r, h_rt, &s_r);
 }
 
 void dw_species_gibbs_terms(double temperature_k, double terms[DW_NASA9_COEFF_COUNT])
@@ -101,7 +114,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
     }
     /* 1e-4 relative: the tables round atomic masses to six digits. */
     if (!(fabs(mass - s->molar_mass_kg_mol) <= 1e-4 * mass)) {
-        return snprintf(message, size, "species %s: molar mass is %.6g g/mol, its atoms weigh %.6g",
+        return dw_print(message, size, "species %s: molar mass is %.6g g/mol, its atoms weigh %.6g",
                         s->name, 1e3 * s->molar_mass_kg_mol, 1e3 * mass);
     }
     if (s->range_count < 1 || s->range_count > DW_NASA9_RANGE_MAX) {
@@ -117,7 +130,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
         double lower[3], upper[3];
         evaluate(r, r->t_low_k, log(r->t_low_k), &upper[0], &upper[1], &upper[2]);
         if (!(upper[0] > 0.0)) {
-            return snprintf(message, size, "species %s: heat capacity is not positive at %g K",
+            return dw_print(message, size, "species %s: heat capacity is not positive at %g K",
                             s->name, r->t_low_k);
         }
         if (i == 0) continue;
@@ -126,7 +139,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
             /* The published fits join to 5e-6; 1e-4 lets other tables in and a slip out. */
             if (!(fabs(lower[k] - upper[k]) <= 1e-4 * fmax(1.0, fabs(upper[k])))) {
                 static const char *const what[3] = {"heat capacity", "enthalpy", "entropy"};
-                return snprintf(message, size, "species %s: %s jumps at %g K", s->name, what[k],
+                return dw_print(message, size, "species %s: %s jumps at %g K", s->name, what[k],
                                 r->t_low_k);
             }
         }
@@ -135,7 +148,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
     const dw_status status =
         dw_species_standard_state(s, DW_T_REFERENCE_K, NULL, &h_j_mol, NULL);
     if (status != DW_OK || !(fabs(h_j_mol - s->h_formation_j_mol) <= 1.0)) {
-        return snprintf(message, size,
+        return dw_print(message, size,
                         "species %s: enthalpy at 298.15 K is %.1f J/mol, formation enthalpy is "
                         "stated as %.1f",
                         s->name, h_j_mol, s->h_formation_j_mol);

@@ -89,6 +89,13 @@ DW_MUST_CHECK
 dw_status dw_species_standard_state(const dw_species *species, double temperature_k,
                                     double *cp_j_mol_k, double *h_j_mol, double *s_j_mol_k);
 
+/** True from 200 to 6000 K, where the polynomials may be used. */
+bool dw_species_in_range(double temperature_k);
+
+/** cp/R and h/(RT) alone, for sums over many species at one temperature; 200..6000 K, ln_t its logarithm. */
+void dw_species_heat(const dw_species *species, double temperature_k, double ln_t, double *cp_r,
+                     double *h_rt);
+
 /** The functions of temperature in g/(RT) = h/(RT) - s/R, in the order of the coefficients; 200..6000 K. */
 void dw_species_gibbs_terms(double temperature_k, double terms[DW_NASA9_COEFF_COUNT]);
 

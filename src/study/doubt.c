@@ -103,56 +103,80 @@ static void insert(dw_doubt *doubt, const dw_doubt_item *item, double phi)
     doubt->item[at] = *item;
 }
 
+/* Kilns are some seventeen kilobytes: not for the stack of a caller's thread. */
+typedef struct work {
+    const dw_model *model;
+    dw_kiln middle, end;
+    double opening;              /* for the oxygen reading; NaN: there is none */
+    dw_brief now, opened;
+} work;
+
+/* A kiln at the setting, and with its dampers opened for the reading. */
+static dw_status solve_both(work *w, dw_kiln *kiln, dw_brief *now, dw_brief *opened)
+{
+    const dw_status status = dw_operating_brief(w->model, kiln, now);
+    *opened = *now;
+    if (isnan(w->opening)) {
+        opened->x_o2_dry = NAN;
+    } else if (w->opening > 0.0) {
+        dw_settle_open(kiln, w->opening);
+        (void)!dw_operating_brief(w->model, kiln, opened);
+    }
+    return status;
+}
+
+static void widen(const dw_doubt_item *item, double phi, double *down, double *up)
+{
+    const double least = fmin(phi, fmin(item->phi_low, item->phi_high));
+    const double most = fmax(phi, fmax(item->phi_low, item->phi_high));
+    *down += log(phi / least) * log(phi / least);
+    *up += log(most / phi) * log(most / phi);
+}
+
 dw_status dw_doubt_find(const dw_model *model, const dw_kiln *kiln, double phi,
                         const bool given[DW_DOUBT_COUNT], dw_doubt *doubt)
 {
     if (doubt == NULL) return DW_ERR_ARG;
-    *doubt = (dw_doubt){.phi_from = NAN, .phi_to = NAN};
+    *doubt = (dw_doubt){.phi_from = NAN, .phi_to = NAN, .settled = {DW_READING_NONE, 1.0, 0.0}};
     if (model == NULL || kiln == NULL || given == NULL || !(phi > 0.0)) return DW_ERR_ARG;
-    struct work {
-        dw_kiln kiln;
-        dw_result result;
-    } *work = malloc(sizeof *work);
-    if (work == NULL) return DW_ERR_NOMEM;
+    work *w = malloc(sizeof *w);
+    if (w == NULL) return DW_ERR_NOMEM;
+    w->model = model;
+    w->middle = *kiln;
+    dw_kiln_resolve(&w->middle);
+    w->opening = dw_settle_opening(model, &w->middle);
+    w->end = w->middle;
+    (void)!solve_both(w, &w->end, &w->now, &w->opened);
+    dw_settle settle;
+    dw_settle_begin(&settle, &w->middle, &w->now, &w->opened);
 
     double down = 0.0, up = 0.0;
     for (int i = 0; i < DW_DOUBT_COUNT; i++) {
         if (given[i]) continue;
         dw_doubt_item item = {(dw_doubt_input)i, range[i].low, range[i].high, range[i].is_factor,
                               NAN, NAN};
+        dw_brief now_end[2], opened_end[2];
         bool used = true;
         for (int side = 0; side < 2 && used; side++) {
-            work->kiln = *kiln;
-            dw_kiln_resolve(&work->kiln);
-            used = put(&work->kiln, item.input, side == 0 ? item.low : item.high);
+            w->end = w->middle;
+            used = put(&w->end, item.input, side == 0 ? item.low : item.high);
             if (!used) break;
-            /* The gas of the parcels does not move phi: leave it out, it is half the work. */
-            work->kiln.settings.unmixedness = 0.0;
-            double *at = side == 0 ? &item.phi_low : &item.phi_high;
-            if (dw_operating_point(model, &work->kiln, &work->result) == DW_OK) {
-                *at = work->result.equivalence_ratio;
-            } else {
+            if (solve_both(w, &w->end, &now_end[side], &opened_end[side]) != DW_OK) {
                 doubt->one_sided = true;
             }
         }
         if (!used) continue;
-        double least = phi, most = phi;
-        if (!isnan(item.phi_low)) {
-            least = fmin(least, item.phi_low);
-            most = fmax(most, item.phi_low);
-        }
-        if (!isnan(item.phi_high)) {
-            least = fmin(least, item.phi_high);
-            most = fmax(most, item.phi_high);
-        }
-        down += log(phi / least) * log(phi / least);
-        up += log(most / phi) * log(most / phi);
+        item.phi_low = now_end[0].equivalence_ratio;
+        item.phi_high = now_end[1].equivalence_ratio;
+        widen(&item, phi, &down, &up);
+        dw_settle_add(&settle, &w->now, &w->opened, now_end, opened_end);
         insert(doubt, &item, phi);
     }
-    free(work);
     if (doubt->count > 0) {
         doubt->phi_from = phi * exp(-sqrt(down));
         doubt->phi_to = phi * exp(sqrt(up));
+        dw_settle_end(&settle, w->opening, &doubt->settled);
     }
+    free(w);
     return DW_OK;
 }

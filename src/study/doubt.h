@@ -9,6 +9,7 @@
  */
 
 #include "operating_point.h"
+#include "settle.h"
 
 /** Inputs that are usually assumed (model.md 15). The order is that of the table in doubt.c. */
 typedef enum dw_doubt_input {
@@ -37,6 +38,7 @@ typedef struct dw_doubt {
     dw_doubt_item item[DW_DOUBT_COUNT]; /**< the largest first; only inputs that were not given */
     double phi_from, phi_to;            /**< all together: root of the sum of squares of the
                                              logarithms, each side; NaN when nothing was in doubt                      */
+    dw_settled settled;                 /**< the reading that would narrow it most              */
     bool one_sided;                     /**< an end could not be solved and is not in the sum   */
 } dw_doubt;
 

@@ -4,6 +4,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 /* Ends of the inputs that doubt.h does not know: model.md 15; natural ventilation is rarely measured
  * (assumption). */
 static const struct {
@@ -14,6 +16,9 @@ static const struct {
     [DW_ROOM_DOUBT_QUENCH - DW_DOUBT_COUNT] = {1000.0, 1300.0, "where the reactions freeze"},
     [DW_ROOM_DOUBT_VENTILATION - DW_DOUBT_COUNT] = {0.5, 1.5, "natural ventilation"},
 };
+
+/* A balance of CO that closes worse than this is no answer. */
+static const double closure_promised = 1e-9;
 
 const char *dw_room_doubt_text(int input)
 {
@@ -43,11 +48,9 @@ size_t dw_room_course_steps(const dw_room_air *air, double start_ppm, double dur
         const double until_s = i + 1 == count ? duration_s
                                               : duration_s * (double)(i + 1) / (double)count;
         const double to = dw_room_air_ppm(air, start_ppm, until_s);
-        /* More than everything is CO only in a balance that has left its range. */
-        step[i] = (dw_exposure_step){
-            .until_s = until_s,
-            .mean_ppm = fmin(dw_room_air_mean_ppm(air, from, until_s - from_s), 1e6),
-            .peak_ppm = fmin(fmax(from, to), 1e6)};
+        step[i] = (dw_exposure_step){.until_s = until_s,
+                                     .mean_ppm = dw_room_air_mean_ppm(air, from, until_s - from_s),
+                                     .peak_ppm = fmax(from, to)};
         from = to;
         from_s = until_s;
     }
@@ -59,27 +62,22 @@ size_t dw_room_course_step_of(size_t count, int row)
     return count * (size_t)row / (DW_COURSE_ROW_MAX - 1) - 1;
 }
 
-static double steady_source(double time_s, void *context)
+/* What is left of the CO that came in and that was there, when what went out by the steps' means and what is
+ * there at the end are taken away: the steps are those that limits and blood are looked at with. */
+static double closure_of(const dw_room_air *air, double start_ppm, const dw_exposure_step *step,
+                         size_t count)
 {
-    (void)time_s;
-    return ((const dw_room_air *)context)->source_m3_s;
-}
-
-/* Carries the room through the duration once more by steps, and sees what is left of its CO. */
-static double closure_of(const dw_room_air *air, double start_ppm, double duration_s)
-{
-    dw_room_air source = *air;
-    dw_room_state state = {.ppm = start_ppm};
-    const double step_s = fmin(duration_s / 400.0, 0.05 * air->volume_m3 /
-                                                       fmax(air->flow_m3_s, 1e-300));
-    const double wanted = duration_s / step_s;
-    const int count = wanted < 4000.0 ? (int)ceil(wanted) : 4000;
-    for (int i = 0; i < count; i++) {
-        dw_room_air_step(air, steady_source, &source, duration_s / count, &state);
+    double out_ppm_s = 0.0, from_s = 0.0;
+    for (size_t i = 0; i < count; i++) {
+        out_ppm_s += (step[i].until_s - from_s) * step[i].mean_ppm;
+        from_s = step[i].until_s;
     }
-    const double stored = air->volume_m3 * 1e-6 * (state.ppm - start_ppm);
-    const double in = state.in_m3 > 0.0 ? state.in_m3 : 1.0;
-    return fabs(state.in_m3 - state.out_m3 - stored) / in;
+    const double per_ppm = 1e-6;
+    const double in = (air->source_m3_s + air->flow_m3_s * air->outside_ppm * per_ppm) * from_s;
+    const double before = air->volume_m3 * per_ppm * start_ppm;
+    const double after = air->volume_m3 * per_ppm * dw_room_air_ppm(air, start_ppm, from_s);
+    const double all = in + before;
+    return all > 0.0 ? fabs(all - air->flow_m3_s * per_ppm * out_ppm_s - after) / all : 0.0;
 }
 
 dw_exposure_person dw_room_course_person(const dw_kiln *resolved)
@@ -119,8 +117,18 @@ static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work
         course->limit_level_s[i] = dw_room_air_time_to_ppm(air, start_ppm, co->limit[i].ppm);
         course->limit_flow_m3_s[i] = dw_room_air_flow_for_ppm(air, co->limit[i].ppm);
     }
-    course->closure_co = closure_of(air, start_ppm, duration_s);
-    return DW_OK;
+    course->closure_co = closure_of(air, start_ppm, w->step, count);
+    return course->closure_co <= closure_promised ? DW_OK : DW_ERR_NO_CONVERGE;
+}
+
+/* Nothing of an answer that does not add up is left, but why. */
+static void refuse(dw_room_course *course)
+{
+    const double closes_to = course->closure_co;
+    memset(course, 0, sizeof *course);
+    course->verdict = DW_VERDICT_DANGEROUS;
+    (void)dw_print(course->room.reason, sizeof course->room.reason,
+                   "the balance of carbon monoxide in the room does not close: %.1e", closes_to);
 }
 
 /* ---- spread -------------------------------------------------------------------------------- */
@@ -205,7 +213,7 @@ static dw_status find_spread(const dw_model *model, const dw_kiln *kiln,
         down += (course->end_ppm - least) * (course->end_ppm - least);
         insert(course, &item);
     }
-    course->high_ppm = course->end_ppm + sqrt(up);
+    course->high_ppm = fmin(course->end_ppm + sqrt(up), course->room.richest_ppm);
     course->low_ppm = fmax(course->end_ppm - sqrt(down), course->room.air.outside_ppm);
     return DW_OK;
 }
@@ -276,6 +284,7 @@ dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
         *resolved = *kiln;
         dw_kiln_resolve(resolved);
         status = run_course(model, resolved, w, course);
+        if (status == DW_ERR_NO_CONVERGE) refuse(course);
         course->low_ppm = course->high_ppm = course->end_ppm;
     }
     if (status == DW_OK && (spread == DW_SPREAD_FULL ||

@@ -55,7 +55,8 @@ typedef struct dw_room_course {
     double end_ppm;               /**< after the duration                               */
     double limit_level_s[DW_CO_LIMIT_MAX]; /**< time until the air holds each limit; infinite */
     double limit_flow_m3_s[DW_CO_LIMIT_MAX]; /**< ventilation that keeps it below; infinite  */
-    double closure_co;            /**< |in - out - stored|/in of CO over the duration   */
+    double closure_co;            /**< CO over the duration, by the steps: |in + there at the beginning -
+                                       out - there at the end| / (in + there at the beginning) */
 
     double low_ppm, high_ppm;     /**< spread of end_ppm                                */
     bool has_spread;              /**< false: both are end_ppm                          */
@@ -95,7 +96,7 @@ const char *dw_room_doubt_text(int input);
  *
  * @param[in]  given   for each input of doubt.h: the user gave it.
  * @param[out] course  always set; course->room.reason says why it is not solved.
- * @retval DW_OK, or as dw_room_solve(); DW_ERR_DOMAIN also when the person's size is out of range.
+ * @retval DW_OK, or as dw_room_solve(); DW_ERR_NO_CONVERGE also when the CO does not add up to 1e-9; DW_ERR_DOMAIN also when the person's size is out of range.
  *
  * @par Checked by  tests/consistency/test_room_laws.c
  */

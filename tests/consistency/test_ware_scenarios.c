@@ -38,7 +38,7 @@ static dw_ware_window window(const char *subject, const char *stage)
     return (dw_ware_window){DW_HEAT_BELOW, DW_FIT_UNKNOWN};
 }
 
-/* S09: flame at the ports and never a copper red. */
+/* A potter asks: flame at the ports and never a copper red. */
 static void flame_at_a_port_is_no_reduction(void **state)
 {
     (void)state;
@@ -63,7 +63,7 @@ static void flame_at_a_port_is_no_reduction(void **state)
     assert_int_equal(window("copper red", "before the glaze seals").fit, DW_FIT_YES);
 }
 
-/* S10, without time: red inside a lidded pot, pale green outside. */
+/* Red inside a lidded pot, pale green outside (the question without its times). */
 static void air_on_cooling_takes_the_copper_back(void **state)
 {
     (void)state;
@@ -85,7 +85,7 @@ static void air_on_cooling_takes_the_copper_back(void **state)
     }
 }
 
-/* S11, the share of ferrous iron: a 2 % iron celadon went grey in a hotter firing. */
+/* A 2 % iron celadon went grey in a hotter firing: the share of ferrous iron. */
 static void a_hotter_firing_was_not_short_of_reduction(void **state)
 {
     (void)state;
@@ -112,7 +112,7 @@ static void a_hotter_firing_was_not_short_of_reduction(void **state)
     assert_true(hot.iron.high_share < 0.45);
 }
 
-/* S23: body reduction or black coring? */
+/* Body reduction or black coring? */
 static void early_reduction_meets_clay_that_is_not_burnt_out(void **state)
 {
     (void)state;

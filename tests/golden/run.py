@@ -47,7 +47,7 @@ ROW = '<div class="row"><b>'
 COUNT_LINE = re.compile(rf'^(\s*"?(solver[. ])?|{ROW})(density[ _]rounds|pressure[ _]steps)\b')
 RESIDUAL_LINE = re.compile(
     rf'^(\s*"?(solver\.)?worst[ _]residual|(  |{ROW})(mass, worst node|elements, worst of)|closure\.'
-    rf'|{ROW}(worst residual|energy)</b>|(  |{ROW})CO in, out and stored'
+    rf'|{ROW}(worst residual|energy)</b>|(  |{ROW})CO balance error'
     r'|\s*"(residual_pa|closure_co)"|room\.(residual_pa|closure_co)\b)')
 CLOSURE_OPENS = re.compile(r'^(\s*)"closure": \{')
 # The energy row of the text has no name of its own: it follows the elements.

@@ -2,10 +2,10 @@
 # missing, configuring and building. To be sourced by a POSIX shell that has set `root` to the
 # top of the source tree. Names with dw_ are ours; nothing here changes the current directory.
 
-# What the program itself needs. libc6-dev is only recommended by gcc, so it stands here too.
+# What the program itself needs. libc6-dev is only recommended by gcc, so it is here too.
 dw_packages_build='gcc libc6-dev make cmake pkg-config libgsl-dev libyaml-dev libjansson-dev libcsv-dev'
 # What the tests need on top of that.
-dw_packages_test='libcmocka-dev libudunits2-dev python3'
+dw_packages_test='libcmocka-dev libudunits2-dev locales python3'
 # What the live comparison needs on top of that: 40 MB with NASA's program.
 dw_packages_live='python3 python3-venv rocketcea'
 
@@ -68,8 +68,8 @@ dw_need() {
   dw_aptlog=$(mktemp) || dw_fail "cannot make a temporary file"
   # A list that cannot be refreshed need not stop us: what counts is whether the install works.
   $dw_as_root env DEBIAN_FRONTEND=noninteractive apt-get -qq update >"$dw_aptlog" 2>&1 ||
-    dw_say "apt-get update had trouble, going on with the lists there are"
-  # Word splitting of the package list is wanted.
+    dw_say "apt-get update failed; going on with the package lists that are here"
+  # The package list has to be split into words.
   # shellcheck disable=SC2086
   if ! $dw_as_root env DEBIAN_FRONTEND=noninteractive apt-get -qq install -y \
     --no-install-recommends $dw_missing >>"$dw_aptlog" 2>&1; then
@@ -80,7 +80,7 @@ dw_need() {
   rm -f "$dw_aptlog"
 }
 
-# Elsewhere than on Debian: go on when the tools can be found, or say what is wanted.
+# Elsewhere than on Debian: go on when the tools can be found, or say what is needed.
 dw_need_by_hand() {
   dw_lacking=
   for dw_tool in cmake pkg-config cc; do
@@ -92,8 +92,8 @@ dw_need_by_hand() {
     done
   fi
   [ -z "$dw_lacking" ] && return 0
-  dw_say "This system has no apt-get, so nothing was installed. Not found here:$dw_lacking"
-  dw_say "Please install what corresponds to these Debian packages, then run this again:"
+  dw_say "This system has no apt-get, so nothing was installed. These are missing:$dw_lacking"
+  dw_say "Please install what corresponds to these Debian packages, then run this script again:"
   dw_say "  $*"
   exit 1
 }

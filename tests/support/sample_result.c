@@ -137,6 +137,7 @@ void sample_result(dw_result *result)
     result->flue_flow_kg_s = 64.37 / 3600.0;
     result->stack_flow_kg_s = 64.37 / 3600.0;
     result->spill_kg_s = 2.557 / 3600.0;
+    result->room_opening_kg_s = 2.557 / 3600.0;
     add_flow(result, DW_FLOW_GAS_JET, 0, 2.1585, 0.05, 4235.1);
     add_flow(result, DW_FLOW_GAS_JET, 1, 2.1585, 0.05, 4235.1);
     add_flow(result, DW_FLOW_PRIMARY_AIR, 0, 17.47, 0.05, 5.13);

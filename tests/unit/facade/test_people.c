@@ -1,4 +1,4 @@
-/* The room, people and lighting through the library: what scenarios ask, and what every output with
+/* The room, people and lighting through the library: what people ask, and what every output with
  * a number of carbon monoxide must say. */
 #include "check.h"
 
@@ -94,9 +94,9 @@ static json_t *exposure_of(const dw_exposure_request *request)
     return parsed(text, length);
 }
 
-/* ---- scenarios ---------------------------------------------------------------------------- */
+/* ---- questions ---------------------------------------------------------------------------- */
 
-/* S13: a helper with a headache after a firing of 16 hours; the alarm had sounded. */
+/* A helper with a headache after a firing of 16 hours; the alarm had sounded. */
 static void headache_after_a_firing(void **state)
 {
     (void)state;
@@ -148,7 +148,7 @@ static void symptoms_count_for_more(void **state)
     json_decref(root);
 }
 
-/* S14: how much carbon monoxide does a kiln in a basement give off? */
+/* How much carbon monoxide does a kiln in a basement give off? */
 static void kiln_in_a_basement(void **state)
 {
     (void)state;
@@ -196,7 +196,7 @@ static void kiln_in_a_basement(void **state)
     json_decref(better);
 }
 
-/* S18: two bangs on lighting; a second valve had been left open. */
+/* Two bangs on lighting; a second valve had been left open. */
 static void two_bangs(void **state)
 {
     (void)state;
@@ -274,10 +274,9 @@ static void check_output(char *text, const char *what, int format, int *seen)
     dw_text_free(text);
     const char *word = find_word(line, "safe");
     if (word != NULL) fail_msg("%s, format %d says '%.60s'", what, format, word);
-    /* An estimate is no measurement; alarm and ventilation; code and fitter. */
-    const bool measure = strstr(line, "is no measurement") != NULL ||
-                         strstr(line, "is not a measurement") != NULL;
-    const bool alarm = strstr(line, "CO alarm and ventilation") != NULL ||
+    /* Not a measurement; alarm and ventilation; code and fitter. */
+    const bool measure = strstr(line, "not a measurement") != NULL;
+    const bool alarm = strstr(line, "CO alarm and ventilation on") != NULL ||
                        strstr(line, "Keep a carbon monoxide alarm and the ventilation") != NULL;
     const bool fitter = strstr(line, "licensed gas fitter decide") != NULL;
     if (!measure || !alarm || !fitter) {
@@ -362,7 +361,7 @@ static void wrong_requests_are_refused(void **state)
         {{.ppm = "30", .hours = "3", .height = "1.7 m"}, "belong together"},
         {{.ppm = "30", .hours = "3", .height = "9 m", .mass = "70 kg"}, "'9 m' is not a height"},
         {{.ppm = "30", .series = "time_s,ppm\n0,1\n1,2\n", .series_length = 21}, "has its own"},
-        {{.series = "nonsense", .series_length = 8}, "names no column"},
+        {{.series = "nonsense", .series_length = 8}, "the heading has no column"},
     };
     const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {

@@ -50,7 +50,7 @@ static const slip slips[] = {
     {"glazes.yaml", "SiO2: 65.4 %", "SiO3: 65.4 %", "unknown-oxide", "'SiO2'"},
     {"glazes.yaml", "SiO2: 65.4 %", "SiO2: 165.4 %", "out-of-range", "'SiO2'"},
     {"glazes.yaml", "name: tenmoku", "name: celadon", "listed-twice", "'celadon'"},
-    {"glazes.yaml", "    note: Clear", "    notes: Clear", "unknown-key", "'notes'"},
+    {"glazes.yaml", "    note: A clear", "    notes: A clear", "unknown-key", "'notes'"},
 };
 
 static const char *built_in(const char *name)

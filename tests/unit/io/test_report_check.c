@@ -60,7 +60,7 @@ static dw_report *built(dw_diag_list *diag)
     static dw_kiln resolved;
     resolved = file.kiln;
     dw_kiln_resolve(&resolved);
-    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved, NULL, NULL};
+    const dw_report_source source = {"1.2.3", "check", &data, &file, &resolved, NULL, NULL, NULL};
     dw_report *r = dw_report_create();
     dw_build_check(r, &source, &result, diag);
     assert_false(dw_report_failed(r));
@@ -160,7 +160,7 @@ static void the_text_has_a_section_per_object_and_marks_what_was_not_given(void 
         "\nkiln.burners.left\n-----------------\n"
         "  count                             1 [default]",
         "  jet.diameter                      1.83 mm [default]",
-        "  leak_area                         52.342 cm2 [derived]",
+        "  leak_area                         52.34 cm2 [derived]",
         "WARNING  the kiln: 68.8 kW/m3 is below 100 to 310 kW/m3. Most kilns do so.\n"
         "         Common practice",
         "usual    left: 12.1, within 6 to 14. Most kilns do so."};

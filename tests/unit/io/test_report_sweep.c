@@ -23,7 +23,7 @@ static dw_report *sample_sweep(void)
     sample_data(&data);
     memset(&file, 0, sizeof file);
     sample_kiln(&file.kiln);
-    const dw_report_source source = {"1.2.3", "sweep", &data, &file, &file.kiln, NULL, NULL};
+    const dw_report_source source = {"1.2.3", "sweep", &data, &file, &file.kiln, NULL, NULL, NULL};
     const dw_sweep_axis axes[] = {{&fields[0], dampers, 2}, {&fields[1], pressures, 3}};
     dw_report *r = dw_report_create();
     dw_sweep_table sweep;
@@ -137,7 +137,7 @@ static void csv_has_a_header_with_units_and_a_field_for_everything(void **state)
     assert_non_null(strstr(out.text, ",heat_input_net_Btu_h,"));
     assert_non_null(strstr(out.text, "0.5,0.188549"));
     assert_non_null(strstr(out.text,
-                           ",false,,,,,,,,,,,,,,,,,\"the \"\"stack\"\" stalls, and so on\",\r\n"));
+                           ",false,,,,,,,,,,,,,,,,,,,,\"the \"\"stack\"\" stalls, and so on\",\r\n"));
     assert_non_null(strstr(out.text, ",reason,caution\r\n"));
     const char *caution = strstr(out.text, "\"An estimate is not a measurement.");
     assert_non_null(caution);
@@ -157,7 +157,7 @@ static void two_axes_with_the_same_last_step_keep_their_whole_paths(void **state
     sample_data(&data);
     memset(&file, 0, sizeof file);
     sample_kiln(&file.kiln);
-    const dw_report_source source = {"1.2.3", "sweep", &data, &file, &file.kiln, NULL, NULL};
+    const dw_report_source source = {"1.2.3", "sweep", &data, &file, &file.kiln, NULL, NULL, NULL};
     const dw_sweep_axis axes[] = {{&twins[0], dampers, 2}, {&twins[1], dampers, 2}};
     dw_report *r = dw_report_create();
     dw_sweep_table sweep;

@@ -17,6 +17,25 @@ static void use_fuel(dw_kiln *kiln, const char *gas)
     kiln->fuel.x[dw_species_find(&kit_data()->species, gas)] = 1.0;
 }
 
+/* A kiln that is as cold as a room of -24 degC is out of the range of the laws: lighting is then not known, and
+ * says why; nothing else of it is set. */
+static void a_cold_that_is_out_of_range_is_said(void **state)
+{
+    (void)state;
+    kit_example("juniper-flat", &file);
+    dw_kiln *k = &file.kiln;
+    dw_lighting l;
+    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
+    assert_true(l.solved && l.reason[0] == '\0');
+    k->site.room_temperature_k = 249.15;
+    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
+    assert_false(l.solved);
+    assert_non_null(strstr(l.reason, "249 K"));
+    dw_lighting why = {.solved = false};
+    memcpy(why.reason, l.reason, sizeof why.reason);
+    assert_memory_equal(&l, &why, sizeof l);
+}
+
 static void gas_of_an_open_burner(void **state)
 {
     (void)state;
@@ -211,6 +230,7 @@ static void limits_of_mixtures(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_cold_that_is_out_of_range_is_said),
         cmocka_unit_test(gas_of_an_open_burner),
         cmocka_unit_test(each_gas_each_altitude),
         cmocka_unit_test(an_off_burner_counts_and_no_pressure_gives_no_gas),

@@ -7,6 +7,7 @@
 #include "constants.h"
 #include "kit.h"
 #include "room.h"
+#include "room_spill.h"
 
 static dw_kiln_file file;
 static dw_result kiln;
@@ -122,6 +123,51 @@ static void without_a_stack_all_of_it_comes_into_the_room(void **state)
         if (room.place[i].kind == DW_FLOW_FLUE) flues += room.place[i].mass_kg_s;
     }
     assert_close(flues, kiln.flue_flow_kg_s, 1e-12, 0.0);
+}
+
+/* Methane: 1 mol of CO, 2 of H2, and the nitrogen of half a mol of oxygen. Gas that is CO already is no
+ * richer with air; one that burns to none holds none. */
+static void the_richest_gas_of_a_fuel(void **state)
+{
+    (void)state;
+    const dw_species_table *table = &kit_data()->species;
+    dw_fuel fuel = {.x = {0.0}};
+    const int ch4 = dw_species_find(table, "CH4"), n2 = dw_species_find(table, "N2");
+    fuel.x[ch4] = 1.0;
+    assert_close(dw_room_richest_co_frac(kit_data(), &fuel), 1.0 / (3.0 + 0.5 * 79.0 / 21.0), 1e-12, 0.0);
+    fuel.x[ch4] = 0.6;
+    fuel.x[n2] = 0.4;
+    assert_close(dw_room_richest_co_frac(kit_data(), &fuel),
+                 0.6 / (0.6 * (3.0 + 0.5 * 79.0 / 21.0) + 0.4), 1e-12, 0.0);
+    memset(&fuel, 0, sizeof fuel);
+    fuel.x[co_index()] = 0.7;
+    fuel.x[n2] = 0.3;
+    assert_close(dw_room_richest_co_frac(kit_data(), &fuel), 0.7, 1e-12, 0.0);
+    fuel.x[co_index()] = 0.0;
+    fuel.x[dw_species_find(table, "H2")] = 0.7;
+    assert_close(dw_room_richest_co_frac(kit_data(), &fuel), 0.0, 0.0, 0.0);
+}
+
+/* The gas takes the place of as much air: its volume is that of its mass at the room's temperature, less what
+ * a hood takes; where that is more than the ventilation it is what is counted. */
+static void gas_that_comes_in_pushes_air_out(void **state)
+{
+    (void)state;
+    dw_kiln *k = kit_in_a_room(&file, "fennelbank-school");
+    k->room.hood_capture_frac = 0.25;
+    k->room.air_changes_per_hour = 1e-3;
+    k->room.make_up_area_m2 = 0.05;
+    solve(k);
+    dw_kiln resolved = *k;
+    dw_kiln_resolve(&resolved);
+    const double m3_s = 0.75 * room.spill_kg_s / kiln.gas_wet.molar_mass_kg_mol * DW_R_J_MOL_K *
+                        resolved.site.room_temperature_k / resolved.site.pressure_pa_abs;
+    assert_close(room.gas_m3_s, m3_s, 1e-12, 0.0);
+    assert_close(room.air.flow_m3_s, m3_s, 1e-12, 0.0);
+    assert_close(room.steady_ppm, k->room.outside_co_ppm + 1e6 * room.x_co_wet, 1e-9, 0.0);
+    k->room.air_changes_per_hour = 30.0;
+    solve(k);
+    assert_close(room.air.flow_m3_s, 30.0 * k->room.volume_m3 / 3600.0, 1e-12, 0.0);
 }
 
 /* A stack that runs down blows kiln gas out of its relief opening, into the room. */
@@ -255,6 +301,8 @@ int main(void)
         cmocka_unit_test(gases_that_burn_are_those_of_the_kiln_gas),
         cmocka_unit_test(hood_and_flame_take_their_share),
         cmocka_unit_test(without_a_stack_all_of_it_comes_into_the_room),
+        cmocka_unit_test(the_richest_gas_of_a_fuel),
+        cmocka_unit_test(gas_that_comes_in_pushes_air_out),
         cmocka_unit_test(a_relief_opening_may_blow_out),
         cmocka_unit_test(places_near_a_burner_say_which),
         cmocka_unit_test(a_burner_that_is_pushed_back_lets_its_gas_out),
