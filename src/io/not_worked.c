@@ -132,6 +132,7 @@ static const dw_unworked ladder[] = {
     {"fuel", "a name"},
     {"unmixedness", "what was put in"},
     {"rungs.*.equivalence_ratio", "what was put in: the steps of the ladder"},
+    {"rungs.*.reduction_word", "the word whose limits in config/bands.yaml hold equivalence_ratio"},
     {"rungs.*.iron", "the form between whose boundaries log10_po2_bar is"},
     {"rungs.*.iron_forms", "the same, with the forms for the leaner and the richer parcel"},
     {"rungs.*.copper", "the form between whose boundaries log10_po2_bar is"},

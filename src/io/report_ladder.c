@@ -5,7 +5,7 @@
 #include <string.h>
 
 /* What a narrow screen should show comes first; the metals follow, then the rest. */
-enum { COL_PHI, COL_CO_OFF, COL_CO, COL_O2, COL_LOG_O2, COL_PROBE, FIRST_COUNT };
+enum { COL_PHI, COL_WORD, COL_CO_OFF, COL_CO, COL_O2, COL_LOG_O2, COL_PROBE, FIRST_COUNT };
 enum { COL_LAMBDA, COL_CO_CO2, COL_H2, COL_CO2, COL_CARBON, COL_LEAN, COL_RICH, LAST_COUNT };
 enum { COLUMN_MAX = FIRST_COUNT + 2 * DW_METAL_MAX + LAST_COUNT };
 
@@ -22,6 +22,7 @@ static dw_item *put_table(dw_report *r, const dw_oxide_table *oxides, bool unmix
     const dw_number share = fixed(DW_DIM_RATIO, 1.0e-4), ratio = fixed(DW_DIM_NUMBER, 1.0e-3);
     const dw_column first[FIRST_COUNT] = {
         [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio", .number = ratio},
+        [COL_WORD] = {.key = "reduction_word", .label = "reduction", .is_text = true},
         [COL_CO_OFF] = {.key = "co_dry_mixed", .label = unmixed ? "CO dry,\nmixed" : "CO\ndry",
                         .number = share},
         [COL_CO] = {.key = "co_dry", .label = unmixed ? "\nunmixed" : NULL, .number = share},
@@ -52,19 +53,29 @@ static dw_item *put_table(dw_report *r, const dw_oxide_table *oxides, bool unmix
     dw_item *table = dw_report_table(r, dw_report_root(r), "rungs", "", column, n);
     if (table != NULL) {
         table->table->is_main = true;
+        table->table->lead_count = COL_WORD + 1;
         table->table->caution = dw_caution_text();
     }
     return table;
 }
 
-static void put_rung(dw_report *r, dw_item *table, const dw_oxide_table *oxides,
-                     const dw_rung *rung)
+/* The word of bands.yaml that a mixture has. */
+static const char *word_of(const dw_data *data, double phi)
 {
+    size_t band = 0;
+    while (band + 1 < data->band_count && !(phi < data->band[band].phi_below)) ++band;
+    return band < data->band_count ? data->band[band].word : NULL;
+}
+
+static void put_rung(dw_report *r, dw_item *table, const dw_data *data, const dw_rung *rung)
+{
+    const dw_oxide_table *oxides = &data->oxides;
     dw_cell *cell = dw_report_row(r, table);
     if (cell == NULL) return;
     const dw_ware *w = &rung->ware;
     dw_cell *metal = cell + FIRST_COUNT, *last = metal + 2 * (size_t)oxides->metal_count;
     cell[COL_PHI].si = rung->equivalence_ratio;
+    cell[COL_WORD].text = word_of(data, rung->equivalence_ratio);
     cell[COL_CO_OFF].si = rung->mixed.co;
     cell[COL_CO].si = rung->unmixed.co;
     cell[COL_O2].si = rung->unmixed.o2;
@@ -149,7 +160,7 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     dw_report_svg(report, root, dw_ladder_chart(report, data, view));
     dw_item *table = put_table(report, &data->oxides, view->spread > 0.0);
     for (size_t i = 0; i < view->rung_count; ++i) {
-        put_rung(report, table, &data->oxides, &view->rung[i]);
+        put_rung(report, table, data, &view->rung[i]);
     }
     put_end(report, view, &data->oxides);
 }

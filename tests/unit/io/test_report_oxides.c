@@ -255,6 +255,14 @@ static void the_ladder_is_table_and_drawing(void **state)
                      dw_ladder_ratio[i], 1e-9, 0.0);
         assert_close(json_real_value(json_object_get(row, "air_ratio")), 1.0 / dw_ladder_ratio[i],
                      1e-9, 0.0);
+        /* The words of config/bands.yaml begin at 0.98, 1.01, 1.05 and 1.15. */
+        const double phi = dw_ladder_ratio[i];
+        assert_string_equal(json_string_value(json_object_get(row, "reduction_word")),
+                            phi < 0.98   ? "oxidizing"
+                            : phi < 1.01 ? "neutral"
+                            : phi < 1.05 ? "light"
+                            : phi < 1.15 ? "medium"
+                                         : "heavy");
         assert_close(json_real_value(json_object_get(row, "co_dry")), rung[i].unmixed.co, 1e-9,
                      1e-15);
         assert_close(json_real_value(json_object_get(row, "co_dry_mixed")), rung[i].mixed.co, 1e-9,
@@ -268,6 +276,8 @@ static void the_ladder_is_table_and_drawing(void **state)
     /* The drawing is in the page alone; what people wrote cannot become markup there. */
     char *text = written(ladder_report(true), as_text);
     assert_null(strstr(text, "<svg"));
+    static const char *const words[] = {"oxidizing", "neutral", "light", "medium", "heavy"};
+    for (size_t i = 0; i < 5; i++) assert_true(count_of(text, words[i]) >= 3);
     free(text);
     text = written(ladder_report(true), as_csv);
     assert_null(strstr(text, "<svg"));
