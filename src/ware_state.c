@@ -26,8 +26,8 @@ dw_status dw_glazes_read(const dw_engine *engine, const char *text, dw_diag_list
     g->count = 1;
     if (g->one.outside[0] != '\0') {
         dw_diag_add(diag, DW_WARNING, "glaze-outside", (dw_place){"--glaze", 0, 0},
-                    "%s in the glaze: the formulas for its iron were made without, so it is not "
-                    "given", g->one.outside);
+                    "the glaze has %s, which the formulas for its iron do not cover, so the state of its "
+                    "iron is not given", g->one.outside);
     }
     return DW_OK;
 }
@@ -284,7 +284,7 @@ static dw_status pick_point(size_t point, dw_diag_list *diag, dw_ware_query *q)
     if (point == 0) return DW_OK;
     if (point > q->count) {
         dw_diag_add(diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "%zu is no row of this range; allowed: 1 to %zu", point, q->count);
+                    "this range has no row %zu; allowed: 1 to %zu", point, q->count);
         return DW_ERR_INPUT;
     }
     q->temperature_k[0] = q->temperature_k[point - 1];

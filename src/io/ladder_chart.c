@@ -166,7 +166,7 @@ static void put_gas_panel(chart *c)
                 at_share(c, c->view->curve[0].unmixed.o2) - 7.0, "O2");
     if (spread) {
         char text[80];
-        (void)dw_print(text, sizeof text, "dashed: evenly mixed; full: unmixedness %.2g",
+        (void)dw_print(text, sizeof text, "dashed: even gas; full: uneven, spread %.2g",
                        c->view->spread);
         dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 28.0, text);
     }
@@ -299,7 +299,7 @@ static void put_oxygen_panel(chart *c)
     }
     if (c->view->spread > 0.0) {
         dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 43.0,
-                    "dotted: a tenth of the gas is leaner, a tenth richer");
+                    "dotted: ends of the leanest and the richest tenth");
     }
     draw(c, "pp", log_lean, at_log, c->log_low, c->log_high);
     draw(c, "pp", log_rich, at_log, c->log_low, c->log_high);
@@ -345,7 +345,7 @@ const char *dw_ladder_chart(dw_report *report, const dw_data *data, const dw_lad
     dw_svg_begin(&c.out, WIDTH, height,
                  "Two charts over the equivalence ratio: carbon monoxide and oxygen in the dry gas, "
                  "and the oxygen pressure with the boundaries of iron and copper oxides. The table "
-                 "below holds the numbers.",
+                 "below gives the numbers.",
                  style);
     put_gas_panel(&c);
     put_oxygen_panel(&c);

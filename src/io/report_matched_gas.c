@@ -30,7 +30,7 @@ static void put_mixture_line(dw_report *r, dw_item *screen, const dw_data *data,
         dw_report_line(r, screen, NULL, "Gas",
                        lean ? "{0}: O2 {1} of the gas, {2} of the dry gas; equivalence ratio {3}"
                             : "{0}: CO {1} and O2 {2} of the dry gas; equivalence ratio {3}");
-    (void)dw_report_text(r, line, NULL, NULL, dw_reduction_phrase(r, data, gas->band));
+    (void)dw_report_text(r, line, NULL, NULL, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
     (void)dw_report_number(r, line, NULL, NULL, share(lean ? gas->o2_wet : gas->co_dry));
     (void)dw_report_number(r, line, NULL, NULL, share(gas->o2_dry));
     dw_number phi = dw_number_plain(gas->equivalence_ratio, 12);
@@ -59,7 +59,7 @@ void dw_build_matched_gas(dw_report *r, dw_item *screen, const dw_data *data,
     case DW_MATCH_AIR:
         line = dw_report_line(r, screen, NULL, "Gas",
                               "{0}: O2 {1}, air with hardly any burnt gas in it");
-        (void)dw_report_text(r, line, NULL, NULL, dw_reduction_phrase(r, data, gas->band));
+        (void)dw_report_text(r, line, NULL, NULL, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
         (void)dw_report_number(r, line, NULL, NULL, share(gas->o2_wet));
         break;
     case DW_MATCH_ABOVE_AIR:

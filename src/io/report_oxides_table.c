@@ -128,13 +128,15 @@ void dw_build_oxides_table(dw_oxides_table *table, dw_report *report,
     if (glaze != NULL) {
         (void)dw_report_text(report, dw_report_root(report), "glaze", NULL, glaze->name);
         dw_item *line = dw_report_line(report, text, NULL, "",
-                                       "Ferrous: share of the iron in the glaze '{0}', by both "
-                                       "formulas, each good to 5 points.");
+                                       "Ferrous: the share of the iron in the glaze '{0}' that is "
+                                       "ferrous, by the formulas of Kress and Carmichael (K&C) and of "
+                                       "Borisov and others, each good to 5 percentage points.");
         (void)dw_report_text(report, line, NULL, NULL, glaze->name);
     }
     (void)dw_report_text(report, text, NULL, "",
-                         "'A or B': near the boundary between them. 'A to B': the gas is mixed. Every "
-                         "row is taken by itself, as if held; no time passes.");
+                         "'A or B' means that the gas is near the boundary between the two, 'A to B' that "
+                         "the gas is uneven. Each row is a setting of its own, held long enough; no "
+                         "time passes from row to row.");
     if (asked == NULL) dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     put_table(table, axes, axis_count, asked == NULL);

@@ -127,7 +127,7 @@ static void the_gas_is_named_without_a_kiln(void **state)
     const dw_oxides_request lean = {.at = "1240 degC", .volts = "31.4 mV", .sensor = "zirconia"};
     const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
     assert_int_equal(dw_oxides_write(engine, &lean, plain, diag, &text, &length), DW_OK);
-    assert_non_null(strstr(text, "oxidizing: O2 8.0 % of the gas"));
+    assert_non_null(strstr(text, "Oxidizing: O2 8.0 % of the gas"));
 }
 
 static void a_range_gives_a_row_each(void **state)
