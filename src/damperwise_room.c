@@ -51,6 +51,34 @@ dw_status dw_room_answer_find(const dw_engine *engine, const dw_case *kiln,
     return solved == DW_OK ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
+/* The verdict in a line. */
+static void add_verdict(const dw_room_course *course, dw_diag_list *diag)
+{
+    if (course->verdict == DW_VERDICT_LOW) return;
+    const bool danger = course->verdict == DW_VERDICT_DANGEROUS;
+    const char *code = danger ? "co-dangerous" : "co-raised";
+    /* Cold flames alone: the figure is low, and not all of it. */
+    const dw_grade grade =
+        !danger && course->lift == DW_LIFT_COLD ? DW_WARNING : DW_HAZARD;
+    if (course->room.unknown != DW_CO_KNOWN) {
+        dw_diag_add(diag, grade, code, (dw_place){NULL, 0, 0},
+                    "how much carbon monoxide comes into the room is not known; treat it as dangerous: "
+                    "people out, gas off, room doors open");
+        return;
+    }
+    char end[DW_SHOWN_SIZE], high[DW_SHOWN_SIZE];
+    const dw_number end_ppm = dw_number_plain(course->end_ppm, 3);
+    const dw_number high_ppm = dw_number_plain(course->high_ppm, 3);
+    dw_show_bare(&end_ppm, DW_UNITS_METRIC, end);
+    dw_show_bare(&high_ppm, DW_UNITS_METRIC, high);
+    const bool spread = isfinite(course->high_ppm);
+    dw_diag_add(diag, grade, code, (dw_place){NULL, 0, 0},
+                "%s estimate of carbon monoxide in the room: %s ppm%s%s; an estimate is not a "
+                "measurement, keep a CO alarm and the ventilation on",
+                dw_verdict_text(course->verdict), end, spread ? ", up to " : " or more",
+                spread ? high : "");
+}
+
 dw_status dw_room_answer_findings(const dw_case *kiln, const dw_room_answer *answer,
                                   dw_status solved, dw_diag_list *diag)
 {
@@ -60,19 +88,7 @@ dw_status dw_room_answer_findings(const dw_case *kiln, const dw_room_answer *ans
                     course->room.reason);
         return solved;
     }
-    if (course->verdict != DW_VERDICT_LOW) {
-        const bool danger = course->verdict == DW_VERDICT_DANGEROUS;
-        char end[DW_SHOWN_SIZE], high[DW_SHOWN_SIZE];
-        const dw_number end_ppm = dw_number_plain(course->end_ppm, 3);
-        const dw_number high_ppm = dw_number_plain(course->high_ppm, 3);
-        dw_show_bare(&end_ppm, DW_UNITS_METRIC, end);
-        dw_show_bare(&high_ppm, DW_UNITS_METRIC, high);
-        dw_diag_add(diag, DW_HAZARD, danger ? "co-dangerous" : "co-raised",
-                    (dw_place){NULL, 0, 0},
-                    "%s estimate of carbon monoxide in the room: %s ppm, up to %s; an estimate "
-                    "is no measurement, CO alarm and ventilation on",
-                    dw_verdict_text(course->verdict), end, high);
-    }
+    add_verdict(course, diag);
     return dw_facade_findings(kiln, &course->kiln, diag);
 }
 
@@ -156,7 +172,7 @@ static dw_status sweep_report(room_sweep *run, const dw_engine *engine, const dw
     if (bad > 0) {
         dw_diag_add(diag, DW_HAZARD, "co-dangerous", (dw_place){NULL, 0, 0},
                     "%zu of %zu settings have a dangerous estimate of carbon monoxide in the "
-                    "room; an estimate is no measurement, CO alarm and ventilation on",
+                    "room; an estimate is not a measurement, keep a CO alarm and the ventilation on",
                     bad, run->table.row_count);
     }
     return run->table.solved_count > 0 ? DW_OK : DW_ERR_NO_CONVERGE;

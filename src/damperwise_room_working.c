@@ -39,7 +39,7 @@ static dw_status work_out(const dw_engine *engine, const dw_case *kiln, job *j, 
         j->kiln.site.room_pressure_pa = kiln->file.kiln.site.room_pressure_pa;
         status = dw_working_room(model, &j->kiln, &j->solved, &j->result, room, w);
     }
-    if (status == DW_OK) {
+    if (status == DW_OK && room->unknown == DW_CO_KNOWN) {
         status = dw_working_room_course(&engine->data.co, &kiln->resolved, course, w);
     }
     if (status == DW_OK) {

@@ -96,6 +96,13 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "flame burns; nobody knows that but you. Watch the flames. If one goes out: gas off, all "
          "openings open, purge with several chamber volumes of air, and only then light again. A "
          "licensed fitter can add flame-failure valves."},
+    [DW_FIND_CANDLING] =
+        {DW_SUBJECT_KILN, TEMPERATURE,
+         "at {1} a flame that goes out may not relight. Watch every one",
+         "The chamber ({1}) is too cold to light gas by itself, as in candling. The flames have air to "
+         "spare, and this estimate assumes that every one of them burns; only you can check. Watch the "
+         "flames. If one goes out: shut all gas off, open all openings, purge with several chamber "
+         "volumes of air, and only then light again."},
     [DW_FIND_SOOTING] =
         {DW_SUBJECT_KILN, PLAIN,
          "smoky flame, much CO likely. More primary air, or less gas",

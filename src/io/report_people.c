@@ -126,8 +126,7 @@ void dw_build_blood_line(dw_report *report, dw_item *screen, const dw_co_data *c
         if (peak >= co->effect[i].level) effect = co->effect[i].text;
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Blood",
-                                   "{0} of the haemoglobin taken by CO at most (at the start {1}); "
-                                   "from there on: {2}");
+                                   "COHb {0} at most ({1} at the start). Typical effect: {2}");
     fill_number(report, line, dw_number_cohb(peak));
     fill_number(report, line, dw_number_cohb(x->start_frac));
     fill_text(report, line, effect);
@@ -148,16 +147,12 @@ void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *c
     const int must = first_alarm(co, x->alarm_must_s);
     if (must < 0) {
         (void)dw_report_text(report, screen, NULL, "Alarm",
-                             "a household alarm need not sound at all in this air: it does not "
-                             "protect at limits for work");
+                             "a household alarm may stay silent at this level, so do not rely on it");
         return;
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Alarm",
-                                   "a household alarm may stay silent for {0} ({1}, {2}); it does "
-                                   "not protect at limits for work");
+                                   "a household alarm may stay silent for {0}; do not rely on it");
     fill_text(report, line, dw_people_duration(report, x->alarm_must_s[must]));
-    fill_text(report, line, co->alarm[must].standard);
-    fill_number(report, line, dw_number_ppm_level(co->alarm[must].ppm));
 }
 
 /* ---- tables -------------------------------------------------------------------------------- */
@@ -168,22 +163,42 @@ static dw_tone over(dw_cell word)
     return word.text != NULL ? DW_TONE_BAD : DW_TONE_PLAIN;
 }
 
+/* Columns of the table of limits. */
+enum {
+    BODY, NAME, LABEL, OVER, PPM, MG, MEAN, EXCEEDED, WORD, CROSSED, CROSSED_TEXT, LEVEL, LEVEL_TEXT,
+    FLOW, KIND, YEAR, PROVENANCE, DOCUMENT, WHERE, COUNT
+};
+
+/* What an exposure, and a room when there is one, did to a limit. */
+static void fill_finding(dw_report *report, const dw_limit_finding *found,
+                         const dw_room_course *course, size_t i, dw_cell *cell)
+{
+    cell[MEAN].si = found->mean_ppm;
+    cell[EXCEEDED].si = found->exceeded ? 1.0 : 0.0;
+    cell[WORD].text = found->exceeded ? "OVER" : NULL;
+    cell[CROSSED].si = finite_or_nan(found->crossed_s);
+    cell[CROSSED_TEXT].text =
+        isfinite(found->crossed_s) ? dw_people_duration(report, found->crossed_s) : NULL;
+    if (course == NULL) return;
+    cell[LEVEL].si = finite_or_nan(course->limit_level_s[i]);
+    cell[LEVEL_TEXT].text = dw_people_duration(report, course->limit_level_s[i]);
+    cell[FLOW].si = finite_or_nan(course->limit_flow_m3_s[i]);
+}
+
 void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure *x,
                      const dw_room_course *course)
 {
     static const char *const kinds[] = {"guideline", "work", "danger"};
+    const bool known = x != NULL;
     dw_item *group = dw_report_group(report, dw_report_root(report), NULL,
-                                     "Limits, and what this air does to them", DW_STYLE_SECTION);
+                                     known ? "Limits, and what this air does to them" : NULL,
+                                     DW_STYLE_SECTION);
     const dw_number ppm = dw_number_ppm(NAN);
     dw_number bare = ppm;
     bare.unit = NULL;
     dw_number level = dw_number_ppm_level(NAN);
     level.unit = NULL;
     const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
-    enum {
-        BODY, NAME, LABEL, OVER, PPM, MG, MEAN, EXCEEDED, WORD, CROSSED, CROSSED_TEXT, LEVEL,
-        LEVEL_TEXT, FLOW, KIND, YEAR, PROVENANCE, DOCUMENT, WHERE, COUNT
-    };
     const bool in_room = course != NULL;
     dw_column column[COUNT] = {
         [BODY] = {.key = "body", .is_text = true},
@@ -208,10 +223,9 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         [DOCUMENT] = {.key = "document", .is_text = true},
         [WHERE] = {.key = "where", .is_text = true},
     };
-    dw_item *table = dw_report_table(report, group, "limits", "", column, COUNT);
+    dw_item *table = dw_report_table(report, group, "limits", known ? "" : NULL, column, COUNT);
     for (size_t i = 0; i < co->limit_count; i++) {
         const dw_co_limit *limit = &co->limit[i];
-        const dw_limit_finding *found = &x->limit[i];
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
         cell[BODY].text = limit->body;
@@ -220,23 +234,14 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         cell[OVER].si = limit->over_s;
         cell[PPM].si = limit->ppm;
         cell[MG].si = limit->mg_m3;
-        cell[MEAN].si = found->mean_ppm;
-        cell[EXCEEDED].si = found->exceeded ? 1.0 : 0.0;
-        cell[WORD].text = found->exceeded ? "OVER" : NULL;
-        cell[CROSSED].si = finite_or_nan(found->crossed_s);
-        cell[CROSSED_TEXT].text =
-            isfinite(found->crossed_s) ? dw_people_duration(report, found->crossed_s) : NULL;
-        if (in_room) {
-            cell[LEVEL].si = finite_or_nan(course->limit_level_s[i]);
-            cell[LEVEL_TEXT].text = dw_people_duration(report, course->limit_level_s[i]);
-            cell[FLOW].si = finite_or_nan(course->limit_flow_m3_s[i]);
-        }
+        if (known) fill_finding(report, &x->limit[i], course, i, cell);
         cell[KIND].text = kinds[limit->kind];
         cell[YEAR].text = limit->year;
         cell[PROVENANCE].text = limit->provenance;
         cell[DOCUMENT].text = limit->document;
         cell[WHERE].text = limit->where;
     }
+    if (!known) return;
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(
         report, text, NULL, "",
@@ -248,8 +253,11 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
 
 void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure *x)
 {
-    dw_item *group = dw_report_group(report, dw_report_root(report), NULL,
-                                     "When a household alarm may and must sound", DW_STYLE_SECTION);
+    const bool known = x != NULL;
+    dw_item *group =
+        dw_report_group(report, dw_report_root(report), NULL,
+                        known ? "When a household alarm may and must sound" : NULL,
+                        DW_STYLE_SECTION);
     const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
     const dw_column columns[] = {
         {.key = "standard", .label = "\nstandard", .is_text = true},
@@ -263,7 +271,7 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
         {.label = "here\nit may after", .is_text = true},
         {.label = "\nit must after", .is_text = true},
     };
-    dw_item *table = dw_report_table(report, group, "alarms", "", columns,
+    dw_item *table = dw_report_table(report, group, "alarms", known ? "" : NULL, columns,
                                      sizeof columns / sizeof columns[0]);
     for (size_t i = 0; i < co->alarm_count; i++) {
         const dw_co_alarm *alarm = &co->alarm[i];
@@ -275,11 +283,13 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
         cell[3].si = finite_or_nan(alarm->by_s);
         cell[4].text = dw_people_duration(report, alarm->from_s);
         cell[5].text = dw_people_duration(report, alarm->by_s);
+        if (!known) continue;
         cell[6].si = finite_or_nan(x->alarm_may_s[i]);
         cell[7].si = finite_or_nan(x->alarm_must_s[i]);
         cell[8].text = dw_people_duration(report, x->alarm_may_s[i]);
         cell[9].text = dw_people_duration(report, x->alarm_must_s[i]);
     }
+    if (!known) return;
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(report, text, NULL, "",
                          "A household alarm stays silent for hours, or for ever, at the 20 to 50 "
@@ -289,54 +299,78 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
 
 static const char *const activity_texts[] = {"rest", "light work", "heavy work"};
 
-void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure *x,
-                     const dw_exposure_person *person)
+/* A share of haemoglobin; not known: null, and not in the text. */
+static void put_cohb(dw_report *report, dw_item *group, const char *key, const char *label,
+                     const dw_exposure *x, double frac)
 {
-    dw_item *group = dw_report_group(report, dw_report_root(report), "people",
-                                     "What it does to people", DW_STYLE_SECTION);
-    (void)dw_report_text(report, group, "activity", "counted for", activity_texts[x->activity]);
-    if (person->activity == DW_ROOM_ANY_ACTIVITY) {
-        (void)dw_report_text(report, group, NULL, "", "not said, so the one that gives the most");
-    }
-    (void)dw_report_bool(report, group, "activity_given", NULL,
-                         person->activity != DW_ROOM_ANY_ACTIVITY);
-    (void)dw_report_bool(report, group, "smoker", NULL, person->smoker);
-    (void)dw_report_bool(report, group, "outside_promise", NULL, x->outside_promise);
-    (void)dw_report_number(report, group, "cohb_start", "haemoglobin taken at the start",
-                           dw_number_cohb(x->start_frac));
-    static const char *const end_keys[] = {"cohb_end_rest", "cohb_end_light", "cohb_end_heavy"};
-    static const char *const end_labels[] = {"at the end, rest", "at the end, light work",
-                                             "at the end, heavy work"};
-    for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
-        (void)dw_report_number(report, group, end_keys[a], end_labels[a],
-                               dw_number_cohb(x->end_frac[a]));
-    }
-    (void)dw_report_number(report, group, "cohb_peak", "at the most",
-                           dw_number_cohb(x->peak_frac[x->activity]));
+    (void)dw_report_number(report, group, key, x != NULL ? label : NULL, dw_number_cohb(frac));
+}
+
+static void put_effects(dw_report *report, dw_item *group, const dw_co_data *co,
+                        const dw_exposure *x)
+{
     const dw_column columns[] = {
         {.key = "cohb", .label = "haemoglobin\ntaken", .number = dw_number_cohb(NAN)},
         {.key = "reached_s", .number = dw_number_of(NAN, DW_DIM_TIME, 3)},
         {.label = "reached\nafter", .is_text = true},
         {.key = "effect", .label = "\nusually (nobody is usual)", .is_text = true}};
-    dw_item *table = dw_report_table(report, group, "effects", "", columns, 4);
+    const char *label = x != NULL ? "" : NULL;
+    dw_item *table = dw_report_table(report, group, "effects", label, columns, 4);
     for (size_t i = 0; i < co->effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
         cell[0].si = co->effect[i].level;
-        cell[1].si = finite_or_nan(x->effect_s[i]);
-        cell[2].text = dw_people_duration(report, x->effect_s[i]);
+        if (x != NULL) {
+            cell[1].si = finite_or_nan(x->effect_s[i]);
+            cell[2].text = dw_people_duration(report, x->effect_s[i]);
+        }
         cell[3].text = co->effect[i].text;
     }
     const dw_column ppm_columns[] = {
         {.key = "ppm", .label = "\nin this air", .number = dw_number_ppm_level(NAN)},
         {.key = "effect", .label = "as commonly printed, grown people\nat rest", .is_text = true}};
-    table = dw_report_table(report, group, "effects_by_ppm", "", ppm_columns, 2);
+    table = dw_report_table(report, group, "effects_by_ppm", label, ppm_columns, 2);
     for (size_t i = 0; i < co->ppm_effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
         cell[0].si = co->ppm_effect[i].level;
         cell[1].text = co->ppm_effect[i].text;
     }
+}
+
+void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure *x,
+                     const dw_exposure_person *person)
+{
+    const bool known = x != NULL;
+    dw_item *group = dw_report_group(report, dw_report_root(report), "people",
+                                     known ? "What it does to people" : NULL, DW_STYLE_SECTION);
+    if (known) {
+        (void)dw_report_text(report, group, "activity", "counted for", activity_texts[x->activity]);
+    } else {
+        (void)dw_report_null(report, group, "activity", NULL, NULL);
+    }
+    if (known && person->activity == DW_ROOM_ANY_ACTIVITY) {
+        (void)dw_report_text(report, group, NULL, "", "not said, so the one that gives the most");
+    }
+    (void)dw_report_bool(report, group, "activity_given", NULL,
+                         person->activity != DW_ROOM_ANY_ACTIVITY);
+    (void)dw_report_bool(report, group, "smoker", NULL, person->smoker);
+    if (known) {
+        (void)dw_report_bool(report, group, "outside_promise", NULL, x->outside_promise);
+    } else {
+        (void)dw_report_null(report, group, "outside_promise", NULL, NULL);
+    }
+    put_cohb(report, group, "cohb_start", "haemoglobin taken at the start", x,
+             known ? x->start_frac : NAN);
+    static const char *const end_keys[] = {"cohb_end_rest", "cohb_end_light", "cohb_end_heavy"};
+    static const char *const end_labels[] = {"at the end, rest", "at the end, light work",
+                                             "at the end, heavy work"};
+    for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
+        put_cohb(report, group, end_keys[a], end_labels[a], x, known ? x->end_frac[a] : NAN);
+    }
+    put_cohb(report, group, "cohb_peak", "at the most", x,
+             known ? x->peak_frac[x->activity] : NAN);
+    put_effects(report, group, co, x);
 }
 
 void dw_build_people_notes(dw_report *report, dw_item *prose, const dw_co_data *co,

@@ -40,7 +40,9 @@ void dw_build_blood_line(dw_report *report, dw_item *screen, const dw_co_data *c
 void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *co,
                          const dw_exposure *x);
 
-/** Tables and sections, JSON keys `limits`, `alarms`, `people`. course is NULL without a room. */
+/** Tables and sections, JSON keys `limits`, `alarms`, `people`. course is NULL without a room. Where x is NULL
+ *  the exposure is not known: the keys are all there, every number of it null, and nothing of it is in
+ *  the text. */
 void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure *x,
                      const dw_room_course *course);
 void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure *x);

@@ -1,7 +1,9 @@
 #include "report_room.h"
 
 #include <math.h>
+#include <string.h>
 
+#include "kiln_listing.h"
 #include "report_people.h"
 
 typedef struct maker {
@@ -9,6 +11,27 @@ typedef struct maker {
     const dw_report_source *source;
     const dw_room_course *c;
 } maker;
+
+/* What the person asking said about the time. */
+typedef struct said {
+    bool duration, dwelling;
+} said;
+
+static int take_row(void *user, const dw_listing_row *row)
+{
+    said *s = user;
+    if (row->origin != DW_ORIGIN_GIVEN) return 0;
+    if (strcmp(row->path, "room.duration") == 0) s->duration = true;
+    if (strcmp(row->path, "room.dwelling") == 0) s->dwelling = true;
+    return 0;
+}
+
+static said what_was_said(const dw_report_source *source)
+{
+    said s = {false, false};
+    dw_kiln_listing(source->kiln, &source->file->given, &source->data->species, take_row, &s);
+    return s;
+}
 
 static void fill_text(const maker *m, dw_item *line, const char *text)
 {
@@ -47,12 +70,29 @@ static void put_title(const maker *m, dw_item *parent)
     fill_text(m, line, dw_people_duration(m->r, kiln->room.duration_s));
 }
 
+static bool co_is_known(const maker *m)
+{
+    return m->c->room.unknown == DW_CO_KNOWN;
+}
+
 static void put_co_line(const maker *m, dw_item *screen)
 {
     const dw_room_course *c = m->c;
+    if (!co_is_known(m)) {
+        dw_item *line = dw_report_line(m->r, screen, NULL, "CO",
+                                       "not known: {0}. There is no figure for the air, for people or "
+                                       "for an alarm");
+        fill_text(m, line, dw_room_unknown_text(c->room.unknown));
+        return;
+    }
+    /* Flames that burn badly give more than the figure knows of. */
+    const bool least = c->lift == DW_LIFT_COLD || c->lift == DW_LIFT_RICH || c->spread_incomplete;
     dw_item *line = dw_report_line(
         m->r, screen, NULL, "CO",
-        "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}");
+        c->spread_incomplete
+            ? "{0} or more in the air of the room after {1}; steady at {4}"
+        : least ? "at least {0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}"
+                : "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}");
     fill_number(m, line, dw_number_ppm(c->end_ppm));
     fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
     fill_number(m, line, dw_number_ppm(c->low_ppm));
@@ -60,8 +100,8 @@ static void put_co_line(const maker *m, dw_item *screen)
     fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
     if (c->spread_incomplete) {
         (void)dw_report_text(m->r, screen, NULL, "",
-                             "the spread is too narrow: with some inputs at an end of their range "
-                             "the kiln has no balance");
+                             "how much more is not known: with some inputs at an end of their range "
+                             "the kiln does not balance, or its gas goes the wrong way");
     }
     if (!(c->end_ppm < 5.0e4)) {
         (void)dw_report_text(m->r, screen, NULL, "",
@@ -75,28 +115,54 @@ static void put_kiln_line(const maker *m, dw_item *screen)
 {
     const dw_room_result *room = &m->c->room;
     const dw_room *in = &m->source->kiln->room;
-    const bool flues = room->by_flues_kg_s > 0.0;
-    dw_item *line = dw_report_line(
-        m->r, screen, NULL, "Kiln",
-        flues ? "{0} of gas comes out, {1#} by openings and {2#} by flues that end in the room; "
-                "in it {3} of CO"
-              : "{0} of gas comes out by openings; in it {3} of CO");
+    const bool flues = room->by_flues_kg_s > 0.0, known = co_is_known(m);
+    const char *pattern =
+        flues ? known ? "{0} of gas comes out, {1#} by openings and {2#} by flues that end in the room; in "
+                        "it {3} of CO"
+                      : "{0} of gas comes out, {1#} by openings and {2#} by flues that end in the room"
+        : known ? "{0} of gas comes out by openings; in it {3} of CO"
+                : "{0} of gas comes out by openings and burners";
+    dw_item *line = dw_report_line(m->r, screen, NULL, "Kiln", pattern);
     fill_number(m, line, mass_flow(room->spill_kg_s));
     fill_number(m, line, mass_flow(room->spill_kg_s - room->by_flues_kg_s));
     fill_number(m, line, mass_flow(room->by_flues_kg_s));
     fill_number(m, line, co_flow(room->co_leaves_m3_s));
-    if (!(room->spill_kg_s > 0.0)) return;
     const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
+    if (!(room->spill_kg_s > 0.0) || !known || (!hood && !flame)) return;
     line = dw_report_line(m->r, screen, NULL, "",
-                          hood && flame
-                              ? "a hood takes {1} of it and flames burn {2} of the rest: {0} of CO stays "
-                                "in the room"
-                          : hood  ? "a hood takes {1} of it: {0} of CO stays in the room"
-                          : flame ? "flames burn {2} of it: {0} of CO stays in the room"
-                                  : "all of it stays in the room: no hood and no flame is counted");
+                          hood && flame ? "the hood and the flames leave {0} of CO in the room"
+                          : hood        ? "the hood leaves {0} of CO in the room"
+                                        : "the flames leave {0} of CO in the room");
     fill_number(m, line, co_flow(room->co_m3_s));
+}
+
+/* What the figure takes for granted, and what would be better than it. */
+static void put_assumed(const maker *m, dw_item *screen)
+{
+    const dw_room *in = &m->source->kiln->room;
+    const said s = what_was_said(m->source);
+    const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
+    const char *pattern = hood && flame ? "an upper estimate for {2}: hood {0}, {1} burnt off"
+                          : hood        ? "an upper estimate for {2}: hood {0}, nothing burnt off"
+                          : flame       ? "an upper estimate for {2}: no hood, {1} burnt off"
+                                        : "an upper estimate for {2}: no hood, nothing burnt off";
+    const char *hours = dw_people_duration(m->r, in->duration_s);
+    dw_item *line = dw_report_line(m->r, screen, NULL, "Assumed", pattern);
     fill_number(m, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
     fill_number(m, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
+    fill_text(m, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
+                                                                         : "a %s firing day", hours));
+    if (!s.dwelling) {
+        (void)dw_report_text(m->r, screen, NULL, "Dwelling",
+                             "not said, so taken as no. If somebody lives or sleeps above or beside the "
+                             "kiln, write `dwelling: yes` under `room`: 24 h then count");
+    } else if (in->dwelling && s.duration) {
+        (void)dw_report_text(m->r, screen, NULL, "Dwelling",
+                             "yes, but the `duration` you gave is used; without it 24 h count");
+    }
+    (void)dw_report_text(m->r, screen, NULL, "Measure",
+                         "carbon monoxide with a meter, beside the kiln and where people stay, in "
+                         "reduction: what it shows counts, not this estimate");
 }
 
 static void put_screen(const maker *m)
@@ -108,6 +174,7 @@ static void put_screen(const maker *m)
     dw_item *screen = dw_report_group(m->r, root, NULL, "", DW_STYLE_SCREEN);
     if (!c->room.solved) {
         dw_item *line = dw_report_line(m->r, screen, NULL, "Verdict", "not solved: {0}");
+        if (line != NULL) line->tone = DW_TONE_BAD;
         fill_text(m, line, c->room.reason);
         (void)dw_report_text(m->r, screen, NULL, "",
                              "There is no number for this setting. A kiln that does not balance on "
@@ -117,15 +184,22 @@ static void put_screen(const maker *m)
     }
     dw_build_verdict(m->r, screen, c->verdict, dw_room_lift_text(c));
     put_co_line(m, screen);
-    dw_build_deciding_limit(m->r, screen, &m->source->data->co, &c->worst, true);
+    if (co_is_known(m)) {
+        dw_build_deciding_limit(m->r, screen, &m->source->data->co, &c->worst,
+                                !c->spread_incomplete);
+    }
     put_kiln_line(m, screen);
     dw_item *line = dw_report_line(m->r, screen, NULL, "Room",
                                    c->room.pressure_given ? "{0} against outside (given), ventilation {1}"
                                                  : "{0} against outside, ventilation {1}");
     fill_number(m, line, dw_number_draft(c->room.pressure_pa));
     fill_number(m, line, air_flow(c->room.air.flow_m3_s));
-    dw_build_blood_line(m->r, screen, &m->source->data->co, &c->exposure);
-    dw_build_alarm_line(m->r, screen, &m->source->data->co, &c->exposure);
+    /* Beside a verdict that is worse than the figure they would only comfort. */
+    if (co_is_known(m) && c->lift == DW_LIFT_NONE) {
+        dw_build_blood_line(m->r, screen, &m->source->data->co, &c->exposure);
+        dw_build_alarm_line(m->r, screen, &m->source->data->co, &c->exposure);
+    }
+    if (co_is_known(m)) put_assumed(m, screen);
     (void)dw_report_text(m->r, screen, NULL, "If ill",
                          "headache, dizziness, sickness, or an alarm: out into fresh air, "
                          "emergency number, medical help; then `exposure --symptoms`");
@@ -161,15 +235,16 @@ static const char *place_name(const maker *m, const dw_room_place *p)
 static void put_places(const maker *m)
 {
     const dw_room_result *room = &m->c->room;
+    const bool known = co_is_known(m);
     dw_item *group = dw_report_group(m->r, dw_report_root(m->r), NULL,
                                      "Where gas comes out into the room", DW_STYLE_SECTION);
     const dw_column columns[] = {
         {.key = "name", .label = "\nplace", .is_text = true},
         {.key = "height_m", .label = "\nheight", .number = dw_number_of(NAN, DW_DIM_LENGTH, 3)},
         {.key = "mass_kg_s", .label = "\nhot gas", .number = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3)},
-        {.key = "co_m3_s", .label = "\nCO", .number = co_flow(NAN)},
-        {.key = "h2_m3_s", .label = "\nH2", .number = co_flow(NAN)},
-        {.key = "unburnt_m3_s", .label = "other\ngas", .number = co_flow(NAN)},
+        {.key = "co_m3_s", .label = known ? "\nCO" : NULL, .number = co_flow(NAN)},
+        {.key = "h2_m3_s", .label = known ? "\nH2" : NULL, .number = co_flow(NAN)},
+        {.key = "unburnt_m3_s", .label = known ? "other\ngas" : NULL, .number = co_flow(NAN)},
         {.key = "near_burner", .label = "near\nburner", .is_text = true, .is_blank = true}};
     dw_item *table = dw_report_table(m->r, group, "places", "", columns, 7);
     for (int i = 0; i < room->place_count; i++) {
@@ -186,23 +261,52 @@ static void put_places(const maker *m)
     }
 }
 
-static void put_room(const maker *m)
+/* A number of carbon monoxide; where it is not known: null, and not in the text. */
+static void put_co_number(const maker *m, dw_item *g, const char *key, const char *label,
+                          dw_number number)
+{
+    (void)dw_report_number(m->r, g, key, co_is_known(m) ? label : NULL, number);
+}
+
+static void put_verdict(const maker *m, dw_item *g)
 {
     const dw_room_course *c = m->c;
-    const dw_room_result *room = &c->room;
-    dw_report *r = m->r;
-    dw_item *g = dw_report_group(r, dw_report_root(r), "room", "The room", DW_STYLE_SECTION);
     static const char *const lifts[] = {"none",         "spread incomplete", "cold chamber",
                                         "rich or smoky", "stack turning",    "gas pushed out"};
-    (void)dw_report_text(r, g, "verdict", NULL, dw_verdict_text(c->verdict));
-    (void)dw_report_text(r, g, "verdict_by_co", NULL, dw_verdict_text(c->worst.verdict));
-    (void)dw_report_text(r, g, "verdict_lifted_by", NULL, lifts[c->lift]);
-    (void)dw_report_number(r, g, "co_end_ppm", "CO at the end", dw_number_ppm(c->end_ppm));
-    (void)dw_report_number(r, g, "co_end_low_ppm", "spread, from", dw_number_ppm(c->low_ppm));
-    (void)dw_report_number(r, g, "co_end_high_ppm", "to", dw_number_ppm(c->high_ppm));
-    (void)dw_report_bool(r, g, "spread_incomplete", NULL, c->spread_incomplete);
-    (void)dw_report_number(r, g, "co_steady_ppm", "CO it settles at",
-                           dw_number_ppm(room->steady_ppm));
+    (void)dw_report_text(m->r, g, "verdict", NULL, dw_verdict_text(c->verdict));
+    (void)dw_report_bool(m->r, g, "co_known", NULL, co_is_known(m));
+    if (co_is_known(m)) {
+        (void)dw_report_null(m->r, g, "co_unknown_because", NULL, NULL);
+        (void)dw_report_text(m->r, g, "verdict_by_co", NULL, dw_verdict_text(c->worst.verdict));
+    } else {
+        (void)dw_report_text(m->r, g, "co_unknown_because", NULL,
+                             dw_room_unknown_text(c->room.unknown));
+        (void)dw_report_null(m->r, g, "verdict_by_co", NULL, NULL);
+    }
+    (void)dw_report_text(m->r, g, "verdict_lifted_by", NULL, lifts[c->lift]);
+    put_co_number(m, g, "co_end_ppm", "CO at the end", dw_number_ppm(c->end_ppm));
+    const bool spread = !c->spread_incomplete;
+    put_co_number(m, g, "co_end_low_ppm", spread ? "spread, from" : NULL, dw_number_ppm(c->low_ppm));
+    put_co_number(m, g, "co_end_high_ppm", spread ? "to" : NULL, dw_number_ppm(c->high_ppm));
+    (void)dw_report_bool(m->r, g, "spread_incomplete", NULL, c->spread_incomplete);
+    put_co_number(m, g, "co_steady_ppm", "CO it settles at", dw_number_ppm(c->room.steady_ppm));
+}
+
+static void put_time(const maker *m, dw_item *g)
+{
+    const dw_room *in = &m->source->kiln->room;
+    const said s = what_was_said(m->source);
+    (void)dw_report_number(m->r, g, "duration_s", NULL,
+                           dw_number_of(in->duration_s, DW_DIM_TIME, 4));
+    (void)dw_report_bool(m->r, g, "duration_given", NULL, s.duration);
+    (void)dw_report_bool(m->r, g, "dwelling", NULL, in->dwelling);
+    (void)dw_report_bool(m->r, g, "dwelling_given", NULL, s.dwelling);
+}
+
+static void put_pressure(const maker *m, dw_item *g)
+{
+    const dw_room_result *room = &m->c->room;
+    dw_report *r = m->r;
     (void)dw_report_number(r, g, "pressure_pa", "room against outside",
                            dw_number_draft(room->pressure_pa));
     (void)dw_report_bool(r, g, "pressure_given", NULL, room->pressure_given);
@@ -221,6 +325,17 @@ static void put_room(const maker *m)
                            air_flow(room->gas_m3_s));
     (void)dw_report_number(r, g, "ventilation_m3_s", "ventilation counted",
                            air_flow(room->air.flow_m3_s));
+}
+
+static void put_room(const maker *m)
+{
+    const dw_room_course *c = m->c;
+    const dw_room_result *room = &c->room;
+    dw_report *r = m->r;
+    dw_item *g = dw_report_group(r, dw_report_root(r), "room", "The room", DW_STYLE_SECTION);
+    put_verdict(m, g);
+    put_time(m, g);
+    put_pressure(m, g);
     const bool flues = room->by_flues_kg_s > 0.0;
     (void)dw_report_number(r, g, "into_room_kg_s", "kiln gas out of the kiln",
                            mass_flow(room->spill_kg_s));
@@ -230,17 +345,15 @@ static void put_room(const maker *m)
                            flues ? "by flues that end in the room" : NULL,
                            mass_flow(room->by_flues_kg_s));
     (void)dw_report_number(r, g, "spill_kg_s", NULL, mass_flow(room->spill_kg_s));
-    (void)dw_report_number(r, g, "co_leaves_kiln_m3_s", "CO that leaves the kiln",
-                           co_flow(room->co_leaves_m3_s));
-    (void)dw_report_number(r, g, "co_m3_s", "CO into the room", co_flow(room->co_m3_s));
-    (void)dw_report_number(r, g, "h2_m3_s", "hydrogen into the room", co_flow(room->h2_m3_s));
-    (void)dw_report_number(r, g, "unburnt_m3_s", "other gas that burns",
-                           co_flow(room->unburnt_m3_s));
-    (void)dw_report_number(r, g, "co_content_wet", "CO of the kiln gas, wet",
-                           dw_number_share(room->x_co_wet, 3));
+    put_co_number(m, g, "co_leaves_kiln_m3_s", "CO that leaves the kiln",
+                  co_flow(room->co_leaves_m3_s));
+    put_co_number(m, g, "co_m3_s", "CO into the room", co_flow(room->co_m3_s));
+    put_co_number(m, g, "h2_m3_s", "hydrogen into the room", co_flow(room->h2_m3_s));
+    put_co_number(m, g, "unburnt_m3_s", "other gas that burns", co_flow(room->unburnt_m3_s));
+    put_co_number(m, g, "co_content_wet", "CO of the kiln gas, wet",
+                  dw_number_share(room->x_co_wet, 3));
     (void)dw_report_number(r, g, "residual_pa", NULL, dw_number_plain(room->residual_pa, 2));
-    (void)dw_report_number(r, g, "closure_co", "CO balance error",
-                           dw_number_plain(c->closure_co, 2));
+    put_co_number(m, g, "closure_co", "CO balance error", dw_number_plain(c->closure_co, 2));
     (void)dw_report_integer(r, g, "solutions", NULL, room->rounds);
 }
 
@@ -313,6 +426,7 @@ static void put_assumptions(const maker *m)
                                              ? " (your number: the gas meets air while it is still "
                                                "above some 600 degC and the flame is seen)"
                                              : ", none being said to"));
+    if (!co_is_known(m)) return;
     dw_exposure_person person = {.activity = in->activity, .smoker = in->smoker};
     dw_build_people_notes(m->r, prose, &m->source->data->co, &m->c->exposure, &person);
 }
@@ -321,6 +435,8 @@ void dw_build_room(dw_report *report, const dw_report_source *source,
                    const dw_room_course *course, const dw_lighting *lighting)
 {
     const maker m = {report, source, course};
+    const bool known = co_is_known(&m);
+    const dw_exposure *exposure = known ? &course->exposure : NULL;
     const dw_room *in = &source->kiln->room;
     put_screen(&m);
     dw_build_head(report, source);
@@ -333,11 +449,19 @@ void dw_build_room(dw_report *report, const dw_report_source *source,
                                            .mass_kg = in->person_mass_kg};
         put_room(&m);
         put_places(&m);
-        put_course(&m);
-        dw_build_limits(report, &source->data->co, &course->exposure, course);
-        dw_build_alarms(report, &source->data->co, &course->exposure);
-        dw_build_people(report, &source->data->co, &course->exposure, &person);
-        put_doubt(&m);
+        if (known) {
+            put_course(&m);
+        } else {
+            (void)dw_report_null(report, dw_report_root(report), "course", NULL, NULL);
+        }
+        dw_build_limits(report, &source->data->co, exposure, course);
+        dw_build_alarms(report, &source->data->co, exposure);
+        dw_build_people(report, &source->data->co, exposure, &person);
+        if (known) {
+            put_doubt(&m);
+        } else {
+            (void)dw_report_null(report, dw_report_root(report), "doubt", NULL, NULL);
+        }
         put_assumptions(&m);
     }
     dw_build_lighting(report, source, lighting);

@@ -21,8 +21,11 @@
 void dw_build_room(dw_report *report, const dw_report_source *source,
                    const dw_room_course *course, const dw_lighting *lighting);
 
-/** Why a verdict is worse than the figure, in a sentence; NULL when it is not. */
+/** Why a verdict is worse than the figure, or there is none, in a sentence; NULL when it is not. */
 const char *dw_room_lift_text(const dw_room_course *course);
+
+/** Why nobody can say how much CO comes into the room: for `CO is not known: ...`; NULL when it is known. */
+const char *dw_room_unknown_text(dw_co_unknown unknown);
 
 /** The sentences about a room, and the list `diagnostics`. */
 void dw_build_room_notices(dw_report *report, const dw_report_source *source,
@@ -39,6 +42,7 @@ typedef struct dw_room_table {
     dw_item *count_item, *worst_item;
     size_t axis_count;
     size_t row_count, solved_count;
+    size_t unknown_count;       /**< solved, but nobody knows how much CO */
     size_t verdict_count[3];
 } dw_room_table;
 

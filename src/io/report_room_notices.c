@@ -21,16 +21,31 @@ const char *dw_room_lift_text(const dw_room_course *c)
 {
     static const char *const texts[] = {
         [DW_LIFT_NONE] = NULL,
-        [DW_LIFT_SPREAD] = "Whatever the figure: with some inputs at an end of their range the kiln "
-                           "has no balance, so how much may come out is not known.",
-        [DW_LIFT_COLD] = "Whatever the figure: the chamber is cold. Flames there burn badly or go "
-                         "out, and how much carbon monoxide and gas that gives is not known.",
-        [DW_LIFT_RICH] = "Whatever the figure: the flame is smoky or far too rich, or a flue runs "
-                         "backwards, and the figure does not hold then.",
-        [DW_LIFT_TURNING] = "Whatever the figure: the stack turns round at this room pressure.",
-        [DW_LIFT_PUSHED_OUT] = "Whatever the figure: gas is pushed out at a burner or the relief "
-                               "opening, or the stack runs backwards. Gas off, doors open, out."};
+        [DW_LIFT_SPREAD] = "With an uncertain input at an end of its range the kiln does not balance, or "
+                           "its gas goes the wrong way. Do not fire like this before you have measured "
+                           "what is uncertain.",
+        [DW_LIFT_COLD] = "The chamber is cold. Flames burn badly there or go out, and the carbon monoxide "
+                         "and gas that they then give are not in the figure.",
+        [DW_LIFT_RICH] = "The flame is smoky or far too rich, or a flue flows backwards: there is more "
+                         "carbon monoxide than the figure says.",
+        [DW_LIFT_TURNING] = "The stack turns round at this room pressure. Everybody out of the room; shut "
+                            "the gas off; open the doors of the room.",
+        [DW_LIFT_PUSHED_OUT] = "Gas is pushed out at a burner or the draft relief opening, or the stack "
+                               "flows backwards. Everybody out of the room; shut the gas off; open the "
+                               "doors of the room."};
     return texts[c->lift];
+}
+
+const char *dw_room_unknown_text(dw_co_unknown unknown)
+{
+    static const char *const texts[] = {
+        [DW_CO_KNOWN] = NULL,
+        [DW_CO_STACK_REVERSED] = "the stack flows backwards",
+        [DW_CO_PUSHED_BACK] = "the kiln pushes back into a lit burner",
+        [DW_CO_STACK_TURNS] = "the stack turns round at this room pressure",
+        [DW_CO_END_UNKNOWN] = "with an uncertain input at an end of its range the kiln does not "
+                              "balance, or its gas goes the wrong way"};
+    return texts[unknown];
 }
 
 static void notice(const maker *m, dw_grade grade, const char *code, const char *text)
@@ -125,7 +140,7 @@ static void notice_places(const maker *m)
                                "gas that is counted.",
                                kiln->burner[i].name));
     }
-    if (room->unburnt_m3_s > 0.01 * room->co_m3_s && room->unburnt_m3_s > 1e-6) {
+    if (room->raw_gas) {
         notice(m, DW_HAZARD, "unburnt-gas-in-room",
                "Gas that has not burnt comes into the room. It can burn or explode there: gas off, "
                "no flame, no switch, ventilate, out.");

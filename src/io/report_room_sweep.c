@@ -9,11 +9,16 @@
 enum {
     COL_SOLVED,
     COL_VERDICT,
+    COL_KNOWN,
+    COL_BECAUSE,
     COL_END,
     COL_LOW,
     COL_HIGH,
     COL_STEADY,
     COL_CO,
+    COL_INTO_ROOM,
+    COL_BY_OPENINGS,
+    COL_BY_FLUES,
     COL_SPILL,
     COL_PRESSURE,
     COL_VENTILATION,
@@ -51,17 +56,22 @@ static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
     phi.resolution_si = 1e-3;
     dw_number pressure = dw_number_draft(NAN);
     const dw_number co = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 2);
+    const dw_number mass = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3);
     const dw_column fix[COL_COUNT] = {
         [COL_SOLVED] = {.key = "solved", .is_truth = true},
         [COL_VERDICT] = {.key = "verdict", .label = "verdict\n(estimate)", .is_text = true,
                          .page_first = true, .tone = verdict_tone},
+        [COL_KNOWN] = {.key = "co_known", .is_truth = true},
+        [COL_BECAUSE] = {.key = "co_unknown_because", .is_text = true},
         [COL_END] = {.key = "co_end_ppm", .label = "CO at\nthe end", .number = ppm},
         [COL_LOW] = {.key = "co_end_low_ppm", .number = ppm},
         [COL_HIGH] = {.key = "co_end_high_ppm", .label = "\nup to", .number = ppm},
         [COL_STEADY] = {.key = "co_steady_ppm", .number = ppm},
         [COL_CO] = {.key = "co_m3_s", .label = "\nCO in", .number = co},
-        [COL_SPILL] = {.key = "spill_kg_s", .label = "hot gas\nin",
-                       .number = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3)},
+        [COL_INTO_ROOM] = {.key = "into_room_kg_s", .label = "hot gas\nin", .number = mass},
+        [COL_BY_OPENINGS] = {.key = "into_room_by_openings_kg_s", .number = mass},
+        [COL_BY_FLUES] = {.key = "into_room_by_flues_kg_s", .number = mass},
+        [COL_SPILL] = {.key = "spill_kg_s", .number = mass},
         [COL_PRESSURE] = {.key = "room_pressure_pa", .label = "room /\noutside",
                           .number = pressure},
         [COL_VENTILATION] = {.key = "ventilation_m3_s", .number = co},
@@ -118,23 +128,30 @@ void dw_build_room_sweep_row(dw_room_table *sweep, const double *values, const d
     sweep->solved_count++;
     sweep->verdict_count[x->verdict]++;
     const dw_co_data *co = &sweep->source->data->co;
-    const int limit = x->worst.decided_by >= 0 ? x->worst.decided_by : x->worst.nearest;
     cell[COL_VERDICT].text = dw_verdict_text(x->verdict);
+    const bool known = x->room.unknown == DW_CO_KNOWN;
+    sweep->unknown_count += !known;
+    cell[COL_KNOWN].si = known ? 1.0 : 0.0;
+    cell[COL_BECAUSE].text = dw_room_unknown_text(x->room.unknown);
     cell[COL_END].si = x->end_ppm;
     cell[COL_LOW].si = x->has_spread ? x->low_ppm : NAN;
     cell[COL_HIGH].si = x->has_spread ? x->high_ppm : NAN;
     cell[COL_STEADY].si = x->room.steady_ppm;
     cell[COL_CO].si = x->room.co_m3_s;
-    cell[COL_SPILL].si = x->room.spill_kg_s;
+    cell[COL_INTO_ROOM].si = cell[COL_SPILL].si = x->room.spill_kg_s;
+    cell[COL_BY_OPENINGS].si = x->room.spill_kg_s - x->room.by_flues_kg_s;
+    cell[COL_BY_FLUES].si = x->room.by_flues_kg_s;
     cell[COL_PRESSURE].si = x->room.pressure_pa;
     cell[COL_VENTILATION].si = x->room.air.flow_m3_s;
+    cell[COL_PHI].si = x->kiln.equivalence_ratio;
+    if (!known) return;
     cell[COL_COHB].si = x->exposure.peak_frac[x->exposure.activity];
+    const int limit = x->worst.decided_by >= 0 ? x->worst.decided_by : x->worst.nearest;
     if (limit >= 0) {
         cell[COL_LIMIT].text =
             dw_report_keepf(sweep->report, "%s %s", co->limit[limit].body, co->limit[limit].name);
         cell[COL_LIMIT_PPM].si = co->limit[limit].ppm;
     }
-    cell[COL_PHI].si = x->kiln.equivalence_ratio;
 }
 
 void dw_build_room_sweep_end(dw_room_table *sweep)
@@ -152,6 +169,15 @@ void dw_build_room_sweep_end(dw_room_table *sweep)
     if (worst == 2) word = words[2];
     if (sweep->count_item != NULL) sweep->count_item->integer = (long long)sweep->row_count;
     if (sweep->worst_item != NULL) sweep->worst_item->text = word;
+    if (sweep->unknown_count > 0) {
+        dw_item *legend = dw_report_group(sweep->report, root, NULL, NULL, DW_STYLE_PLAIN);
+        (void)dw_report_text(sweep->report, legend, NULL, "", "");
+        (void)dw_report_text(sweep->report, legend, NULL, "",
+                             "'-' for the CO at the end: how much comes into the room is not known there. "
+                             "Treat it as dangerous; `room` at that setting says why.");
+    }
+    (void)dw_report_integer(sweep->report, root, "unknown_count", NULL,
+                            (long long)sweep->unknown_count);
     (void)dw_report_integer(sweep->report, root, "solved_count", NULL,
                             (long long)sweep->solved_count);
     (void)dw_report_integer(sweep->report, root, "dangerous_count", NULL,

@@ -69,7 +69,7 @@ static const dw_finding_code urgency[] = {
     DW_FIND_STACK_REVERSED, DW_FIND_RELIEF_SPILLS,    DW_FIND_BURNER_PUSHED_BACK,
     DW_FIND_FLUE_REVERSED,  DW_FIND_UNBURNT_GAS,      DW_FIND_COLD_CHAMBER,
     DW_FIND_FLUE_SPILL,     DW_FIND_SPILL,            DW_FIND_POSITIVE_AT_OPENING, DW_FIND_SOOTING,
-    DW_FIND_CLOSURE,        DW_FIND_COLD_STACK_START, DW_FIND_DAMPER_RANGE,
+    DW_FIND_CLOSURE,        DW_FIND_CANDLING,         DW_FIND_COLD_STACK_START, DW_FIND_DAMPER_RANGE,
     DW_FIND_GRAPHITE,       DW_FIND_MOIST_AIR_RANGE};
 
 static bool is_found(const dw_result *result, dw_finding_code code)
@@ -140,7 +140,7 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
     if (line != NULL) line->max_lines = 2;
     line = dw_report_line(m->report, screen, NULL, "",
                           "air ratio {0}   equivalence ratio {1} ({2})");
-    dw_number ratio = dw_number_plain(x->air_ratio, 12);
+    dw_number ratio = dw_number_plain(x->air_ratio, 4);
     ratio.resolution_si = 1.0e-3;
     dw_fill_number(m, line, ratio);
     ratio.si = x->equivalence_ratio;

@@ -94,7 +94,7 @@ static void room_init(dw_room *room)
         .exhaust_fan_pressure_pa = 150.0, /* assumption: a small radial fan */
         .leak_area_m2 = NAN,
         .outside_co_ppm = 1.0, /* assumption: an ordinary street */
-        .duration_s = 24.0 * 3600.0,
+        .duration_s = NAN,
         .activity = DW_ROOM_ANY_ACTIVITY,
         .person_height_m = NAN,
         .person_mass_kg = NAN,
@@ -200,6 +200,8 @@ static void resolve_room(dw_kiln *kiln)
     dw_room *room = &kiln->room;
     if (!room->present) return;
     fill(&room->ventilation_m3_s, room->air_changes_per_hour * room->volume_m3 / 3600.0);
+    /* Who fires stays for a day of it; who lives there does not leave (assumption). */
+    fill(&room->duration_s, (room->dwelling ? 24.0 : 12.0) * 3600.0);
     const double density_kg_m3 = 1.2, leakage_pa = 4.0;
     fill(&room->leak_area_m2,
          room->ventilation_m3_s / (OPENING_DISCHARGE * sqrt(2.0 * leakage_pa / density_kg_m3)));

@@ -173,7 +173,9 @@ typedef struct dw_room {
     double hood_capture_frac;       /**< of all that leaves the kiln; default 0                    */
     double burnt_frac;              /**< of CO, H2 and gas, burnt at the opening; default 0        */
     double outside_co_ppm;          /**< default 1                                                 */
-    double duration_s;              /**< how long the state lasts with people there; default 24 h  */
+    double duration_s;              /**< how long the state lasts with people there; NaN: a firing day of
+                                         12 h, or 24 h where somebody lives                        */
+    bool dwelling;                  /**< somebody lives or sleeps above or beside the kiln; default no */
     dw_room_activity activity;
     bool smoker;
     double person_height_m, person_mass_kg; /**< NaN: a mean adult                                 */

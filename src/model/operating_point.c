@@ -138,16 +138,21 @@ static void look_at_cold_start(const round_state *r, dw_result *result)
     }
 }
 
-static void look_at_spill(const dw_network *net, dw_result *result)
+static bool carries_co(const dw_network *net, const dw_result *result)
 {
     const int co = net->model->gases.species[net->model->gases.role[DW_ROLE_CO]];
-    const bool carries_co = result->gas_dry.x[co] >= spill_co_from;
+    return result->gas_dry.x[co] >= spill_co_from;
+}
+
+static void look_at_spill(const dw_network *net, dw_result *result)
+{
+    const bool co = carries_co(net, result);
     if (result->room_opening_kg_s > spill_from_kg_s) {
-        dw_result_find(result, carries_co ? DW_FIND_SPILL : DW_FIND_SPILL_BURNT, -1,
+        dw_result_find(result, co ? DW_FIND_SPILL : DW_FIND_SPILL_BURNT, -1,
                        result->room_opening_kg_s);
     }
     if (result->room_flue_kg_s > spill_from_kg_s) {
-        dw_result_find(result, carries_co ? DW_FIND_FLUE_SPILL : DW_FIND_FLUE_SPILL_BURNT, -1,
+        dw_result_find(result, co ? DW_FIND_FLUE_SPILL : DW_FIND_FLUE_SPILL_BURNT, -1,
                        result->room_flue_kg_s);
     }
 }
@@ -161,7 +166,10 @@ static void look_around(const round_state *r, dw_result *result)
         dw_result_find(result, DW_FIND_UNBURNT_GAS, -1, result->equivalence_ratio);
     }
     if (net->gas_temperature_k < ignition_k) {
-        dw_result_find(result, DW_FIND_COLD_CHAMBER, -1, net->gas_temperature_k);
+        /* With air to spare a flame that goes out leaves no rich gas behind at once. */
+        const bool lean = result->equivalence_ratio < 1.0 && !carries_co(net, result);
+        dw_result_find(result, lean ? DW_FIND_CANDLING : DW_FIND_COLD_CHAMBER, -1,
+                       net->gas_temperature_k);
     }
     if (net->gas_temperature_k < kiln->settings.quench_temperature_k) {
         dw_result_find(result, DW_FIND_QUENCHED, -1, kiln->settings.quench_temperature_k);

@@ -62,6 +62,7 @@ typedef struct dw_flow {
     X(DW_FIND_FLUE_REVERSED, DW_HAZARD, "flue-reversed")             /* value: kg/s            */ \
     X(DW_FIND_UNBURNT_GAS, DW_HAZARD, "unburnt-gas")                 /* value: phi             */ \
     X(DW_FIND_COLD_CHAMBER, DW_HAZARD, "cold-chamber")               /* value: K; may not burn */ \
+    X(DW_FIND_CANDLING, DW_WARNING, "cold-chamber-oxidizing")        /* value: K; lean and cold */ \
     X(DW_FIND_SOOTING, DW_HAZARD, "sooting")                         /* value: phi             */ \
     X(DW_FIND_COLD_STACK_START, DW_WARNING, "cold-stack-may-not-start") /* no value            */ \
     X(DW_FIND_DAMPER_RANGE, DW_WARNING, "damper-outside-range")      /* value: open fraction   */ \

@@ -311,12 +311,26 @@ static void look_without(search *s, dw_room_result *room)
     s->solutions += before;
 }
 
+static dw_co_unknown why_unknown(const dw_kiln *kiln, const dw_result *r, bool turning)
+{
+    dw_co_unknown why = turning ? DW_CO_STACK_TURNS : DW_CO_KNOWN;
+    for (int i = 0; i < r->finding_count; i++) {
+        const dw_finding *found = &r->finding[i];
+        if (found->code == DW_FIND_STACK_REVERSED) return DW_CO_STACK_REVERSED;
+        if (found->code == DW_FIND_BURNER_PUSHED_BACK && kiln->burner[found->index].lit) {
+            why = DW_CO_PUSHED_BACK;
+        }
+    }
+    return why;
+}
+
 static dw_status finish(search *s, bool compare, dw_result *result, dw_room_result *room)
 {
     *result = s->result;
     const dw_room *input = &s->kiln.room;
     const dw_status status = dw_room_add_up(s->model, &s->kiln, result, room);
     if (status != DW_OK) return status;
+    room->unknown = why_unknown(&s->kiln, result, room->turning);
     room->kiln_draws_m3_s = dw_room_kiln_draws_kg_s(&s->kiln, result) / s->rho_room;
     room->fan_m3_s = dw_room_fan_m3_s(input, room->pressure_pa);
     room->make_up_m3_s =

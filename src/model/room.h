@@ -29,6 +29,16 @@ typedef struct dw_room_place {
     int near_burner;        /**< index of a burner within 0.1 m of height; -1: none               */
 } dw_room_place;
 
+/** Why nobody can say how much carbon monoxide comes into a room. The balance has numbers there, but gas goes
+ *  where it burns badly or not at all, or the state does not last. */
+typedef enum dw_co_unknown {
+    DW_CO_KNOWN,
+    DW_CO_STACK_REVERSED,  /**< outside air comes down the stack                                  */
+    DW_CO_PUSHED_BACK,     /**< a lit burner is pushed back                                       */
+    DW_CO_STACK_TURNS,     /**< the stack turns round at this pressure of the room                */
+    DW_CO_END_UNKNOWN      /**< only in a course: so it is, or not solved, at an end of its spread */
+} dw_co_unknown;
+
 typedef struct dw_room_result {
     bool solved;
     char reason[DW_REASON_SIZE];  /**< why not; "" when solved                                    */
@@ -54,6 +64,8 @@ typedef struct dw_room_result {
                                        burners that are pushed back                               */
     double co_m3_s, h2_m3_s, unburnt_m3_s;  /**< all places, into the room: after hood and flame  */
     double co_leaves_m3_s;        /**< before hood and flame                                      */
+    bool raw_gas;                 /**< gas that has not burnt comes in, more than a trace         */
+    dw_co_unknown unknown;        /**< what the volumes of CO, H2 and gas that burns are worth    */
     double gas_m3_s;              /**< all gas, whatever it holds, after the hood                 */
     double x_co_wet;              /**< of the kiln gas                                            */
 

@@ -11,6 +11,9 @@
 /* Gas that leaves this near to a burner's height may be raw: it is named. */
 static const double near_burner_m = 0.1;
 
+/* Gas beside CO and H2 that burns: from here on it is no trace that equilibrium leaves. */
+static const double raw_share = 0.01, raw_from_m3_s = 1e-6;
+
 static int burner_near(const dw_kiln *kiln, double height_m)
 {
     for (int i = 0; i < kiln->burner_count; i++) {
@@ -191,6 +194,7 @@ dw_status dw_room_add_up(const dw_model *model, const dw_kiln *kiln, const dw_re
     room->co_m3_s = co * stays;
     room->h2_m3_s = h2 * stays;
     room->unburnt_m3_s = unburnt * stays;
+    room->raw_gas = room->unburnt_m3_s > raw_share * room->co_m3_s && room->unburnt_m3_s > raw_from_m3_s;
     return DW_OK;
 }
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "fuel.h"
+
 #include "working_room_parts.h"
 
 /* ---- keys --------------------------------------------------------------------------------- */
@@ -23,7 +24,9 @@ size_t dw_working_room_keys(const dw_room_result *room, const dw_result *result,
                             dw_work_rename list[DW_WORK_ROOM_KEY_MAX])
 {
     size_t count = 0;
-    list[count++] = (dw_work_rename){"gas_wet.CO", "room.co_content_wet"};
+    if (room->unknown == DW_CO_KNOWN) {
+        list[count++] = (dw_work_rename){"gas_wet.CO", "room.co_content_wet"};
+    }
     for (int i = 0; i < room->place_count; i++) {
         const int flow = flow_of(&room->place[i], result);
         if (flow < 0) continue;
@@ -36,12 +39,12 @@ size_t dw_working_room_keys(const dw_room_result *room, const dw_result *result,
 /* ---- gases that burn ---------------------------------------------------------------------- */
 
 /* The sum of shares of gases that burn beside CO and H2, as a step. */
-static void put_unburnt(const dw_work_point *p, const double *x, const char *symbol,
-                        const char *of_what, const char *share)
+static void put_unburnt(const dw_work_point *p)
 {
     dw_working *w = p->w;
     const dw_species_table *table = &p->model->data->species;
     const int co = dw_species_find(table, "CO"), h2 = dw_species_find(table, "H2");
+    const double *x = p->result->gas_wet.x;
     double column[DW_SPECIES_MAX];
     size_t rows = 0;
     int species[DW_SPECIES_MAX];
@@ -50,16 +53,15 @@ static void put_unburnt(const dw_work_point *p, const double *x, const char *sym
         species[rows] = i;
         column[rows++] = x[i];
     }
-    const char *meaning = dw_work_keepf(w, "other gases that burn, share of %s", of_what);
+    const char *meaning = "other gases that burn, share of the gas in the chamber";
     if (rows == 0) {
-        dw_work_step_is(w, "", symbol, meaning, "", "0", 0.0, "definition");
+        dw_work_step_is(w, "", "x_un", meaning, "", "0", 0.0, "definition");
         return;
     }
-    dw_work_table_begin(w, dw_work_keepf(w, "Other gases that burn in %s", of_what), "gas", rows);
+    dw_work_table_begin(w, "Other gases that burn in the gas in the chamber", "gas", rows);
     for (size_t i = 0; i < rows; i++) dw_work_row(w, i, "%s", table->species[species[i]].name);
-    dw_work_column(w, DW_WORK_STEP, share, "share, by moles", "", column);
-    dw_work_step_is(w, "", symbol, meaning, "", dw_work_keepf(w, "sum(%s)", share), NAN,
-                    "definition");
+    dw_work_column(w, DW_WORK_STEP, "x_b", "share, by moles", "", column);
+    dw_work_step_is(w, "", "x_un", meaning, "", "sum(x_b)", NAN, "definition");
 }
 
 /* ---- places ------------------------------------------------------------------------------- */
@@ -95,59 +97,44 @@ static void put_pushed_back(const dw_work_point *p, const dw_room_place *place, 
                     "orifice-equation");
 }
 
-static bool is_fuel(const dw_room_place *place)
-{
-    return place->kind == DW_FLOW_GAS_JET;
-}
-
-/* A column that chamber gas and fuel fill each with its own number. */
-static void put_kind(const dw_work_point *p, const dw_room_result *room, const char *symbol,
-                     const char *meaning, const char *unit, double gas, double fuel)
-{
-    double column[DW_ROOM_PLACE_MAX];
-    for (int i = 0; i < room->place_count; i++) {
-        column[i] = is_fuel(&room->place[i]) ? fuel : gas;
-    }
-    dw_work_column(p->w, DW_WORK_STEP, symbol, meaning, unit, column);
-}
-
-static void put_place_table(const dw_work_point *p, const dw_room_result *room, double unburnt_gas,
-                            double unburnt_fuel)
+/* Masses, and of the gas of the chamber what it holds; of gas that comes out by ways where nobody knows how it
+ * burns, masses alone. */
+static void put_place_table(const dw_work_point *p, const dw_room_result *room)
 {
     dw_working *w = p->w;
     const dw_species_table *table = &p->model->data->species;
-    const int co = dw_species_find(table, "CO"), h2 = dw_species_find(table, "H2");
-    const double *gas = p->result->gas_wet.x, *fuel = p->solved->kiln.fuel.x;
-    double column[5][DW_ROOM_PLACE_MAX];
+    double column[6][DW_ROOM_PLACE_MAX];
     dw_work_table_begin(w, "Places", "place", (size_t)room->place_count);
     for (int i = 0; i < room->place_count; i++) {
         const dw_room_place *place = &room->place[i];
-        dw_work_row(w, (size_t)i, "%.30s%s", name_of(p, place), is_fuel(place) ? ", fuel" : "");
+        dw_work_row(w, (size_t)i, "%.30s%s", name_of(p, place),
+                    place->kind == DW_FLOW_GAS_JET ? ", fuel" : "");
         dw_work_row_key(w, (size_t)i, "%d", i);
         column[0][i] = place->mass_kg_s;
-        column[1][i] = place->co_m3_s;
-        column[2][i] = place->h2_m3_s;
-        column[3][i] = place->unburnt_m3_s;
-        column[4][i] = place->kind == DW_FLOW_FLUE ? 1.0 : 0.0;
+        column[1][i] = place->kind == DW_FLOW_FLUE ? 1.0 : 0.0;
+        column[2][i] = place->co_m3_s;
+        column[3][i] = place->h2_m3_s;
+        column[4][i] = place->unburnt_m3_s;
+        column[5][i] = place->kind == DW_FLOW_GAS_JET
+                           ? dw_mixture_molar_mass(table, p->solved->kiln.fuel.x)
+                           : p->result->gas_wet.molar_mass_kg_mol;
     }
     dw_work_column(w, DW_WORK_STEP, "m_p", "flow of hot gas or fuel, from the steps above", "kg/s",
                    column[0]);
-    dw_work_column(w, DW_WORK_STEP, "by_flue", "1: by a flue that ends in the room", "", column[4]);
-    put_kind(p, room, "M_p", "molar mass of that flow", "kg/mol",
-             p->result->gas_wet.molar_mass_kg_mol,
-             dw_mixture_molar_mass(table, fuel));
-    put_kind(p, room, "a_CO", "share of CO in that flow", "", gas[co], fuel[co]);
-    put_kind(p, room, "a_H2", "share of H2 in that flow", "", gas[h2], fuel[h2]);
-    put_kind(p, room, "a_un", "share of other gases that burn in that flow", "", unburnt_gas,
-             unburnt_fuel);
+    dw_work_column(w, DW_WORK_STEP, "by_flue", "1: by a flue that ends in the room", "", column[1]);
+    dw_work_column(w, DW_WORK_STEP, "M_p", "molar mass of that flow", "kg/mol", column[5]);
     dw_work_column_is(w, "", "V_p", "volume of that flow in the air of the room", "m3/s",
                       "m_p/M_p*R*T_room/p_air", NULL, "definition");
-    dw_work_column_is(w, "places.*.co_m3_s", "V_co", "CO", "m3/s", "V_p*a_CO", column[1],
+    if (room->unknown != DW_CO_KNOWN) return;
+    const double *x = p->result->gas_wet.x;
+    dw_work_put(w, DW_WORK_STEP, "x_CO", "CO in the gas of the chamber", "", x[dw_species_find(table, "CO")]);
+    dw_work_put(w, DW_WORK_STEP, "x_H2", "H2 in it", "", x[dw_species_find(table, "H2")]);
+    dw_work_column_is(w, "places.*.co_m3_s", "V_co", "CO", "m3/s", "V_p*x_CO", column[2],
                       "definition");
-    dw_work_column_is(w, "places.*.h2_m3_s", "V_h2", "H2", "m3/s", "V_p*a_H2", column[2],
+    dw_work_column_is(w, "places.*.h2_m3_s", "V_h2", "H2", "m3/s", "V_p*x_H2", column[3],
                       "definition");
     dw_work_column_is(w, "places.*.unburnt_m3_s", "V_un", "other gases that burn", "m3/s",
-                      "V_p*a_un", column[3], "definition");
+                      "V_p*x_un", column[4], "definition");
 }
 
 /* Sums over the places; without one all are nought. */
@@ -163,16 +150,15 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
     dw_work_step_is(w, "room.into_room_by_openings_kg_s", "m_op",
                     "and by openings, and burners that are pushed back", "kg/s", "m_all - m_fl",
                     room->spill_kg_s - room->by_flues_kg_s, "definition");
-    dw_work_step_is(w, "room.co_leaves_kiln_m3_s", "G_0", "CO that leaves the kiln before the "
-                                                          "hood and the flames at the openings",
-                                                          "m3/s",
-                    any ? "sum(V_co)" : "0", room->co_leaves_m3_s, "definition");
     dw_work_put(w, DW_WORK_INPUT, "hood", "share that the hood takes outside", "",
                 in->hood_capture_frac);
-    dw_work_put(w, DW_WORK_INPUT, "burnt", "share that burns at the openings", "", in->burnt_frac);
     dw_work_step_is(w, "room.gas_m3_s", "V_in",
                     "volume of gas that comes into the room and takes the place of as much air", "m3/s",
                     any ? "sum(V_p)*(1 - hood)" : "0", room->gas_m3_s, "definition");
+    if (room->unknown != DW_CO_KNOWN) return;
+    dw_work_step_is(w, "room.co_leaves_kiln_m3_s", "G_0", "CO that leaves the kiln", "m3/s",
+                    any ? "sum(V_co)" : "0", room->co_leaves_m3_s, "definition");
+    dw_work_put(w, DW_WORK_INPUT, "burnt", "share that burns at the openings", "", in->burnt_frac);
     dw_work_step_is(w, "", "stays", "share that stays in the room", "", "(1 - hood)*(1 - burnt)",
                     NAN, "definition");
     dw_work_step_is(w, "room.co_m3_s", "G", "CO into the room", "m3/s", "G_0*stays",
@@ -183,34 +169,23 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
                     any ? "sum(V_un)*stays" : "0", room->unburnt_m3_s, "definition");
 }
 
-/* Sum over the gases that burn beside CO and H2, in the order of the table. */
-static double unburnt_of(const dw_work_point *p, const double *x)
-{
-    const dw_species_table *table = &p->model->data->species;
-    const int co = dw_species_find(table, "CO"), h2 = dw_species_find(table, "H2");
-    double sum = 0.0;
-    for (int i = 0; i < (int)table->count; i++) {
-        if (i != co && i != h2 && !isnan(p->model->data->co.lean_x[i])) sum += x[i];
-    }
-    return sum;
-}
-
 static void put_places(const dw_work_point *p, const dw_room_result *room)
 {
     dw_working *w = p->w;
-    const double *fuel = p->solved->kiln.fuel.x;
-    bool any_fuel = false;
+    const bool known = room->unknown == DW_CO_KNOWN;
     dw_work_section(w, "What comes into the room");
     for (int i = 0; i < room->place_count; i++) {
         if (room->place[i].kind == DW_FLOW_PRIMARY_AIR) put_pushed_back(p, &room->place[i], i);
-        any_fuel = any_fuel || is_fuel(&room->place[i]);
+    }
+    if (!known) {
+        dw_work_text(w, "How much carbon monoxide comes with it is not known in this state: no step of "
+                        "it follows, nor of the air of the room and of people in it.");
     }
     if (room->place_count > 0) {
         dw_work_step_is(w, "", "M_wet", "molar mass of the gas in the chamber", "kg/mol",
                         "sum(x*M)", p->result->gas_wet.molar_mass_kg_mol, "definition");
-        put_unburnt(p, p->result->gas_wet.x, "x_un", "share in the chamber gas", "x_b");
-        if (any_fuel) put_unburnt(p, fuel, "xf_un", "the fuel", "xf_b");
-        put_place_table(p, room, unburnt_of(p, p->result->gas_wet.x), unburnt_of(p, fuel));
+        if (known) put_unburnt(p);
+        put_place_table(p, room);
     } else {
         dw_work_text(w, "No gas comes out of the kiln into the room.");
     }

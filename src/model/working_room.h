@@ -23,7 +23,7 @@ size_t dw_working_room_keys(const dw_room_result *room, const dw_result *result,
 /**
  * Adds the places where gas comes into the room, their sums, and the balance of air of the room.
  *
- * Leaves V Q G C_out for the air of the room; p_room.
+ * Leaves V Q G for the air of the room, G only where CO is known; p_room.
  *
  * @param[in] kiln             as read, with the room's pressure that it was solved at.
  * @param[in] solved, result   of dw_working_point_solved() into the same working.

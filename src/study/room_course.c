@@ -178,7 +178,7 @@ static dw_status try_end(const dw_model *model, const dw_kiln *kiln, int input, 
     const dw_status status =
         dw_room_solve(model, &w->kiln, course->room.pressure_pa, &w->result, &w->room);
     if (status == DW_ERR_NOMEM || status == DW_ERR_BUG) return status;
-    if (status == DW_OK) {
+    if (status == DW_OK && w->room.unknown == DW_CO_KNOWN) {
         *ppm = dw_room_air_ppm(&w->room.air, w->room.air.outside_ppm, w->kiln.room.duration_s);
     }
     return DW_OK;
@@ -215,6 +215,7 @@ static dw_status find_spread(const dw_model *model, const dw_kiln *kiln,
     }
     course->high_ppm = fmin(course->end_ppm + sqrt(up), course->room.richest_ppm);
     course->low_ppm = fmax(course->end_ppm - sqrt(down), course->room.air.outside_ppm);
+    if (course->spread_incomplete) course->high_ppm = course->low_ppm = NAN;
     return DW_OK;
 }
 
@@ -223,6 +224,10 @@ static dw_status look_at_worst(const dw_model *model, const dw_kiln *resolved, w
                                dw_room_course *course)
 {
     const dw_room_air *air = &course->room.air;
+    if (course->spread_incomplete) {
+        course->worst = course->exposure;
+        return DW_OK;
+    }
     dw_room_air worst = *air;
     const double per_m3_s =
         dw_room_air_ppm(&(dw_room_air){air->volume_m3, air->flow_m3_s, 1.0, 0.0}, 0.0,
@@ -253,6 +258,7 @@ static void lift_verdict(dw_room_course *course)
         {DW_FIND_STACK_REVERSED, DW_VERDICT_DANGEROUS, DW_LIFT_PUSHED_OUT},
         {DW_FIND_RELIEF_SPILLS, DW_VERDICT_DANGEROUS, DW_LIFT_PUSHED_OUT},
         {DW_FIND_COLD_CHAMBER, DW_VERDICT_RAISED, DW_LIFT_COLD},
+        {DW_FIND_CANDLING, DW_VERDICT_RAISED, DW_LIFT_COLD},
         {DW_FIND_UNBURNT_GAS, DW_VERDICT_RAISED, DW_LIFT_RICH},
         {DW_FIND_SOOTING, DW_VERDICT_RAISED, DW_LIFT_RICH},
         {DW_FIND_FLUE_REVERSED, DW_VERDICT_RAISED, DW_LIFT_RICH},
@@ -264,7 +270,30 @@ static void lift_verdict(dw_room_course *course)
             lift(course, lifts[k].at_least, lifts[k].why);
         }
     }
-    if (course->spread_incomplete) lift(course, DW_VERDICT_RAISED, DW_LIFT_SPREAD);
+    if (course->spread_incomplete) lift(course, DW_VERDICT_DANGEROUS, DW_LIFT_SPREAD);
+}
+
+/* What nobody knows is no number. */
+static void forget(dw_room_course *course, dw_co_unknown why)
+{
+    dw_room_result *room = &course->room;
+    room->unknown = why;
+    course->row_count = course->doubt_count = 0;
+    course->has_spread = false;
+    memset(&course->exposure, 0, sizeof course->exposure);
+    memset(&course->worst, 0, sizeof course->worst);
+    double *const gone[] = {&course->end_ppm,      &course->low_ppm,     &course->high_ppm,
+                            &course->closure_co,   &room->co_m3_s,       &room->h2_m3_s,
+                            &room->unburnt_m3_s,   &room->co_leaves_m3_s, &room->x_co_wet,
+                            &room->steady_ppm,     &room->air.source_m3_s};
+    for (size_t i = 0; i < sizeof gone / sizeof gone[0]; i++) *gone[i] = NAN;
+    for (int i = 0; i < room->place_count; i++) {
+        dw_room_place *place = &room->place[i];
+        place->co_m3_s = place->h2_m3_s = place->unburnt_m3_s = NAN;
+    }
+    for (int i = 0; i < DW_CO_LIMIT_MAX; i++) {
+        course->limit_level_s[i] = course->limit_flow_m3_s[i] = NAN;
+    }
 }
 
 dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
@@ -277,6 +306,12 @@ dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
     if (model == NULL || kiln == NULL || given == NULL) return DW_ERR_ARG;
     dw_status status = dw_room_solve(model, kiln, NAN, &course->kiln, &course->room);
     if (status != DW_OK) return status;
+    if (course->room.unknown != DW_CO_KNOWN) {
+        forget(course, course->room.unknown);
+        course->verdict = DW_VERDICT_LOW;
+        lift_verdict(course);
+        return DW_OK;
+    }
     work *w = malloc(sizeof *w);
     dw_kiln *resolved = malloc(sizeof *resolved);
     status = w != NULL && resolved != NULL ? DW_OK : DW_ERR_NOMEM;
@@ -290,12 +325,16 @@ dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
     if (status == DW_OK && (spread == DW_SPREAD_FULL ||
                             course->exposure.verdict != DW_VERDICT_DANGEROUS)) {
         status = find_spread(model, kiln, given, w, course);
-        course->has_spread = true;
+        course->has_spread = !course->spread_incomplete;
     }
     if (status == DW_OK) status = look_at_worst(model, resolved, w, course);
     if (status == DW_OK) {
         course->verdict = course->worst.verdict;
         lift_verdict(course);
+        /* A figure that is dangerous by itself stays; one that is not says nothing beside such an end. */
+        if (course->spread_incomplete && course->exposure.verdict != DW_VERDICT_DANGEROUS) {
+            forget(course, DW_CO_END_UNKNOWN);
+        }
     }
     free(resolved);
     free(w);

@@ -28,7 +28,7 @@ typedef enum dw_room_doubt_input {
 /** One input's share of the doubt in the CO of the room. */
 typedef struct dw_room_doubt_item {
     int input;                    /**< dw_doubt_input or dw_room_doubt_input           */
-    double low_ppm, high_ppm;     /**< at the two ends; NaN: not solved                 */
+    double low_ppm, high_ppm;     /**< at the two ends; NaN: not solved, or not known   */
 } dw_room_doubt_item;
 
 typedef struct dw_course_row {
@@ -38,14 +38,18 @@ typedef struct dw_course_row {
 /** Why a verdict is worse than the CO figure alone: the figure does not know everything. */
 typedef enum dw_verdict_lift {
     DW_LIFT_NONE,
-    DW_LIFT_SPREAD,        /**< an end of the spread has no solution: raised at least       */
+    DW_LIFT_SPREAD,        /**< an end of the spread has no solution, or no known CO, and the figure
+                                alone is not dangerous: dangerous, and no figure            */
     DW_LIFT_COLD,          /**< flames in a cold chamber burn badly or go out: raised       */
     DW_LIFT_RICH,          /**< smoky, far too rich, or a flue runs backwards: raised       */
     DW_LIFT_TURNING,       /**< the stack turns round at the room's pressure: dangerous     */
-    DW_LIFT_PUSHED_OUT     /**< a burner is pushed back, the relief spills or the stack runs
-                                backwards: dangerous                                        */
+    DW_LIFT_PUSHED_OUT     /**< a burner is pushed back, lit or not, the relief spills or the stack
+                                runs backwards: dangerous                                   */
 } dw_verdict_lift;
 
+/** Where CO is not known (room.unknown) no number of it is: every field of the room and its places that counts
+ *  CO, H2 or gas that burns, the levels, times and spread are NaN, there are no rows and no doubts, the
+ *  exposures are all zero. */
 typedef struct dw_room_course {
     dw_room_result room;
     dw_result kiln;               /**< at the room's pressure                           */
@@ -60,7 +64,8 @@ typedef struct dw_room_course {
 
     double low_ppm, high_ppm;     /**< spread of end_ppm                                */
     bool has_spread;              /**< false: both are end_ppm                          */
-    bool spread_incomplete;       /**< an end could not be solved: the spread is too narrow */
+    bool spread_incomplete;       /**< at an end there is no solution, or no known CO: low_ppm and
+                                       high_ppm are NaN, and worst is exposure          */
     int doubt_count;
     dw_room_doubt_item doubt[DW_ROOM_DOUBT_COUNT]; /**< the largest first                */
     dw_exposure worst;            /**< at the upper end                                 */

@@ -7,7 +7,7 @@
 
 /* Below so many changes of air in a step its mean is that of its ends and a term for the bend: what is left
  * out is a 720th of the cube, and the exact formula would lose its digits. */
-static const double still_changes = 1e-2;
+static const double still_changes = 2.5e-3;
 
 /* Below so many in all a room is nearly closed. */
 static const double closed_changes = 1e-4;
@@ -173,17 +173,23 @@ static void put_spread(const maker *m)
     dw_working *w = m->w;
     const dw_room_course *c = m->c;
     dw_work_section(w, "How sure the carbon monoxide is");
+    if (c->spread_incomplete) {
+        dw_work_text(w, "Each input that was not given is set to both ends of its usual range, one input at "
+                        "a time, and kiln and room are worked out again. At one of these ends there is no "
+                        "solution, or nobody knows the carbon monoxide: how far up the figure may go is "
+                        "not known.");
+        return;
+    }
     if (c->doubt_count > 0) {
         double low[DW_ROOM_DOUBT_COUNT], high[DW_ROOM_DOUBT_COUNT];
-        dw_work_text(w, "Each input that was not given is set to both ends of its usual range, "
-                        "one input at a time, and kiln and room are worked out again. An end that "
-                        "has no solution counts as no change.");
+        dw_work_text(w, "Each input that was not given is set to both ends of its usual range, one input at "
+                        "a time, and kiln and room are worked out again.");
         dw_work_table_begin(w, "Carbon monoxide at the ends", "input", (size_t)c->doubt_count);
         for (int i = 0; i < c->doubt_count; i++) {
             const dw_room_doubt_item *item = &c->doubt[i];
             dw_work_row(w, (size_t)i, "%s", dw_room_doubt_text(item->input));
-            low[i] = isnan(item->low_ppm) ? c->end_ppm : item->low_ppm;
-            high[i] = isnan(item->high_ppm) ? c->end_ppm : item->high_ppm;
+            low[i] = item->low_ppm;
+            high[i] = item->high_ppm;
         }
         dw_work_column(w, DW_WORK_SOLVED, "C_l", "ppm at the end, with the input at its lower end",
                        "ppm", low);
@@ -229,7 +235,8 @@ static void put_upper_end(const maker *m)
     const dw_room_course *c = m->c;
     const dw_room_air *air = &c->room.air;
     const int index = c->worst.decided_by >= 0 ? c->worst.decided_by : c->worst.nearest;
-    if (index < 0) return;
+    /* Without an upper end the screen has the mean of the estimate, which has its steps. */
+    if (index < 0 || c->spread_incomplete) return;
     const dw_co_limit *limit = &m->co->limit[index];
     dw_work_section(w, "The limit on the first screen, at the upper end");
     dw_work_step_is(w, "", "G_w", "flow of carbon monoxide that brings the room to C_hi", "m3/s",

@@ -16,7 +16,7 @@ POWER = re.compile(r"(?<![\w.#])\d+(\.\d+)?[eE][-+]?\d+\b")
 LONG = re.compile(r"(?<![\w.^])(?=[\d.]*\.)(?!0\.)\d(?:\.?\d){4,}(?![\w]|\.\d)|(?<![\w.^])0\.0*[1-9]\d{4,}")
 # What a line may hold all the same: a temperature to a tenth, as it was given; the ratio on the screen, whose decimals
 # are those of the ratio beside it.
-ALLOWED = re.compile(r"\d{4}\.\d\sdeg[CF]|air ratio \d\d\.\d{3} ")
+ALLOWED = re.compile(r"\d{4}\.\d\sdeg[CF]")
 METRIC = re.compile(r"(?<![\w`'])(k?Pa|mbar|mm|cm|m|cm2|m2|m3|m3/h|kg|kg/h|kW|MJ|degC|K|L/min)(?![\w'])")
 WITH_ROOM = ("--set", "room.volume=46 m3", "--set", "room.air_changes_per_hour=1.7")
 TERMS = ("neutral plane", "draft", "spill", "air ratio", "equivalence ratio", "unmixedness")

@@ -244,6 +244,10 @@ def test_a_verdict_is_set_apart(h):
         root = page(h, *args)
         found = [s for s in root.all("strong") if tone in s.classes()]
         need(len(found) == 1 and found[0].text().startswith(word), f"{args}: {[s.text() for s in found]}")
+    root = page(h, "room", MARLPIT, "--set", "room.air_changes_per_hour=0", "--set",
+                "room.exhaust_fan_flow=0 m3/h", code=4)
+    need(any(s.text().startswith("not solved") and "tone-bad" in s.classes() for s in root.all("strong")),
+         "a room that is not solved looks like any other")
     root = page(h, "room", MARLPIT, "--vary", "damper=10,60%")
     names = headings(next(root.all("table")))
     need(names[1].startswith("verdict"), f"the verdict is not first: {names}")

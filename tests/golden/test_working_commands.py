@@ -30,6 +30,7 @@ ALLOWED = {
     ],
     "room": [
         r"room\.pressure_pa",                       # put in, or the stack turns round: nothing balances
+        r"room\.duration_s",                        # put in, or its default
         r"room\.residual_pa",                       # the stack turns round: nothing balances
         r"room\.pressure_without_fan_pa",           # the room lets nothing in: no opening sets it
         r"places\.\d+\.height_m",                   # put in, or the middle of the part gas leaves by
@@ -87,6 +88,8 @@ CASES = {
         ["room", MARLPIT, "--set", "room.duration=90 min", "--damper", "100%", "--set",
          "room.purge_fan_flow=200 m3/h", "--set", "room.person.height=1.62 m", "--set",
          "room.person.mass=58 kg"],
+        ["room", MARLPIT, "--set", "room.duration=30 min", "--set", "room.air_changes_per_hour=0.02", "--set",
+         "room.make_up_area=20 cm2", "--set", "room.exhaust_fan_flow=0 m3/h"],  # gas pushes the air out
         ["room", SALTHOLME, "--set", "room.duration=50 min", "--set", "room.make_up_area=0 cm2", "--set",
          "room.leak_area=0 cm2", "--set", "room.exhaust_fan_flow=900 m3/h"],  # burners pushed back
     ],
@@ -198,6 +201,10 @@ def test_numbers_of_the_first_screen_have_their_steps(h):
     for w in workings(h, "room"):
         screen = w.json["steps"]
         here = [s for s in screen if s.get("symbol") == "C_here"]
+        room = w.report["room"]
+        if not room["co_known"] or room["spread_incomplete"]:
+            need(not here, f"{w.name}: a mean at an upper end that is not known")
+            continue
         need(len(here) == 1, f"{w.name}: no highest mean at the upper end")
         need(any(s.get("symbol") == "q_min" for s in screen), f"{w.name}: no litres a minute")
 

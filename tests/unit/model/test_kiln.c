@@ -143,6 +143,18 @@ static void site_and_leak_are_derived(void **state)
     assert_close(kiln.operating.gas_temperature_k, 285.15, 0.0, 0.0);
     assert_close(kiln.chamber.leak_area_m2, 47.094e-4, 1e-12, 0.0);
 
+    /* A firing day; a day and a night where somebody lives; what was given. */
+    for (int n = 0; n < 4; n++) {
+        kiln = sound_kiln();
+        kiln.room.present = true;
+        kiln.room.volume_m3 = 50.0;
+        kiln.room.air_changes_per_hour = 1.0;
+        kiln.room.dwelling = n % 2 == 1;
+        if (n >= 2) kiln.room.duration_s = 700.0;
+        dw_kiln_resolve(&kiln);
+        assert_close(kiln.room.duration_s, n >= 2 ? 700.0 : n == 1 ? 86400.0 : 43200.0, 0.0, 0.0);
+    }
+
     kiln = sound_kiln();
     kiln.site.room_temperature_k = 301.4;
     dw_kiln_resolve(&kiln);

@@ -163,14 +163,30 @@ static void temperatures_have_their_findings(void **state)
 {
     (void)state;
     kit_plain_kiln(&kiln);
-    kiln.operating.chamber_temperature_k = 1033.2;
-    expect_only_when(DW_FIND_COLD_CHAMBER, false, 0.0);
-    kiln.operating.chamber_temperature_k = 1033.15;
-    expect_only_when(DW_FIND_COLD_CHAMBER, false, 0.0);
-    kiln.operating.chamber_temperature_k = 1033.1;
-    expect_only_when(DW_FIND_COLD_CHAMBER, true, 1033.1);
-    kiln.settings.gas_minus_reading_dk = 20.0; /* it is the gas that counts */
-    expect_only_when(DW_FIND_COLD_CHAMBER, false, 0.0);
+    /* Lean, as in candling, it is a warning; rich, a hazard: never both. */
+    double rich, above;
+    starved_kiln();
+    straddle(1.5, &rich, &above);
+    for (int n = 0; n < 2; n++) {
+        const dw_finding_code code = n == 0 ? DW_FIND_CANDLING : DW_FIND_COLD_CHAMBER;
+        const dw_finding_code other = n == 0 ? DW_FIND_COLD_CHAMBER : DW_FIND_CANDLING;
+        if (n == 0) {
+            kit_plain_kiln(&kiln);
+        } else {
+            starved_kiln();
+            (void)phi_at(rich);
+        }
+        kiln.operating.chamber_temperature_k = 1033.2;
+        expect_only_when(code, false, 0.0);
+        kiln.operating.chamber_temperature_k = 1033.15;
+        expect_only_when(code, false, 0.0);
+        kiln.operating.chamber_temperature_k = 1033.1;
+        expect_only_when(code, true, 1033.1);
+        expect_only_when(other, false, 0.0);
+        kiln.settings.gas_minus_reading_dk = 20.0; /* it is the gas that counts */
+        expect_only_when(code, false, 0.0);
+    }
+    kit_plain_kiln(&kiln);
     kiln.operating.chamber_temperature_k = 1100.0;
     kiln.settings.gas_minus_reading_dk = 0.0;
     expect_only_when(DW_FIND_QUENCHED, false, 0.0);

@@ -24,7 +24,7 @@ static dw_working *work(void)
     return w;
 }
 
-/* False when the kiln has no solution in its room. */
+/* False when the kiln has no solution in its room, or none with a known CO at every end of its spread. */
 static bool find(void)
 {
     bool given[DW_DOUBT_COUNT];
@@ -33,7 +33,7 @@ static bool find(void)
         return false;
     }
     dw_kiln_resolve(&kiln);
-    return true;
+    return course.room.unknown == DW_CO_KNOWN && !course.spread_incomplete;
 }
 
 static double value_of(const dw_working *w, const char *key, size_t at)
