@@ -71,12 +71,13 @@ static dw_status walk_points(walk *w, const dw_engine *engine, const dw_case *ki
         dw_axes_put(&w->axes, n, &w->at.file.kiln, value);
         dw_status status = dw_facade_solve(engine, &w->at, &s->result);
         if (status == DW_ERR_NO_CONVERGE) {
-            dw_build_oxides_row(&w->table, value, NULL, NULL, NULL, s->result.reason);
+            dw_build_oxides_row(&w->table, value, NULL, NULL, NULL, NULL, s->result.reason);
         } else if (status == DW_OK) {
             status = dw_ware_of_point(&engine->model, &w->at.file.kiln, &s->result, &s->ware);
             if (status != DW_OK) return status == DW_ERR_DOMAIN ? DW_ERR_BUG : status;
             if (one_glaze) dw_ware_glaze_at(&s->glazes.one, &s->ware, &s->glaze[0]);
-            dw_build_oxides_row(&w->table, value, &s->result, &s->ware, &s->glaze[0], NULL);
+            dw_build_oxides_row(&w->table, value, &s->result, NULL, &s->ware, &s->glaze[0],
+                                NULL);
         } else {
             return status;
         }
@@ -107,7 +108,7 @@ dw_status dw_case_oxides_sweep_to(const dw_engine *engine, const dw_case *kiln,
     if (status == DW_OK) {
         const dw_report_source source = dw_facade_source(engine, kiln, "oxides");
         dw_build_oxides_table(&w->table, report, &source, w->axes.shown, w->axes.count,
-                              glaze != NULL ? &w->state.glazes.one : NULL, NULL);
+                              glaze != NULL ? &w->state.glazes.one : NULL, NULL, NULL);
         status = dw_rows_begin(&w->rows, report, w->table.table, output, sink);
     }
     if (status == DW_OK) {
@@ -149,11 +150,13 @@ static dw_status answer_one(const dw_engine *engine, const dw_ware_query *q, dw_
                             dw_ware_state *s, dw_report *report, dw_sink sink)
 {
     const dw_report_source source = dw_facade_source(engine, NULL, "oxides");
-    dw_status status = dw_ware_query_at(engine, q, q->temperature_k[0], &s->ware);
+    dw_status status = dw_ware_query_at(engine, q, q->temperature_k[0], s);
     if (status == DW_OK) status = dw_ware_state_look(engine, s);
     if (status != DW_OK) return status;
     dw_oxides_view view = dw_ware_state_view(s);
     view.asked = q->asked;
+    view.given = &q->given;
+    view.gas = &s->gas;
     dw_build_oxides(report, &source, &view);
     char *text = NULL;
     size_t length = 0;
@@ -167,10 +170,11 @@ static dw_status answer_range(const dw_engine *engine, const dw_ware_query *q, b
                               dw_oxides_table *table, dw_rows *rows, dw_ware_state *s)
 {
     for (size_t i = 0; i < q->count; ++i) {
-        dw_status status = dw_ware_query_at(engine, q, q->temperature_k[i], &s->ware);
+        dw_status status = dw_ware_query_at(engine, q, q->temperature_k[i], s);
         if (status != DW_OK) return status;
         if (one_glaze) dw_ware_glaze_at(&s->glazes.one, &s->ware, &s->glaze[0]);
-        dw_build_oxides_row(table, &q->temperature_k[i], NULL, &s->ware, &s->glaze[0], NULL);
+        dw_build_oxides_row(table, &q->temperature_k[i], NULL, &s->gas, &s->ware, &s->glaze[0],
+                            NULL);
         status = dw_rows_added(rows);
         if (status != DW_OK) return status;
     }
@@ -188,7 +192,7 @@ static dw_status answer_query(const dw_engine *engine, const dw_ware_query *q, b
     dw_oxides_table table;
     dw_rows rows;
     dw_build_oxides_table(&table, report, &source, NULL, 0, one_glaze ? &s->glazes.one : NULL,
-                          q->asked);
+                          q->asked, &q->given);
     dw_status status = dw_rows_begin(&rows, report, table.table, output, sink);
     if (status == DW_OK) status = answer_range(engine, q, one_glaze, &table, &rows, s);
     dw_rows_free(&rows);
@@ -203,7 +207,7 @@ dw_status dw_oxides_write_to(const dw_engine *engine, const dw_oxides_request *r
     dw_ware_state *s = calloc(1, sizeof *s);
     dw_report *report = dw_report_create();
     dw_status status = s != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) status = dw_ware_query_read(request, diag, &q);
+    if (status == DW_OK) status = dw_ware_query_read(engine, request, diag, &q);
     if (status == DW_OK) status = dw_glazes_read(engine, request->glaze, diag, &s->glazes);
     if (status == DW_OK) {
         status = answer_query(engine, &q, request->glaze != NULL, output, diag, s, report, sink);

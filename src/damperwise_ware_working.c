@@ -99,10 +99,11 @@ static dw_status query_working(const dw_engine *engine, const dw_ware_query *q, 
                                dw_working *w, dw_output output, dw_report *report, char **text,
                                size_t *text_length)
 {
-    dw_status status = dw_ware_query_at(engine, q, q->temperature_k[0], &s->ware);
+    dw_status status = dw_ware_query_at(engine, q, q->temperature_k[0], s);
     if (status == DW_OK) status = dw_ware_state_look(engine, s);
     if (status != DW_OK) return status;
-    dw_working_ware_given(&engine->model, &s->ware, q->given, q->value, w);
+    status = dw_working_ware_given(&engine->model, &s->ware, &q->given, &s->gas, w);
+    if (status != DW_OK) return status == DW_ERR_NOMEM ? status : DW_ERR_BUG;
     dw_working_ware(&engine->model, &s->ware, s->boundary, s->boundary_count, w);
     dw_working_glazes(&s->ware, s->glaze, s->glazes.count, w);
     status = dw_working_status(w);
@@ -110,6 +111,8 @@ static dw_status query_working(const dw_engine *engine, const dw_ware_query *q, 
     const dw_report_source source = dw_facade_source(engine, NULL, "oxides");
     dw_oxides_view view = dw_ware_state_view(s);
     view.asked = q->asked;
+    view.given = &q->given;
+    view.gas = &s->gas;
     const char *first_line =
         dw_report_keepf(report, "%s at %.6g K", q->asked, s->ware.temperature_k);
     return write_down(&source, &view, w, first_line != NULL ? first_line : "", output, report, text,
@@ -130,10 +133,10 @@ dw_status dw_oxides_working(const dw_engine *engine, const dw_oxides_request *re
     dw_report *report = dw_report_create();
     dw_working *w = dw_working_create();
     dw_status status = s != NULL && report != NULL && w != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) status = dw_ware_query_read(request, diag, &q);
+    if (status == DW_OK) status = dw_ware_query_read(engine, request, diag, &q);
     if (status == DW_OK && q.count > 1) {
         dw_diag_add(diag, DW_ERROR, "one-point", (dw_place){"--at", 0, 0},
-                    "a range has %zu rows and a working is of one: say which with --at-point N",
+                    "a range has %zu rows, and --working shows one of them: say which with --at-point N",
                     q.count);
         status = DW_ERR_INPUT;
     }

@@ -10,6 +10,7 @@
  */
 
 #include "facade.h"
+#include "gas_match.h"
 #include "report_oxides.h"
 #include "working_ware.h"
 
@@ -33,6 +34,7 @@ typedef struct dw_ware_state {
     dw_ware_boundary boundary[DW_BUFFER_MAX];
     int boundary_count;
     dw_ware_glaze glaze[DW_GLAZE_MAX];
+    dw_matched_gas gas;        /**< without a kiln                                          */
 } dw_ware_state;
 
 /** Boundaries and glazes of the ware that stands in the state. */
@@ -43,8 +45,7 @@ dw_oxides_view dw_ware_state_view(const dw_ware_state *s);
 
 /** A temperature, or many, and an oxygen, read from a request. */
 typedef struct dw_ware_query {
-    dw_oxygen_given given;
-    double value;
+    dw_ware_given given;
     double *temperature_k;   /**< owned                                                    */
     size_t count;
     char asked[80];          /**< "CO/CO2 0.12"                                            */
@@ -52,13 +53,13 @@ typedef struct dw_ware_query {
 
 /** @param[out] q  freed with dw_ware_query_free() whatever the answer. */
 DW_MUST_CHECK
-dw_status dw_ware_query_read(const dw_oxides_request *request, dw_diag_list *diag,
-                             dw_ware_query *q);
+dw_status dw_ware_query_read(const dw_engine *engine, const dw_oxides_request *request,
+                             dw_diag_list *diag, dw_ware_query *q);
 void dw_ware_query_free(dw_ware_query *q);
 
-/** The ware of one temperature of a query. */
+/** Ware and gas of one temperature of a query. */
 DW_MUST_CHECK
 dw_status dw_ware_query_at(const dw_engine *engine, const dw_ware_query *q, double temperature_k,
-                           dw_ware *ware);
+                           dw_ware_state *s);
 
 #endif

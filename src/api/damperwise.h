@@ -258,10 +258,13 @@ typedef struct dw_oxides_request {
     const char *at;        /**< "1240 degC", or a range "1250 degC..700 degC:50 degC": one row each */
     const char *log_po2;   /**< "-8.2", log10 of the oxygen pressure in bar                      */
     const char *co_co2;    /**< "0.12", of the gas at equilibrium                                */
-    const char *volts;     /**< "0.61" or "610 mV", zirconia probe against air at sea level      */
+    const char *volts;     /**< "0.61" or "610 mV", bare cell against air at sea level; needs sensor */
     const char *h2_h2o;    /**< "0.1"                                                            */
     const char *glaze;     /**< as for dw_case_oxides()                                          */
     size_t at_point;       /**< of a range: this row alone, from 1; 0: all                       */
+    const char *sensor;    /**< of volts: "zirconia", as hot as the kiln, or "heated", by itself  */
+    const char *sensor_temperature;   /**< of a heated one: "700 degC"                            */
+    const char *fuel;      /**< a name of config/fuels.yaml; NULL: the first there               */
 } dw_oxides_request;
 
 /** @retval DW_OK, DW_ERR_INPUT (said in diag), DW_ERR_ARG, DW_ERR_NOMEM */

@@ -17,11 +17,13 @@ static bool check_oxides(const dw_options *o, const char *command, int word_coun
         return false;
     }
     const bool oxygen_given = o->oxides.log_po2 != NULL || o->oxides.co_co2 != NULL ||
-                              o->oxides.volts != NULL || o->oxides.h2_h2o != NULL;
+                              o->oxides.volts != NULL || o->oxides.h2_h2o != NULL ||
+                              o->oxides.sensor != NULL || o->oxides.sensor_temperature != NULL ||
+                              o->oxides.fuel != NULL;
     if (o->oxides.at == NULL) {
         if (!oxygen_given) return true;
-        dw_say("--log-po2, --co-co2, --volts and --h2-h2o need --at TEMPERATURE, and no kiln "
-               "description");
+        dw_say("--log-po2, --co-co2, --volts, --h2-h2o, --sensor, --sensor-temperature and --fuel need "
+               "--at TEMPERATURE, and no kiln description");
         return false;
     }
     if (word_count > 1 || o->setting_count > 0 || o->vary_count > 0) {

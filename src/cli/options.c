@@ -42,6 +42,9 @@ enum {
     OPT_VOLTS,
     OPT_H2_H2O,
     OPT_GLAZE,
+    OPT_SENSOR,
+    OPT_SENSOR_TEMPERATURE,
+    OPT_FUEL,
     OPT_HELP,
     OPT_VERSION
 };
@@ -77,6 +80,9 @@ static const struct option long_options[] = {
     {"volts", required_argument, NULL, OPT_VOLTS},
     {"h2-h2o", required_argument, NULL, OPT_H2_H2O},
     {"glaze", required_argument, NULL, OPT_GLAZE},
+    {"sensor", required_argument, NULL, OPT_SENSOR},
+    {"sensor-temperature", required_argument, NULL, OPT_SENSOR_TEMPERATURE},
+    {"fuel", required_argument, NULL, OPT_FUEL},
     {"help", no_argument, NULL, OPT_HELP},
     {"version", no_argument, NULL, OPT_VERSION},
     {NULL, 0, NULL, 0}};
@@ -167,7 +173,10 @@ static bool take_oxides_option(dw_options *o, int option)
         int option;
         const char *name;
     } names[] = {{OPT_AT, "--at"},       {OPT_LOG_PO2, "--log-po2"}, {OPT_CO_CO2, "--co-co2"},
-                 {OPT_VOLTS, "--volts"}, {OPT_H2_H2O, "--h2-h2o"},   {OPT_GLAZE, "--glaze"}};
+                 {OPT_VOLTS, "--volts"}, {OPT_H2_H2O, "--h2-h2o"},   {OPT_GLAZE, "--glaze"},
+                 {OPT_SENSOR, "--sensor"},
+                 {OPT_SENSOR_TEMPERATURE, "--sensor-temperature"},
+                 {OPT_FUEL, "--fuel"}};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; ++i) {
         if (names[i].option == option && o->oxides_option == NULL) {
             o->oxides_option = names[i].name;
@@ -179,6 +188,9 @@ static bool take_oxides_option(dw_options *o, int option)
     case OPT_CO_CO2: o->oxides.co_co2 = optarg; break;
     case OPT_VOLTS: o->oxides.volts = optarg; break;
     case OPT_H2_H2O: o->oxides.h2_h2o = optarg; break;
+    case OPT_SENSOR: o->oxides.sensor = optarg; break;
+    case OPT_SENSOR_TEMPERATURE: o->oxides.sensor_temperature = optarg; break;
+    case OPT_FUEL: o->oxides.fuel = optarg; break;
     default: o->oxides.glaze = optarg; break;
     }
     return true;
@@ -229,7 +241,10 @@ static bool take_option(dw_options *o, int option)
     case OPT_CO_CO2:
     case OPT_VOLTS:
     case OPT_H2_H2O:
-    case OPT_GLAZE: return take_oxides_option(o, option);
+    case OPT_GLAZE:
+    case OPT_SENSOR:
+    case OPT_SENSOR_TEMPERATURE:
+    case OPT_FUEL: return take_oxides_option(o, option);
     default: return take_exposure_option(o, option);
     }
 }

@@ -9,14 +9,17 @@
 #include "format.h"
 #include "probe.h"
 
-/* A drawing as wide as a telephone: on a wide screen it is shown larger, not wider. */
-enum { WIDTH = 380, LEFT = 38, RIGHT = 40, STRIP = 16 };
-static const double gas_top = 34.0, gas_height = 150.0;
-static const double oxygen_top = 232.0, oxygen_height = 270.0;
-static const double height = 560.0;
+/* A drawing as wide as a telephone: on a wide screen it is shown larger, not wider. At the right of the
+ * boxes the volts of the probe and the names of the forms have columns of their own. */
+enum { WIDTH = 400, LEFT = 38, RIGHT = 130, STRIP = 26 };
+static const double gas_top = 52.0, gas_height = 150.0;
+static const double oxygen_top = 272.0, oxygen_height = 270.0;
+static const double height = 600.0;
+static const double volts_column = 7.0, iron_column = 46.0, copper_column = 84.0;
+static const double word_gap = 4.0;
 
 static const char style[] =
-    ".chart{display:block;width:100%;max-width:36rem;margin:.5rem 0}\n"
+    ".chart{display:block;width:100%;max-width:40rem;margin:.5rem 0}\n"
     ".chart path{fill:none;stroke:currentColor;stroke-width:1}\n"
     ".chart text{fill:currentColor;font:10px system-ui,sans-serif}\n"
     ".chart .t{font-weight:600}\n"
@@ -101,31 +104,39 @@ static void put_ratio_axis(chart *c, double top, double bottom, bool words)
         if (i % 2 != 0) continue;
         char text[16];
         (void)dw_print(text, sizeof text, "%.1f", phi);
-        dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, x, bottom + 12.0, text);
+        dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, x, bottom + 14.0, text);
     }
     if (!words) return;
-    dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 26.0, "leaner");
-    dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, 0.5 * (LEFT + WIDTH - RIGHT), bottom + 26.0,
+    dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 28.0, "leaner");
+    dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, 0.5 * (LEFT + WIDTH - RIGHT), bottom + 28.0,
                 "equivalence ratio");
-    dw_svg_text(&c->out, "n", DW_SVG_END, WIDTH - RIGHT, bottom + 26.0, "richer");
+    dw_svg_text(&c->out, "n", DW_SVG_END, WIDTH - RIGHT, bottom + 28.0, "richer");
 }
 
-/* The words of bands.yaml, where they fit. */
+/* The words of bands.yaml above their bands; where a band is narrow the words move apart, and a line leads
+ * from each to its band. */
 static void put_strengths(chart *c)
 {
+    double place[DW_BAND_MAX], size[DW_BAND_MAX], middle[DW_BAND_MAX];
+    const char *word[DW_BAND_MAX];
+    size_t count = 0;
     double low = c->phi_low;
     for (size_t i = 0; i < c->data->band_count && low < c->phi_high; ++i) {
         const double high = fmin(c->data->band[i].phi_below, c->phi_high);
         if (high <= low) continue;
-        const double from = at_phi(c, low), to = at_phi(c, high);
-        if (to - from > 4.6 * (double)strlen(c->data->band[i].word)) {
-            dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, 0.5 * (from + to), gas_top - 5.0,
-                        c->data->band[i].word);
-        }
-        if (high < c->phi_high) {
-            dw_svg_line(&c->out, "g", to, gas_top - STRIP, to, gas_top + gas_height);
-        }
+        const double to = at_phi(c, high);
+        word[count] = c->data->band[i].word;
+        middle[count] = place[count] = 0.5 * (at_phi(c, low) + to);
+        size[count] = dw_svg_width(word[count], false);
+        ++count;
+        if (high < c->phi_high) dw_svg_line(&c->out, "g", to, gas_top - 4.0, to, gas_top + gas_height);
         low = high;
+    }
+    dw_svg_spread(place, size, count, word_gap, 0.0, WIDTH);
+    for (size_t i = 0; i < count; ++i) {
+        dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, place[i], gas_top - STRIP + DW_SVG_ASCENT, word[i]);
+        dw_svg_line(&c->out, "g", place[i], gas_top - STRIP + DW_SVG_ASCENT + DW_SVG_DESCENT, middle[i],
+                    gas_top - 4.0);
     }
 }
 
@@ -155,9 +166,9 @@ static void put_gas_panel(chart *c)
                 at_share(c, c->view->curve[0].unmixed.o2) - 7.0, "O2");
     if (spread) {
         char text[80];
-        (void)dw_print(text, sizeof text, "dashed: perfectly mixed; full: unmixedness %.2g",
+        (void)dw_print(text, sizeof text, "dashed: even gas; full: uneven, spread %.2g",
                        c->view->spread);
-        dw_svg_text(&c->out, "n", DW_SVG_END, right, bottom + 26.0, text);
+        dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 28.0, text);
     }
 }
 
@@ -168,57 +179,104 @@ static bool is_shown(const chart *c, const dw_ware_boundary *b)
            b->log10_po2_bar > c->log_low + 0.3 && b->log10_po2_bar < c->log_high - 0.3;
 }
 
+/* One boundary: what all its calibrations span. */
+typedef struct span {
+    double low, high;
+    bool any;
+} span;
+
+static span span_of(const chart *c, int metal, int boundary)
+{
+    span s = {INFINITY, -INFINITY, false};
+    for (int i = 0; i < c->view->boundary_count; ++i) {
+        const dw_ware_boundary *b = &c->view->boundary[i];
+        const dw_buffer *buffer = &c->data->oxides.buffer[b->buffer];
+        if (buffer->metal != metal || buffer->boundary != boundary || !is_shown(c, b)) continue;
+        s.any = true;
+        s.low = fmin(s.low, b->log10_po2_bar);
+        s.high = fmax(s.high, b->log10_po2_bar);
+    }
+    return s;
+}
+
 /* Bands of iron and copper: from the lowest to the highest calibration, and the band on both sides. */
 static void put_boundaries(chart *c)
 {
     const dw_oxide_table *table = &c->data->oxides;
-    const double right = WIDTH - RIGHT, middle = 0.5 * (c->log_low + c->log_high);
+    const double right = WIDTH - RIGHT;
+    for (int metal = 0; metal < 2 && metal < table->metal_count; ++metal) {
+        for (int k = 0; k + 1 < table->metal[metal].form_count; ++k) {
+            const span s = span_of(c, metal, k);
+            if (!s.any) continue;
+            const double top = at_log(c, fmin(s.high + table->band_log10, c->log_high));
+            const double bottom = at_log(c, fmax(s.low - table->band_log10, c->log_low));
+            dw_svg_box(&c->out, metal == 0 ? "feb" : "cub", LEFT, top, right - LEFT, bottom - top);
+        }
+    }
     for (int i = 0; i < c->view->boundary_count; ++i) {
         const dw_ware_boundary *b = &c->view->boundary[i];
-        const dw_buffer *buffer = &table->buffer[b->buffer];
         if (!is_shown(c, b)) continue;
-        double low = b->log10_po2_bar, high = low;
-        bool first = true;
-        for (int k = 0; k < c->view->boundary_count; ++k) {
-            const dw_ware_boundary *other = &c->view->boundary[k];
-            const dw_buffer *of = &table->buffer[other->buffer];
-            if (of->metal != buffer->metal || of->boundary != buffer->boundary ||
-                other->reach == DW_BUFFER_OUT) {
-                continue;
-            }
-            first = first && k >= i;
-            low = fmin(low, other->log10_po2_bar);
-            high = fmax(high, other->log10_po2_bar);
-        }
-        const bool iron = buffer->metal == 0;
         const double y = at_log(c, b->log10_po2_bar);
-        dw_svg_line(&c->out, iron ? "fe" : "cu", LEFT, y, right, y);
-        if (!first) continue;
-        low = fmax(low - table->band_log10, c->log_low);
-        high = fmin(high + table->band_log10, c->log_high);
-        dw_svg_box(&c->out, iron ? "feb" : "cub", LEFT, at_log(c, high), right - LEFT,
-                   at_log(c, low) - at_log(c, high));
-        /* The curve runs from the upper left to the lower right. */
-        const bool at_right = b->log10_po2_bar > middle;
-        const dw_metal *metal = &table->metal[buffer->metal];
-        char above[96], below[96];
-        (void)snprintf(above, sizeof above, "%s", metal->form[buffer->boundary].formula);
-        (void)snprintf(below, sizeof below, "%s", metal->form[buffer->boundary + 1].formula);
-        const double inwards = iron ? 3.0 : 52.0;
-        const double x = at_right ? right - inwards : LEFT + inwards;
-        const dw_svg_anchor anchor = at_right ? DW_SVG_END : DW_SVG_START;
-        dw_svg_text(&c->out, "n", anchor, x, at_log(c, high) - 2.0, above);
-        dw_svg_text(&c->out, "n", anchor, x, at_log(c, low) + 10.0, below);
+        dw_svg_line(&c->out, table->buffer[b->buffer].metal == 0 ? "fe" : "cu", LEFT, y, right, y);
     }
+}
+
+/* Where a boundary is by the calibration that decides, in the box or not; NaN when none reaches. */
+static double decisive(const chart *c, int metal, int boundary)
+{
+    for (int i = 0; i < c->view->boundary_count; ++i) {
+        const dw_ware_boundary *b = &c->view->boundary[i];
+        const dw_buffer *buffer = &c->data->oxides.buffer[b->buffer];
+        if (buffer->metal == metal && buffer->boundary == boundary && b->reach != DW_BUFFER_OUT) {
+            return b->log10_po2_bar;
+        }
+    }
+    return NAN;
+}
+
+/* Which form is stable where, in a column beside the box: a name at the middle of each stretch. Nothing when
+ * one of the boundaries is not known, since then no form is. */
+static void put_forms(chart *c, int metal, double x)
+{
+    const dw_metal *m = &c->data->oxides.metal[metal];
+    double place[DW_OXIDE_FORM_MAX] = {0.0}, size[DW_OXIDE_FORM_MAX] = {0.0};
+    const char *name[DW_OXIDE_FORM_MAX];
+    size_t count = 0;
+    const double left = WIDTH - RIGHT + x;
+    for (int k = 0; k + 1 < m->form_count; ++k) {
+        if (!isfinite(decisive(c, metal, k))) return;
+    }
+    double above = c->log_high;
+    for (int k = 0; k < m->form_count && above > c->log_low; ++k) {
+        const bool last = k + 1 == m->form_count;
+        const double below = last ? c->log_low : fmax(decisive(c, metal, k), c->log_low);
+        if (below >= above) continue;
+        place[count] = 0.5 * (at_log(c, above) + at_log(c, below));
+        size[count] = DW_SVG_ASCENT + DW_SVG_DESCENT;
+        name[count++] = m->form[k].formula;
+        above = below;
+        if (above > c->log_low) {
+            const double y = at_log(c, above);
+            dw_svg_line(&c->out, metal == 0 ? "fe" : "cu", left - 3.0, y, left + 34.0, y);
+        }
+    }
+    dw_svg_spread(place, size, count, 1.0, oxygen_top, oxygen_top + oxygen_height);
+    for (size_t i = 0; i < count; ++i) {
+        dw_svg_text(&c->out, "n", DW_SVG_START, left,
+                    place[i] + 0.5 * (DW_SVG_ASCENT - DW_SVG_DESCENT), name[i]);
+    }
+    dw_svg_text(&c->out, "t", DW_SVG_START, left, oxygen_top - 8.0, m->name);
 }
 
 static void put_oxygen_panel(chart *c)
 {
     const double bottom = oxygen_top + oxygen_height, right = WIDTH - RIGHT;
     dw_svg_text(&c->out, "t", DW_SVG_START, 0.0, oxygen_top - 8.0, "log10 of oxygen, bar");
-    dw_svg_text(&c->out, "t", DW_SVG_END, WIDTH, oxygen_top - 8.0, "probe, V");
+    dw_svg_text(&c->out, "t", DW_SVG_END, right + 26.0, oxygen_top - 8.0, "probe, V");
     put_ratio_axis(c, oxygen_top, bottom, true);
     put_boundaries(c);
+    put_forms(c, 0, iron_column);
+    put_forms(c, 1, copper_column);
     const double t = c->view->temperature_k;
     const double pressure_pa = c->view->curve[0].ware.pressure_pa_abs;
     for (int level = (int)ceil(c->log_low); level <= (int)floor(c->log_high); ++level) {
@@ -237,11 +295,11 @@ static void put_oxygen_panel(chart *c)
         char text[16];
         (void)dw_print(text, sizeof text, "%.1f", 0.1 * tenth);
         dw_svg_line(&c->out, "n", right, y, right + 4.0, y);
-        dw_svg_text(&c->out, "n", DW_SVG_START, right + 7.0, y + 3.5, text);
+        dw_svg_text(&c->out, "n", DW_SVG_START, right + volts_column, y + 3.5, text);
     }
     if (c->view->spread > 0.0) {
-        dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 41.0,
-                    "dotted, 0.95 to 1.05: leaner and richer parcel, a tenth beyond each");
+        dw_svg_text(&c->out, "n", DW_SVG_START, LEFT, bottom + 43.0,
+                    "dotted: ends of the leanest and the richest tenth");
     }
     draw(c, "pp", log_lean, at_log, c->log_low, c->log_high);
     draw(c, "pp", log_rich, at_log, c->log_low, c->log_high);
@@ -287,7 +345,7 @@ const char *dw_ladder_chart(dw_report *report, const dw_data *data, const dw_lad
     dw_svg_begin(&c.out, WIDTH, height,
                  "Two charts over the equivalence ratio: carbon monoxide and oxygen in the dry gas, "
                  "and the oxygen pressure with the boundaries of iron and copper oxides. The table "
-                 "below holds the numbers.",
+                 "below gives the numbers.",
                  style);
     put_gas_panel(&c);
     put_oxygen_panel(&c);

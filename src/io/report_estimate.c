@@ -64,7 +64,7 @@ static void put_setting(const dw_maker *m)
     dw_report *r = m->report;
     const dw_kiln *kiln = m->source->kiln;
     const dw_site *site = &kiln->site;
-    dw_item *group = dw_report_group(r, dw_report_root(r), "setting", "What was asked",
+    dw_item *group = dw_report_group(r, dw_report_root(r), "setting", "The setting",
                                      DW_STYLE_SECTION);
     (void)dw_report_text(r, group, "fuel", "fuel", kiln->fuel.name);
     (void)dw_report_number(r, group, "gas_pressure_pa", "gas pressure",
@@ -85,7 +85,7 @@ static void put_setting(const dw_maker *m)
     (void)dw_report_number(r, group, "relative_humidity", "relative humidity",
                            dw_number_input(site->relative_humidity, DW_DIM_RATIO));
     (void)dw_report_number(r, group, "room_pressure_pa",
-                           site->room_pressure_pa != 0.0 ? "room against outside" : NULL,
+                           site->room_pressure_pa != 0.0 ? "room pressure against outside" : NULL,
                            dw_number_draft(site->room_pressure_pa));
     const dw_column columns[] = {
         {.key = "name", .label = "flue", .is_text = true},

@@ -50,6 +50,7 @@ const char *dw_reduction_phrase(dw_report *report, const dw_data *data, int band
 
 const char *dw_sentence(dw_report *report, const char *text)
 {
+    if (text == NULL) return "";
     const bool small = text[0] >= 'a' && text[0] <= 'z';
     const char *kept = small ? dw_report_keepf(report, "%c%s", text[0] - 'a' + 'A', text + 1)
                              : dw_report_keep(report, text);

@@ -5,7 +5,7 @@
 #include <string.h>
 
 /* What a narrow screen should show comes first; the metals follow, then the rest. */
-enum { COL_PHI, COL_CO_OFF, COL_CO, COL_O2, COL_LOG_O2, COL_PROBE, FIRST_COUNT };
+enum { COL_PHI, COL_WORD, COL_CO_OFF, COL_CO, COL_O2, COL_LOG_O2, COL_PROBE, FIRST_COUNT };
 enum { COL_LAMBDA, COL_CO_CO2, COL_H2, COL_CO2, COL_CARBON, COL_LEAN, COL_RICH, LAST_COUNT };
 enum { COLUMN_MAX = FIRST_COUNT + 2 * DW_METAL_MAX + LAST_COUNT };
 
@@ -22,9 +22,10 @@ static dw_item *put_table(dw_report *r, const dw_oxide_table *oxides, bool unmix
     const dw_number share = fixed(DW_DIM_RATIO, 1.0e-4), ratio = fixed(DW_DIM_NUMBER, 1.0e-3);
     const dw_column first[FIRST_COUNT] = {
         [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio", .number = ratio},
-        [COL_CO_OFF] = {.key = "co_dry_mixed", .label = unmixed ? "CO dry,\nmixed" : "CO\ndry",
+        [COL_WORD] = {.key = "reduction_word", .label = "reduction", .is_text = true},
+        [COL_CO_OFF] = {.key = "co_dry_mixed", .label = unmixed ? "CO dry,\neven" : "CO\ndry",
                         .number = share},
-        [COL_CO] = {.key = "co_dry", .label = unmixed ? "\nunmixed" : NULL, .number = share},
+        [COL_CO] = {.key = "co_dry", .label = unmixed ? "\nuneven" : NULL, .number = share},
         [COL_O2] = {.key = "o2_dry", .label = "O2\ndry", .number = share},
         [COL_LOG_O2] = {.key = "log10_po2_bar", .label = "log10\npO2",
                         .number = dw_number_log10(NAN)},
@@ -52,19 +53,29 @@ static dw_item *put_table(dw_report *r, const dw_oxide_table *oxides, bool unmix
     dw_item *table = dw_report_table(r, dw_report_root(r), "rungs", "", column, n);
     if (table != NULL) {
         table->table->is_main = true;
+        table->table->lead_count = COL_WORD + 1;
         table->table->caution = dw_caution_text();
     }
     return table;
 }
 
-static void put_rung(dw_report *r, dw_item *table, const dw_oxide_table *oxides,
-                     const dw_rung *rung)
+/* The word of bands.yaml that a mixture has. */
+static const char *word_of(const dw_data *data, double phi)
 {
+    size_t band = 0;
+    while (band + 1 < data->band_count && !(phi < data->band[band].phi_below)) ++band;
+    return band < data->band_count ? data->band[band].word : NULL;
+}
+
+static void put_rung(dw_report *r, dw_item *table, const dw_data *data, const dw_rung *rung)
+{
+    const dw_oxide_table *oxides = &data->oxides;
     dw_cell *cell = dw_report_row(r, table);
     if (cell == NULL) return;
     const dw_ware *w = &rung->ware;
     dw_cell *metal = cell + FIRST_COUNT, *last = metal + 2 * (size_t)oxides->metal_count;
     cell[COL_PHI].si = rung->equivalence_ratio;
+    cell[COL_WORD].text = word_of(data, rung->equivalence_ratio);
     cell[COL_CO_OFF].si = rung->mixed.co;
     cell[COL_CO].si = rung->unmixed.co;
     cell[COL_O2].si = rung->unmixed.o2;
@@ -104,18 +115,20 @@ static void put_end(dw_report *r, const dw_ladder_view *view, const dw_oxide_tab
     (void)dw_report_text(r, text, NULL, "", "");
     put_legend(r, text, oxides);
     (void)dw_report_text(r, text, NULL, "",
-                         "'A or B': near the boundary between them. 'A to B': the gas is mixed, from "
-                         "a leaner parcel than nine tenths of it to a richer one.");
+                         "'A or B' means that the gas is near the boundary between the two. 'A to B' means "
+                         "that the gas is uneven: its leanest tenth calls for A, its richest tenth "
+                         "for B.");
     if (view->spread > 0.0) {
         dw_item *line = dw_report_line(
             r, text, NULL, "",
-            "Mixed: every part of the gas alike. Unmixed: spread {0}, which is why CO and O2 show up "
-            "together. Oxygen, probe and CO/CO2 are those of the mean gas come to rest at the ware.");
+            "Even: the mixture is the same everywhere. Uneven: it varies from place to place, with a "
+            "spread of {0}, so CO and O2 occur together. Oxygen, probe and CO/CO2 are those of the "
+            "mean gas at equilibrium with the ware.");
         (void)dw_report_number(r, line, NULL, NULL, dw_number_plain(view->spread, 2));
     }
     if (view->composition_temperature_k > view->temperature_k) {
         dw_item *line = dw_report_line(r, text, NULL, "",
-                                       "Gas contents are those at {0}, where the reactions freeze.");
+                                       "The contents of CO and O2 are those at {0}: below that the gas no longer reacts.");
         (void)dw_report_number(r, line, NULL, NULL,
                                dw_number_temperature(view->composition_temperature_k));
     }
@@ -128,15 +141,15 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     dw_item *root = dw_report_root(report);
     dw_item *text = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, text, NULL, "",
-                                   "Reduction ladder of {0}: {1} and the air there, at {2}");
+                                   "Reduction ladder of {0}: {1} burnt with the air there, at {2}");
     (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
     /* A fuel that is given by its gases has no name of its own. */
     (void)dw_report_text(report, line, NULL, NULL,
                          strcmp(view->fuel, "mixture") == 0 ? "its fuel" : view->fuel);
     (void)dw_report_number(report, line, NULL, NULL, dw_number_temperature(view->temperature_k));
     (void)dw_report_text(report, text, NULL, "",
-                         "What each richness of the gas would mean. Which one the kiln has is what "
-                         "`estimate` finds.");
+                         "Each row shows what one mixture of gas and air would mean. `estimate` finds "
+                         "which one this kiln has.");
     dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     dw_build_head(report, source);
@@ -149,7 +162,7 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     dw_report_svg(report, root, dw_ladder_chart(report, data, view));
     dw_item *table = put_table(report, &data->oxides, view->spread > 0.0);
     for (size_t i = 0; i < view->rung_count; ++i) {
-        put_rung(report, table, &data->oxides, &view->rung[i]);
+        put_rung(report, table, data, &view->rung[i]);
     }
     put_end(report, view, &data->oxides);
 }
@@ -160,7 +173,7 @@ void dw_build_ladder_refused(dw_report *report, const dw_report_source *source,
     dw_item *root = dw_report_root(report);
     dw_item *head = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *screen = dw_report_group(report, root, NULL, NULL, DW_STYLE_SCREEN);
-    dw_item *line = dw_report_line(report, head, NULL, "", "{0}: no ladder");
+    dw_item *line = dw_report_line(report, head, NULL, "", "{0}: there is no ladder");
     (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
     (void)dw_report_text(report, screen, NULL, "Reason", reason);
     dw_build_head(report, source);

@@ -59,7 +59,9 @@ static void put_metal_lines(const maker *m, dw_item *screen)
     for (int i = 0; i < table->metal_count; ++i) {
         const char *label = dw_report_keep(m->report, table->metal[i].name);
         (void)dw_report_text(m->report, screen, NULL, label != NULL ? label : "",
-                             dw_forms_long(m->report, &table->metal[i], &m->view->ware->metal[i]));
+                             dw_sentence(m->report,
+                                         dw_forms_long(m->report, &table->metal[i],
+                                                       &m->view->ware->metal[i])));
     }
 }
 
@@ -67,7 +69,7 @@ static void put_gas_lines(const maker *m, dw_item *screen)
 {
     const dw_ware *w = m->view->ware;
     dw_item *line = dw_report_line(m->report, screen, NULL, "Oxygen",
-                                   "10^{0} bar, probe {1}; in equilibrium CO/CO2 {2}, H2/H2O {3}");
+                                   "10^{0} bar, probe {1}; at equilibrium CO/CO2 {2}, H2/H2O {3}");
     fill(m, line, dw_number_log10(w->mean.log10_po2_bar));
     fill(m, line, dw_number_of(w->probe_emf_v, DW_DIM_VOLTAGE, 3));
     fill(m, line, ratio(w->co_co2_ratio));
@@ -78,18 +80,20 @@ static void put_gas_lines(const maker *m, dw_item *screen)
     line = dw_report_line(m->report, screen, NULL, "Gas",
                           "{0}: equivalence ratio {1}, CO {2} of the dry gas");
     (void)dw_report_text(m->report, line, NULL, NULL,
-                         dw_reduction_phrase(m->report, m->data, x->band));
+                         dw_sentence(m->report, dw_reduction_phrase(m->report, m->data, x->band)));
     dw_number phi = dw_number_plain(x->equivalence_ratio, 12);
     phi.resolution_si = 1.0e-3;
     fill(m, line, phi);
     fill(m, line, dw_number_share(co >= 0 ? x->gas_dry.x[co] : NAN, 2));
-    const char *ports = "no gas is pushed out at the openings, and none would burn there";
+    const char *ports = "No opening pushes gas out, so no gas burns at one.";
     if (x->neutral == DW_NEUTRAL_ALL_OUT) {
-        ports = "every opening pushes gas out. A flame there shows pressure and unburnt gas at that "
-                "spot; what the ware meets is in the lines above";
+        ports = "Every opening pushes gas out. A flame at one shows that the pressure there is positive "
+                "and that some gas is unburnt at that spot; the lines above show what the ware "
+                "meets.";
     } else if (x->neutral == DW_NEUTRAL_INSIDE) {
-        ports = "openings above the neutral plane push gas out. A flame there shows pressure and "
-                "unburnt gas at that spot; what the ware meets is in the lines above";
+        ports = "Openings above the height of zero pressure push gas out. A flame at one shows that the "
+                "pressure there is positive and that some gas is unburnt at that spot; the lines "
+                "above show what the ware meets.";
     }
     (void)dw_report_text(m->report, screen, NULL, "Ports", ports);
 }
@@ -107,12 +111,14 @@ static void put_screen(const maker *m)
         return;
     }
     put_title(m, head);
+    if (m->view->gas != NULL) dw_build_matched_gas(m->report, screen, m->data, m->view->gas);
     if (m->view->ware->given) {
         put_metal_lines(m, screen);
         put_gas_lines(m, screen);
+        if (m->view->given != NULL) dw_build_given(m->report, screen, m->view->given);
     } else {
         (void)dw_report_text(m->report, screen, NULL, "Oxides",
-                             "not given: below 500 degC gas and ware are far from equilibrium");
+                             "Not given: below 500 degC gas and ware are far from equilibrium.");
     }
     if (m->view->asked == NULL) dw_build_caution(m->report, screen, "Caution");
 }
@@ -167,7 +173,7 @@ static void put_buffers(const maker *m, const char *key, const char *label, bool
         {.key = "boundary", .label = "between", .is_text = true},
         {.key = "buffer", .label = "calibration", .is_text = true},
         {.key = "log10_po2_bar", .label = "log10\npO2", .number = dw_number_log10(NAN)},
-        {.key = "gas_minus_log10", .label = "gas\nless that", .number = dw_number_log10(NAN)},
+        {.key = "gas_minus_log10", .label = "gas minus\nboundary", .number = dw_number_log10(NAN)},
         {.key = "co_co2_ratio", .label = "CO/\nCO2", .number = dw_number_plain(NAN, 2)},
         {.key = "h2_h2o_ratio", .label = "H2/\nH2O", .number = dw_number_plain(NAN, 2)},
         {.key = "probe_emf_v", .label = "\nprobe", .number = dw_number_of(NAN, DW_DIM_VOLTAGE, 3)},
@@ -190,7 +196,7 @@ static void put_buffers(const maker *m, const char *key, const char *label, bool
         cell[6].si = b->probe_emf_v;
         cell[7].text = compared                     ? "for comparison"
                        : b->reach == DW_BUFFER_IN ? "in range"
-                                                  : "drawn on";
+                                                  : "extended";
         cell[8].text = buffer->source;
     }
 }
@@ -203,10 +209,10 @@ static void put_boundaries(const maker *m)
         dw_report_group(m->report, dw_report_root(m->report), NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(
         m->report, text, NULL, "",
-        "Above zero the form richer in oxygen is stable. Of one boundary the first calibration "
-        "decides; nearer than {0} to any of them, or between two, a state is near the boundary. 'Drawn on': "
-        "outside the range that its source states. "
-        "Pure oxides: in a glaze the change is gradual.");
+        "Where gas minus boundary is positive, the form with more oxygen is stable. Where several "
+        "calibrations exist for one boundary, the first is used; a gas within {0} of any of them, or "
+        "between two of them, is called near the boundary. 'Extended' means outside the range that the "
+        "source states. These are pure oxides; in a glaze the change is gradual.");
     fill(m, line, dw_number_plain(m->data->oxides.band_log10, 2));
 }
 
@@ -219,9 +225,9 @@ static void put_parcels_and_carbon(const maker *m)
         const char *key, *label;
         const dw_ware_gas *gas;
     } gases[] = {{"mean", "mean gas", &w->mean},
-                 {"lean_tenth", "leanest tenth ends at", &w->lean},
-                 {"rich_tenth", "richest tenth begins at", &w->rich},
-                 {"richest_twentieth", "richest 5 %, mean", &w->richest},
+                 {"lean_tenth", "end of the leanest tenth", &w->lean},
+                 {"rich_tenth", "start of the richest tenth", &w->rich},
+                 {"richest_twentieth", "mean of the richest 5 %", &w->richest},
                  {"primary", "gas and burner air alone", &w->primary}};
     const dw_column columns[] = {
         {.key = "gas", .is_text = true},
@@ -244,9 +250,9 @@ static void put_parcels_and_carbon(const maker *m)
     }
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(r, text, NULL, "",
-                         "Graphite is carbon activity 1; the mixed gas hardly ever gets there. Smoke "
-                         "comes from the flame before it is mixed: whether it smokes is judged by "
-                         "the rule in bands.yaml, not by these numbers.");
+                         "Soot (graphite) can form where the carbon activity is 1; mixed gas hardly ever "
+                         "reaches that. Smoke comes from the flame before it has mixed, so the rule "
+                         "in bands.yaml judges whether the flame smokes, not these numbers.");
 }
 
 /* ---- glazes ------------------------------------------------------------------------------- */
@@ -260,7 +266,7 @@ static void put_glazes(const maker *m)
         {.key = "glaze", .label = "glaze", .is_text = true},
         {.key = "kress_ferrous", .label = "Kress &\nCarmichael", .number = share},
         {.key = "borisov_ferrous", .label = "Borisov\net al.", .number = share},
-        {.key = "ferrous_low", .label = "both:\nfrom", .number = share},
+        {.key = "ferrous_low", .label = "range\nfrom", .number = share},
         {.key = "ferrous_high", .label = "\nto", .number = share},
         {.key = "lean_ferrous_low", .number = share},
         {.key = "rich_ferrous_high", .number = share},
@@ -286,9 +292,10 @@ static void put_glazes(const maker *m)
     }
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(r, text, NULL, "",
-                         "Two published formulas for melts at rest with the gas, each good to 5 "
-                         "points [kress1991, borisov2018]. The skin of a glaze takes about half an "
-                         "hour to come to rest, and only the skin follows a short change.");
+                         "Two published formulas for melts at equilibrium with the gas, each good to 5 "
+                         "percentage points [kress1991, borisov2018]. The skin of a glaze takes about "
+                         "half an hour to reach equilibrium, and a short change reaches only the "
+                         "skin.");
 }
 
 /* ---- windows ------------------------------------------------------------------------------ */
@@ -299,13 +306,13 @@ static const char *need_text(const maker *m, const dw_window *w)
     switch (w->need) {
     case DW_WARE_REDUCED_TO:
         return w->form + 1 < table->metal[w->metal].form_count
-                   ? dw_report_keepf(m->report, "%s or less oxygen",
+                   ? dw_report_keepf(m->report, "%s or more reduced",
                                      table->metal[w->metal].form[w->form].name)
                    : table->metal[w->metal].form[w->form].name;
     case DW_WARE_OXIDIZED_TO:
-        return w->form > 0 ? dw_report_keepf(m->report, "%s or more oxygen",
+        return w->form > 0 ? dw_report_keepf(m->report, "%s or more oxidized",
                                              table->metal[w->metal].form[w->form].name)
-                           : dw_report_keepf(m->report, "%s: free oxygen",
+                           : dw_report_keepf(m->report, "%s (free oxygen)",
                                              table->metal[w->metal].form[w->form].name);
     case DW_WARE_H2_H2O:
         return dw_report_keepf(m->report, "H2/H2O above %g", w->h2_h2o_ratio);
@@ -323,7 +330,7 @@ static const char *basis_of(const dw_data *data, const char *key)
         return strcmp(p, "practice") == 0   ? "common practice"
                : strcmp(p, "recalled") == 0 ? "from memory"
                : strcmp(p, "computed") == 0 ? "worked out"
-                                            : "read";
+                                            : "published";
     }
     return "";
 }
@@ -340,13 +347,13 @@ static void put_windows(const maker *m)
         {.key = "from_k", .label = "from", .number = degrees},
         {.key = "to_k", .label = "to", .number = degrees},
         {.key = "time", .label = "", .is_text = true},
-        {.key = "needs", .label = "wants", .is_text = true, .is_blank = true},
+        {.key = "needs", .label = "needs", .is_text = true, .is_blank = true},
         {.key = "fits", .label = "this gas", .is_text = true, .is_blank = true},
         {.key = "text", .is_text = true},
         {.key = "basis", .is_text = true},
         {.key = "source", .is_text = true}};
     dw_item *table = dw_report_table(r, dw_report_root(r), "windows",
-                                     "What potters look for, and whether it holds here", columns,
+                                     "What potters look for, and whether this gas gives it", columns,
                                      10);
     dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     for (size_t i = 0; i < data->window_count; ++i) {
@@ -383,8 +390,10 @@ void dw_build_oxides(dw_report *report, const dw_report_source *source,
         put_text_or_null(&m, root, "reason", view->result->solved ? NULL : view->result->reason);
     }
     put_text_or_null(&m, root, "asked", view->asked);
+    if (view->given != NULL) dw_build_given_keys(report, view->given);
     if (view->ware == NULL) return;
     put_gas(&m);
+    if (view->gas != NULL) dw_build_matched_gas_keys(report, source->data, view->gas);
     put_metals(&m);
     if (!view->ware->given) return;
     put_boundaries(&m);
@@ -397,7 +406,7 @@ void dw_build_oxide_words(dw_report *report, dw_item *section, const dw_data *da
                           const dw_ware *ware)
 {
     static const char *const metals[] = {"iron", "copper"};
-    static const char *const labels[] = {"iron oxide that is stable", "copper"};
+    static const char *const labels[] = {"stable form of iron", "stable form of copper"};
     if (ware == NULL || !ware->given) {
         dw_item *empty = dw_report_group(report, section, "oxides", NULL, DW_STYLE_SECTION);
         for (size_t i = 0; i < 2; ++i) (void)dw_report_null(report, empty, metals[i], NULL, NULL);

@@ -11,6 +11,7 @@
 #include "ladder.h"
 #include "reports.h"
 #include "ware_detail.h"
+#include "ware_given.h"
 
 /** What is known of one state, with or without a kiln. All borrowed. */
 typedef struct dw_oxides_view {
@@ -21,6 +22,8 @@ typedef struct dw_oxides_view {
     const dw_ware_glaze *glaze;
     size_t glaze_count;
     const char *asked;                 /**< without a kiln: "CO/CO2 0.12"; NULL with one      */
+    const dw_ware_given *given;        /**< without a kiln; NULL with one                     */
+    const dw_matched_gas *gas;         /**< without a kiln; NULL with one                     */
 } dw_oxides_view;
 
 /** One state: first lines, then boundaries, carbon, glazes, windows. */
@@ -43,16 +46,18 @@ typedef struct dw_oxides_table {
     size_t row_count, solved_count;
 } dw_oxides_table;
 
-/** Begins a table along a sweep (axes) or, with axis_count 0, over temperatures. asked: what stays the
- *  same from row to row without a kiln; NULL with one. */
+/** Begins a table along a sweep (axes) or, with axis_count 0, over temperatures. asked and given: what
+ *  stays the same from row to row without a kiln; NULL with one. */
 void dw_build_oxides_table(dw_oxides_table *table, dw_report *report,
                            const dw_report_source *source, const dw_sweep_axis *axes,
-                           size_t axis_count, const dw_glaze *glaze, const char *asked);
+                           size_t axis_count, const dw_glaze *glaze, const char *asked,
+                           const dw_ware_given *given);
 
-/** Adds a row. lead holds the values of the axes, or the temperature; result NULL without a kiln;
- *  ware NULL when not solved; why says why there is none. */
+/** Adds a row. lead holds the values of the axes, or the temperature; result NULL without a kiln, gas
+ *  NULL with one; ware NULL when not solved; why says why there is none. */
 void dw_build_oxides_row(dw_oxides_table *table, const double *lead, const dw_result *result,
-                         const dw_ware *ware, const dw_ware_glaze *glaze, const char *why);
+                         const dw_matched_gas *gas, const dw_ware *ware,
+                         const dw_ware_glaze *glaze, const char *why);
 
 void dw_build_oxides_table_end(dw_oxides_table *table);
 
@@ -79,6 +84,15 @@ void dw_build_ladder_refused(dw_report *report, const dw_report_source *source,
 const char *dw_ladder_chart(dw_report *report, const dw_data *data, const dw_ladder_view *view);
 
 /* ---- shared by the files that build these ------------------------------------------------- */
+
+/** Sensor and fuel that a state without a kiln is taken for: sentences into text, and by keys. */
+void dw_build_given(dw_report *report, dw_item *text, const dw_ware_given *given);
+void dw_build_given_keys(dw_report *report, const dw_ware_given *given);
+
+/** The gas of a state without a kiln: a line of the first screen, and its numbers by keys. */
+void dw_build_matched_gas(dw_report *report, dw_item *screen, const dw_data *data,
+                          const dw_matched_gas *gas);
+void dw_build_matched_gas_keys(dw_report *report, const dw_data *data, const dw_matched_gas *gas);
 
 /** "wustite (FeO)". */
 const char *dw_form_name(dw_report *report, const dw_metal *metal, int form);

@@ -6,7 +6,7 @@
 #include <string.h>
 
 /* Columns after the leading ones; then two for each metal, then these of a glaze and the end. */
-enum { COL_SOLVED, COL_PHI, COL_CO, COL_LOG_O2, COL_PROBE, COL_CO_CO2, FIRST_COUNT };
+enum { COL_SOLVED, COL_WORD, COL_PHI, COL_CO, COL_O2, COL_LOG_O2, COL_PROBE, COL_CO_CO2, FIRST_COUNT };
 enum { COL_KRESS, COL_BORISOV, COL_GLAZE_REASON, GLAZE_COUNT };
 enum { COL_SOOTING, COL_STAGES, COL_REASON, LAST_COUNT };
 enum { AXIS_MAX = 2, COLUMN_MAX = AXIS_MAX + FIRST_COUNT + 2 * DW_METAL_MAX + GLAZE_COUNT + LAST_COUNT };
@@ -57,10 +57,11 @@ static void put_table(dw_oxides_table *t, const dw_sweep_axis *axes, size_t axis
     dw_column column[COLUMN_MAX];
     const dw_column first[FIRST_COUNT] = {
         [COL_SOLVED] = {.key = kiln ? "solved" : NULL, .is_truth = true},
-        [COL_PHI] = {.key = kiln ? "equivalence_ratio" : NULL,
-                     .label = kiln ? "equiv.\nratio" : NULL,
+        [COL_WORD] = {.key = kiln ? NULL : "word", .label = kiln ? NULL : "gas", .is_text = true},
+        [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio",
                      .number = fixed(DW_DIM_NUMBER, 1.0e-3)},
-        [COL_CO] = {.key = kiln ? "co_dry" : NULL, .label = kiln ? "CO\ndry" : NULL,
+        [COL_CO] = {.key = "co_dry", .label = "CO\ndry", .number = fixed(DW_DIM_RATIO, 1.0e-4)},
+        [COL_O2] = {.key = kiln ? NULL : "o2_dry", .label = kiln ? NULL : "O2\ndry",
                     .number = fixed(DW_DIM_RATIO, 1.0e-4)},
         [COL_LOG_O2] = {.key = "log10_po2_bar", .label = "log10\npO2",
                         .number = dw_number_log10(NAN)},
@@ -102,7 +103,8 @@ static void put_table(dw_oxides_table *t, const dw_sweep_axis *axes, size_t axis
 
 void dw_build_oxides_table(dw_oxides_table *table, dw_report *report,
                            const dw_report_source *source, const dw_sweep_axis *axes,
-                           size_t axis_count, const dw_glaze *glaze, const char *asked)
+                           size_t axis_count, const dw_glaze *glaze, const char *asked,
+                           const dw_ware_given *given)
 {
     *table = (dw_oxides_table){.report = report, .source = source, .glaze = glaze,
                                .co = dw_species_find(&source->data->species, "CO")};
@@ -118,17 +120,23 @@ void dw_build_oxides_table(dw_oxides_table *table, dw_report *report,
         table->count_item = dw_report_integer(report, line, NULL, NULL, 0);
     }
     dw_build_head(report, source);
-    if (asked != NULL) (void)dw_report_text(report, dw_report_root(report), "asked", NULL, asked);
+    if (asked != NULL) {
+        (void)dw_report_text(report, dw_report_root(report), "asked", NULL, asked);
+        dw_build_given_keys(report, given);
+        dw_build_given(report, text, given);
+    }
     if (glaze != NULL) {
         (void)dw_report_text(report, dw_report_root(report), "glaze", NULL, glaze->name);
         dw_item *line = dw_report_line(report, text, NULL, "",
-                                       "Ferrous: share of the iron in the glaze '{0}', by both "
-                                       "formulas, each good to 5 points.");
+                                       "Ferrous: the share of the iron in the glaze '{0}' that is "
+                                       "ferrous, by the formulas of Kress and Carmichael (K&C) and of "
+                                       "Borisov and others, each good to 5 percentage points.");
         (void)dw_report_text(report, line, NULL, NULL, glaze->name);
     }
     (void)dw_report_text(report, text, NULL, "",
-                         "'A or B': near the boundary between them. 'A to B': the gas is mixed. Every "
-                         "row is taken by itself, as if held; no time passes.");
+                         "'A or B' means that the gas is near the boundary between the two, 'A to B' that "
+                         "the gas is uneven. Each row is a setting of its own, held long enough; no "
+                         "time passes from row to row.");
     if (asked == NULL) dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     put_table(table, axes, axis_count, asked == NULL);
@@ -162,7 +170,8 @@ static const char *stages(const dw_oxides_table *t, const dw_ware *ware)
 }
 
 void dw_build_oxides_row(dw_oxides_table *t, const double *lead, const dw_result *result,
-                         const dw_ware *ware, const dw_ware_glaze *glaze, const char *why)
+                         const dw_matched_gas *gas, const dw_ware *ware,
+                         const dw_ware_glaze *glaze, const char *why)
 {
     dw_cell *row = dw_report_row(t->report, t->table);
     if (row == NULL) return;
@@ -184,6 +193,13 @@ void dw_build_oxides_row(dw_oxides_table *t, const double *lead, const dw_result
         first[COL_PHI].si = result->equivalence_ratio;
         if (t->co >= 0) first[COL_CO].si = result->gas_dry.x[t->co];
         last[COL_SOOTING].si = result->sooting ? 1.0 : 0.0;
+    }
+    if (gas != NULL) {
+        const dw_data *data = t->source->data;
+        first[COL_WORD].text = gas->band >= 0 ? data->band[gas->band].word : NULL;
+        first[COL_PHI].si = gas->equivalence_ratio;
+        first[COL_CO].si = gas->co_dry;
+        first[COL_O2].si = gas->o2_dry;
     }
     if (!ware->given) return;
     first[COL_LOG_O2].si = ware->mean.log10_po2_bar;

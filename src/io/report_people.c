@@ -82,7 +82,9 @@ void dw_build_verdict(dw_report *report, dw_item *screen, dw_verdict verdict, co
         "nobody in the room.",
         "At or above a level that harms people. Nobody stays in this air: kiln off, doors open, "
         "out. Find the cause before the next firing."};
-    (void)dw_report_text(report, screen, NULL, "Verdict", words[verdict]);
+    static const dw_tone tones[] = {DW_TONE_LOW, DW_TONE_RAISED, DW_TONE_BAD};
+    dw_item *line = dw_report_text(report, screen, NULL, "Verdict", words[verdict]);
+    if (line != NULL) line->tone = tones[verdict];
     (void)dw_report_text(report, screen, NULL, "", because != NULL ? because : meanings[verdict]);
 }
 
@@ -155,6 +157,12 @@ void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *c
 
 /* ---- tables -------------------------------------------------------------------------------- */
 
+/* A limit that is not kept. */
+static dw_tone over(dw_cell word)
+{
+    return word.text != NULL ? DW_TONE_BAD : DW_TONE_PLAIN;
+}
+
 /* Columns of the table of limits. */
 enum {
     BODY, NAME, LABEL, OVER, PPM, MG, MEAN, EXCEEDED, WORD, CROSSED, CROSSED_TEXT, LEVEL, LEVEL_TEXT,
@@ -201,7 +209,7 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         [MG] = {.key = "mg_m3", .number = bare},
         [MEAN] = {.key = "mean_ppm", .label = "ppm\nhere", .number = bare},
         [EXCEEDED] = {.key = "exceeded", .is_truth = true},
-        [WORD] = {.label = "\n", .is_text = true, .is_blank = true},
+        [WORD] = {.label = "\n", .is_text = true, .is_blank = true, .tone = over},
         [CROSSED] = {.key = "crossed_s", .number = time},
         [CROSSED_TEXT] = {.label = "used up\nafter", .is_text = true},
         [LEVEL] = {.key = in_room ? "air_reaches_it_s" : NULL, .number = time},

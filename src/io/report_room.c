@@ -174,6 +174,7 @@ static void put_screen(const maker *m)
     dw_item *screen = dw_report_group(m->r, root, NULL, "", DW_STYLE_SCREEN);
     if (!c->room.solved) {
         dw_item *line = dw_report_line(m->r, screen, NULL, "Verdict", "not solved: {0}");
+        if (line != NULL) line->tone = DW_TONE_BAD;
         fill_text(m, line, c->room.reason);
         (void)dw_report_text(m->r, screen, NULL, "",
                              "There is no number for this setting. A kiln that does not balance on "

@@ -31,6 +31,15 @@ enum {
 };
 enum { AXIS_MAX = 2 };
 
+static dw_tone verdict_tone(dw_cell word)
+{
+    static const dw_tone tones[] = {DW_TONE_LOW, DW_TONE_RAISED, DW_TONE_BAD};
+    for (int i = 0; i < 3; i++) {
+        if (strcmp(word.text, dw_verdict_text((dw_verdict)i)) == 0) return tones[i];
+    }
+    return DW_TONE_PLAIN;
+}
+
 static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
 {
     dw_report *r = sweep->report;
@@ -50,7 +59,8 @@ static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
     const dw_number mass = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3);
     const dw_column fix[COL_COUNT] = {
         [COL_SOLVED] = {.key = "solved", .is_truth = true},
-        [COL_VERDICT] = {.key = "verdict", .label = "verdict\n(estimate)", .is_text = true},
+        [COL_VERDICT] = {.key = "verdict", .label = "verdict\n(estimate)", .is_text = true,
+                         .page_first = true, .tone = verdict_tone},
         [COL_KNOWN] = {.key = "co_known", .is_truth = true},
         [COL_BECAUSE] = {.key = "co_unknown_because", .is_text = true},
         [COL_END] = {.key = "co_end_ppm", .label = "CO at\nthe end", .number = ppm},
@@ -78,6 +88,7 @@ static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
     dw_table *table = sweep->table->table;
     table->is_main = true;
     table->reason_lead = "not solved, treat as dangerous: ";
+    table->reason_tone = DW_TONE_BAD;
     table->caution = dw_caution_text();
     table->lead_count = (int)sweep->axis_count;
     table->reason_column = (int)sweep->axis_count + COL_REASON;

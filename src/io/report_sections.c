@@ -63,8 +63,8 @@ static void put_air(const dw_maker *m)
     dw_number need = dw_number_plain(x->stoichiometric_air_kg_kg, 4);
     need.unit = "to 1 of gas";
     (void)put(m, s, "stoichiometric_air_kg_kg", "air needed, by weight", need);
-    (void)put(m, s, "gas_flow_kg_s", "gas", flow(x->gas_flow_kg_s));
-    (void)put(m, s, "air_flow_kg_s", "air, all ways into the chamber", flow(x->air_flow_kg_s));
+    (void)put(m, s, "gas_flow_kg_s", "gas flow", flow(x->gas_flow_kg_s));
+    (void)put(m, s, "air_flow_kg_s", "air into the chamber, all ways", flow(x->air_flow_kg_s));
     (void)put(m, s, "heat_input_net_w", "heat input, net", power(x->heat_input_net_w));
     (void)put(m, s, "heat_input_gross_w", "heat input, gross", power(x->heat_input_gross_w));
     (void)put(m, s, "dphi_ddamper", NULL, dw_number_plain(x->dphi_ddamper, 3));
@@ -109,9 +109,9 @@ static void put_draft(const dw_maker *m)
               dw_number_draft(x->pressure_floor_pa));
     (void)put(m, s, "pressure_top_pa", "chamber pressure, top",
               dw_number_draft(x->pressure_top_pa));
-    (void)put(m, s, "pressure_datum_pa", "chamber pressure, datum",
+    (void)put(m, s, "pressure_datum_pa", "chamber pressure, lowest burner",
               dw_number_draft(x->pressure_datum_pa));
-    (void)put(m, s, "datum_height_m", "datum: the lowest burner",
+    (void)put(m, s, "datum_height_m", "height of the lowest burner",
               dw_number_height(x->datum_height_m));
     const char *reason = x->solved ? neutral_reason(x) : NULL;
     dw_item *plane = put(m, s, "neutral_plane_m", "neutral plane",
@@ -125,18 +125,18 @@ static void put_draft(const dw_maker *m)
     (void)put(m, s, "draft_floor_pa", "draft at the floor", dw_number_draft(x->draft_floor_pa));
     (void)put(m, s, "draft_top_pa", "draft at the top", dw_number_draft(x->draft_top_pa));
     const bool stack = x->solved && x->has_stack;
-    (void)put(m, s, "draft_flue_exit_pa", stack ? "draft past the (first) damper" : NULL,
+    (void)put(m, s, "draft_flue_exit_pa", stack ? "draft after the (first) damper" : NULL,
               dw_number_draft(x->draft_flue_exit_pa));
     (void)put(m, s, "draft_stack_base_pa", stack ? "draft at the stack base" : NULL,
               dw_number_draft(x->draft_stack_base_pa));
     put_noted(m, s, "draft_theoretical_pa", stack ? "theoretical draft" : NULL,
               dw_number_draft(x->draft_theoretical_pa), "the stack's pull before all losses");
-    (void)put(m, s, "flue_flow_kg_s", "through all flues", flow(x->flue_flow_kg_s));
-    (void)put(m, s, "stack_flow_kg_s", stack ? "up the stack" : NULL, flow(x->stack_flow_kg_s));
+    (void)put(m, s, "flue_flow_kg_s", "flow through all flues", flow(x->flue_flow_kg_s));
+    (void)put(m, s, "stack_flow_kg_s", stack ? "flow up the stack" : NULL, flow(x->stack_flow_kg_s));
     put_into_room(m, s);
-    (void)put(m, s, "stack_base_temperature_k", stack ? "gas at the stack base" : NULL,
+    (void)put(m, s, "stack_base_temperature_k", stack ? "gas temperature, stack base" : NULL,
               dw_number_temperature(x->stack_base_temperature_k));
-    (void)put(m, s, "stack_mean_temperature_k", stack ? "gas in the stack, mean" : NULL,
+    (void)put(m, s, "stack_mean_temperature_k", stack ? "mean gas temperature, stack" : NULL,
               dw_number_temperature(x->stack_mean_temperature_k));
 }
 
@@ -261,7 +261,7 @@ static void put_oxygen(const dw_maker *m)
     dw_item *s = section(m, "Reduction and oxygen");
     if (x->solved && x->band >= 0 && (size_t)x->band < m->source->data->band_count) {
         (void)dw_report_text(r, s, "reduction_word", NULL, m->source->data->band[x->band].word);
-        (void)dw_report_text(r, s, NULL, "strength",
+        (void)dw_report_text(r, s, NULL, "atmosphere",
                              dw_reduction_phrase(r, m->source->data, x->band));
         (void)dw_report_bool(r, s, "sooting", "likely to smoke (judgement)", x->sooting);
     } else {
@@ -274,7 +274,7 @@ static void put_oxygen(const dw_maker *m)
     (void)put(m, s, "h2_h2o_ratio", "H2 / H2O", dw_number_plain(x->h2_h2o_ratio, 3));
     dw_number log_o2 = dw_number_plain(x->log10_po2_bar, 12);
     log_o2.resolution_si = 0.01;
-    put_noted(m, s, "log10_po2_bar", "oxygen, log10 of bar", log_o2,
+    put_noted(m, s, "log10_po2_bar", "oxygen pressure, log10 of bar", log_o2,
               "mean gas at its own temperature");
     dw_number volts = dw_number_of(x->probe_emf_v, DW_DIM_VOLTAGE, 3);
     (void)put(m, s, "probe_emf_v", "oxygen probe against dry air", volts);
@@ -282,7 +282,7 @@ static void put_oxygen(const dw_maker *m)
               "graphite = 1");
     (void)put(m, s, "gas_temperature_k", "gas temperature",
               dw_number_temperature(x->gas_temperature_k));
-    put_noted(m, s, "composition_temperature_k", "composition taken at",
+    put_noted(m, s, "composition_temperature_k", "composition is that at",
               dw_number_temperature(x->composition_temperature_k),
               "reactions freeze below the quench temperature");
     put_noted(m, s, "unmixedness", "unmixedness", dw_number_plain(x->unmixedness, 3),
@@ -297,8 +297,8 @@ static void put_heat(const dw_maker *m)
     (void)put(m, s, "heat_released_w", "released in the chamber", power(x->heat_released_w));
     (void)put(m, s, "heat_unburnt_w", "leaves unburnt", power(x->heat_unburnt_w));
     (void)put(m, s, "heat_sensible_w", "leaves with the hot gas", power(x->heat_sensible_w));
-    put_noted(m, s, "heat_to_kiln_w", "stays: ware, shelves, walls", power(x->heat_to_kiln_w),
-              m->result->solved && x->heat_to_kiln_w < 0.0 ? "below zero: the kiln cools" : NULL);
+    put_noted(m, s, "heat_to_kiln_w", "stays in ware, shelves, walls", power(x->heat_to_kiln_w),
+              m->result->solved && x->heat_to_kiln_w < 0.0 ? "negative: the kiln cools" : NULL);
 }
 
 static void put_closures(const dw_maker *m)

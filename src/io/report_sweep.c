@@ -29,6 +29,7 @@ enum {
     COL_DPHI_DAMPER,
     COL_HAZARD_COUNT,
     COL_HAZARDS,
+    COL_HAZARD_WORDS,
     COL_REASON,
     COL_COUNT
 };
@@ -76,6 +77,12 @@ dw_number dw_axis_number(const dw_kiln_field *field)
     return number;
 }
 
+/* Whatever hazard there is. */
+static dw_tone any_hazard(dw_cell codes)
+{
+    return codes.text != NULL ? DW_TONE_BAD : DW_TONE_PLAIN;
+}
+
 static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
 {
     dw_report *r = sweep->report;
@@ -96,7 +103,8 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
         [COL_SOLVED] = {.key = "solved", .is_truth = true},
         [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio", .number = ratio},
         [COL_AIR_RATIO] = {.key = "air_ratio", .label = "air\nratio", .number = ratio},
-        [COL_WORD] = {.key = "reduction_word", .label = "reduction", .is_text = true},
+        [COL_WORD] = {.key = "reduction_word", .label = "reduction", .is_text = true,
+                      .page_first = true},
         [COL_CO] = {.key = "co_dry", .label = "CO\ndry", .number = share},
         [COL_O2] = {.key = "o2_dry", .label = "O2\ndry", .number = share},
         [COL_DRAFT_FLUE] = {.key = "draft_flue_exit_pa", .label = "draft\nflue", .number = draft},
@@ -114,8 +122,11 @@ static void put_columns(dw_sweep_table *sweep, const dw_sweep_axis *axes)
         [COL_LOG_O2] = {.key = "log10_po2_bar", .number = ratio},
         [COL_PROBE] = {.key = "probe_emf_v", .number = dw_number_of(NAN, DW_DIM_VOLTAGE, 3)},
         [COL_DPHI_DAMPER] = {.key = "dphi_ddamper", .number = ratio},
-        [COL_HAZARD_COUNT] = {.label = "haz-\nards", .number = fixed(DW_DIM_NUMBER, 1.0)},
+        [COL_HAZARD_COUNT] = {.label = "haz-\nards", .number = fixed(DW_DIM_NUMBER, 1.0),
+                              .page_label = ""},
         [COL_HAZARDS] = {.key = "hazards", .is_text = true},
+        [COL_HAZARD_WORDS] = {.is_text = true, .page_label = "hazards", .page_first = true,
+                              .tone = any_hazard},
         [COL_REASON] = {.key = "reason", .is_text = true},
     };
     memcpy(column + sweep->axis_count, fix, sizeof fix);
@@ -198,6 +209,19 @@ static const char *hazard_codes(dw_report *report, const dw_result *result, int 
     return *count > 0 ? dw_report_keep(report, codes) : NULL;
 }
 
+/* "spill unburnt-gas" as words for a page: "spill, unburnt gas". */
+static const char *hazard_words(dw_report *report, const char *codes)
+{
+    char words[600] = "";
+    size_t used = 0;
+    for (const char *p = codes; p != NULL && *p != '\0' && used + 3 < sizeof words; ++p) {
+        if (*p == ' ') words[used++] = ',';
+        words[used++] = *p == '-' ? ' ' : *p;
+    }
+    words[used] = '\0';
+    return used > 0 ? dw_report_keep(report, words) : NULL;
+}
+
 static bool has_warning(const dw_result *result)
 {
     for (int i = 0; i < result->finding_count; ++i) {
@@ -248,6 +272,7 @@ void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_re
     cell[COL_DPHI_DAMPER].si = x->dphi_ddamper;
     int hazards = 0;
     cell[COL_HAZARDS].text = hazard_codes(sweep->report, x, &hazards);
+    cell[COL_HAZARD_WORDS].text = hazard_words(sweep->report, cell[COL_HAZARDS].text);
     cell[COL_HAZARD_COUNT].si = hazards;
     if (hazards > 0) ++sweep->hazard_count;
     if (has_warning(x)) ++sweep->warning_count;

@@ -61,6 +61,15 @@ typedef struct dw_number {
     double low_si, high_si; /**< spread; NaN: none                                        */
 } dw_number;
 
+/** How much a value ought to catch the eye: HTML sets it apart by weight, frame and colour. */
+typedef enum dw_tone { DW_TONE_PLAIN, DW_TONE_LOW, DW_TONE_RAISED, DW_TONE_BAD } dw_tone;
+
+/** One cell: the column says which. */
+typedef union dw_cell {
+    double si;          /**< NaN: no value                                                */
+    const char *text;   /**< NULL: no value; owned by the tree or static                  */
+} dw_cell;
+
 /** One column of a table. Borrowed texts must outlive the tree. */
 typedef struct dw_column {
     const char *key;    /**< JSON and CSV; NULL: text only                                */
@@ -70,13 +79,10 @@ typedef struct dw_column {
     bool is_truth;      /**< cells hold numbers, 0 for no                                 */
     bool is_blank;      /**< text: a cell without a value is empty rather than "-"        */
     dw_number number;   /**< kind, digits, resolution of its numbers; si is not used      */
+    const char *page_label;       /**< HTML: in place of label; "" leaves the column out; NULL: label */
+    bool page_first;              /**< HTML: right after the leading columns, so that nothing hides it */
+    dw_tone (*tone)(dw_cell cell); /**< HTML: of a cell with a value; NULL: plain                  */
 } dw_column;
-
-/** One cell: the column says which. */
-typedef union dw_cell {
-    double si;          /**< NaN: no value                                                */
-    const char *text;   /**< NULL: no value; owned by the tree or static                  */
-} dw_cell;
 
 typedef struct dw_table {
     size_t column_count;
@@ -87,6 +93,7 @@ typedef struct dw_table {
     int lead_count;       /**< text: columns always shown, even for a row with a reason   */
     int reason_column;    /**< index of the column that says why a row has no numbers; -1 */
     const char *reason_lead; /**< text: words before the reason; may be NULL              */
+    dw_tone reason_tone;  /**< HTML: of a row with a reason                               */
     const char *caution;  /**< CSV: a last column with it in the first row; may be NULL   */
     bool is_main;         /**< what CSV writes                                            */
     struct dw_table *next_owned;
@@ -108,6 +115,7 @@ typedef struct dw_item {
     const char *svg;      /**< HTML alone: a drawing, put in as it is; NULL: none          */
     int max_lines;        /**< text: a sentence is cut after so many lines; 0: never      */
     bool is_code;         /**< a formula: HTML sets it in letters of one width            */
+    dw_tone tone;         /**< HTML: how much it ought to catch the eye                   */
     struct dw_item *first, *last, *next;
 } dw_item;
 

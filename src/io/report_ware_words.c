@@ -27,19 +27,19 @@ const char *dw_forms_short(dw_report *report, const dw_metal *metal, const dw_wa
 
 const char *dw_forms_long(dw_report *report, const dw_metal *metal, const dw_ware_metal *state)
 {
-    if (!state->known) return "not given: no buffer speaks of this temperature";
+    if (!state->known) return "not given: no calibration covers this temperature";
     const char *mean = dw_form_name(report, metal, state->mean.form);
     if (state->mixed) {
         const char *lean = dw_form_name(report, metal, state->lean.form);
         const char *rich = dw_form_name(report, metal, state->rich.form);
-        return dw_report_keepf(report, "mixed: %s in the leaner parcels, %s in the richer; %s in "
-                                       "the mean gas",
+        return dw_report_keepf(report, "mixed: %s where the gas is leaner, %s where it is richer; "
+                                       "%s in the mean gas",
                                lean != NULL ? lean : "", rich != NULL ? rich : "",
                                mean != NULL ? mean : "");
     }
     if (state->mean.other < 0) return mean;
     const char *other = dw_form_name(report, metal, state->mean.other);
-    return dw_report_keepf(report, "%s, near the boundary to %s", mean != NULL ? mean : "",
+    return dw_report_keepf(report, "%s, near the boundary with %s", mean != NULL ? mean : "",
                            other != NULL ? other : "");
 }
 
@@ -47,7 +47,7 @@ const char *dw_fit_word(dw_ware_fit fit)
 {
     switch (fit) {
     case DW_FIT_YES: return "yes";
-    case DW_FIT_NEAR: return "in part or near";
+    case DW_FIT_NEAR: return "partly or nearly";
     case DW_FIT_NO: return "no";
     case DW_FIT_UNKNOWN: return "not known";
     case DW_FIT_NOT_ASKED: break;
@@ -70,12 +70,12 @@ const char *dw_glaze_reason(dw_report *report, const dw_ware_glaze *glaze)
     switch (glaze->refusal) {
     case DW_GLAZE_GIVEN: return NULL;
     case DW_GLAZE_NO_OXYGEN: return "too cold for oxygen figures";
-    case DW_GLAZE_TOO_COLD: return "below 1200 degC the formulas, made for melts, say nothing";
-    case DW_GLAZE_TOO_HOT: return "above 1630 degC, the end of the formulas' range";
-    case DW_GLAZE_NO_IRON: return "no iron in it";
+    case DW_GLAZE_TOO_COLD: return "below 1200 degC; the formulas are for molten glazes";
+    case DW_GLAZE_TOO_HOT: return "above 1630 degC, where the formulas end";
+    case DW_GLAZE_NO_IRON: return "the glaze has no iron";
     case DW_GLAZE_OUTSIDE: break;
     }
-    return dw_report_keepf(report, "%s in it: the formulas were made without",
+    return dw_report_keepf(report, "the glaze has %s, which the formulas do not cover",
                            glaze->glaze->outside);
 }
 

@@ -34,6 +34,52 @@ void dw_svg_end(dw_strbuf *out)
     dw_strbuf_puts(out, "</svg>\n");
 }
 
+double dw_svg_width(const char *text, bool bold)
+{
+    size_t letters = 0;
+    for (const char *p = text; *p != '\0'; ++p) letters += ((unsigned char)*p & 0xC0U) != 0x80U;
+    return DW_SVG_TEXT * (bold ? 0.75 : 0.68) * (double)letters;
+}
+
+/* Where a block of places is that touch each other, from first to before end: what moves them least, by the
+ * mean of what each would like. Offsets count from the first place of all. */
+static double block_shift(const double *place, const double *size, size_t first, size_t end,
+                          double gap)
+{
+    double offset = 0.0, sum = 0.0;
+    for (size_t i = 0; i < end; ++i) {
+        if (i > 0) offset += 0.5 * (size[i - 1] + size[i]) + gap;
+        if (i >= first) sum += place[i] - offset;
+    }
+    return sum / (double)(end - first);
+}
+
+void dw_svg_spread(double *place, const double *size, size_t count, double gap, double low,
+                   double high)
+{
+    size_t first[DW_SVG_SPREAD_MAX];
+    double shift[DW_SVG_SPREAD_MAX];
+    size_t blocks = 0;
+    if (count == 0 || count > DW_SVG_SPREAD_MAX) return;
+    for (size_t i = 0; i < count; ++i) {
+        first[blocks] = i;
+        shift[blocks++] = block_shift(place, size, i, i + 1, gap);
+        while (blocks > 1 && shift[blocks - 2] > shift[blocks - 1]) {
+            --blocks;
+            shift[blocks - 1] = block_shift(place, size, first[blocks - 1], i + 1, gap);
+        }
+    }
+    double all = 0.0;
+    for (size_t i = 1; i < count; ++i) all += 0.5 * (size[i - 1] + size[i]) + gap;
+    const double least = low + 0.5 * size[0], most = high - 0.5 * size[count - 1] - all;
+    double offset = 0.0;
+    for (size_t i = 0, block = 0; i < count; ++i) {
+        if (i > 0) offset += 0.5 * (size[i - 1] + size[i]) + gap;
+        if (block + 1 < blocks && first[block + 1] == i) ++block;
+        place[i] = offset + fmax(fmin(shift[block], most), least);
+    }
+}
+
 void dw_svg_line(dw_strbuf *out, const char *css_class, double x1, double y1, double x2,
                  double y2)
 {

@@ -78,8 +78,9 @@ void dw_write_csv_head(const dw_long_table *t, dw_strbuf *out);
 void dw_write_csv_rows(dw_long_table *t, dw_strbuf *out);
 
 /**
- * One HTML page that needs nothing else: what the text holds, in the same order. It fits a screen
- * 390 px wide (wide tables scroll by themselves) and prints without colours.
+ * One HTML page that needs nothing else: what the text holds, in the same order but that columns which must
+ * be seen come first in their table. It fits a screen 320 px wide and paper (rows of wide tables become
+ * blocks) and prints without colours.
  *
  * Names and other texts cannot become markup: every byte of theirs that means something in HTML is
  * escaped, control characters are spaces.

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "constants.h"
+#include "working_match.h"
 
 void dw_work_rename_to_oxides(dw_working *w, bool given)
 {
@@ -40,8 +41,9 @@ void dw_work_oxygen_constants(const dw_model *model, double temperature_k, dw_wo
     dw_work_put(w, DW_WORK_CONSTANT, "F", "Faraday constant", "C/mol", DW_FARADAY_C_MOL);
 }
 
-void dw_working_ware_given(const dw_model *model, const dw_ware *ware, dw_oxygen_given given,
-                           double value, dw_working *w)
+/* The oxygen at the ware, as it was given or as a heated sensor leads to it. */
+static void put_oxygen(const dw_ware *ware, const dw_ware_given *given, const dw_matched_gas *gas,
+                       dw_working *w)
 {
     static const struct {
         const char *symbol, *meaning, *unit, *formula, *source;
@@ -52,19 +54,44 @@ void dw_working_ware_given(const dw_model *model, const dw_ware *ware, dw_oxygen
         [DW_OXYGEN_VOLTS] = {"E_in", "voltage of a zirconia probe against dry air", "V",
                              "log10(0.2095*p_air/100000) - E_in*4*F/(R*T_gas*ln(10))", "nernst"},
         [DW_OXYGEN_H2_H2O] = {"H2_H2O_in", "H2 / H2O", "", "2*log10(K_2/H2_H2O_in)", "nasa9"}};
+    const dw_oxygen_given way = given->given;
+    const bool heated = given->sensor == DW_SENSOR_HEATED;
+    if (!heated) {
+        dw_work_put(w, DW_WORK_INPUT, ways[way].symbol, ways[way].meaning, ways[way].unit,
+                    given->value);
+    }
+    dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
+                    !heated                        ? ways[way].formula
+                    : gas->found == DW_MATCH_GAS ? "log10(sum(e_O2)*p_air/100000)"
+                                                   : "lg_s",
+                    ware->mean.log10_po2_bar, heated ? "definition" : ways[way].source);
+    dw_work_step_is(w, "probe_emf_v", "E_p", "voltage of a zirconia probe against dry air", "V",
+                    "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", ware->probe_emf_v, "nernst");
+}
+
+dw_status dw_working_ware_given(const dw_model *model, const dw_ware *ware,
+                                const dw_ware_given *given, const dw_matched_gas *gas,
+                                dw_working *w)
+{
+    const double t = ware->temperature_k;
+    const bool heated = given->sensor == DW_SENSOR_HEATED;
+    dw_status status = DW_OK;
     dw_work_section(w, "The oxygen that was given");
-    dw_work_put(w, DW_WORK_INPUT, "T_in", "temperature of ware and gas", "K", ware->temperature_k);
-    dw_work_step_is(w, "temperature_k", "T_gas", "temperature of ware and gas", "K", "T_in",
-                    ware->temperature_k, "definition");
+    dw_work_put(w, DW_WORK_INPUT, "T_in", "temperature of ware and gas", "K", t);
+    dw_work_step_is(w, "temperature_k", "T_gas", "temperature of ware and gas", "K", "T_in", t,
+                    "definition");
     dw_work_put(w, DW_WORK_CONSTANT, "p_air", "pressure: one atmosphere, absolute", "Pa",
                 ware->pressure_pa_abs);
     dw_work_put(w, DW_WORK_CONSTANT, "R", "gas constant", "J/(mol K)", DW_R_J_MOL_K);
-    dw_work_oxygen_constants(model, ware->temperature_k, w);
-    dw_work_put(w, DW_WORK_INPUT, ways[given].symbol, ways[given].meaning, ways[given].unit, value);
-    dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
-                    ways[given].formula, ware->mean.log10_po2_bar, ways[given].source);
-    dw_work_step_is(w, "probe_emf_v", "E_p", "voltage of a zirconia probe against dry air", "V",
-                    "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", ware->probe_emf_v, "nernst");
+    dw_work_oxygen_constants(model, t, w);
+    if (heated) {
+        status = dw_work_match_sensor(given, gas, w);
+        if (status == DW_OK) status = dw_work_match_ware(given, gas, t, w);
+    }
+    if (status != DW_OK) return status;
+    put_oxygen(ware, given, gas, w);
+    if (!heated) status = dw_work_match_ware(given, gas, t, w);
+    return status == DW_OK ? dw_work_match_shares(given, gas, t, w) : status;
 }
 
 /* ---- boundaries --------------------------------------------------------------------------- */

@@ -10,15 +10,8 @@
 
 #include "solved_point.h"
 #include "ware_detail.h"
+#include "ware_given.h"
 #include "working_parts.h"
-
-/** How the oxygen is said without a kiln. */
-typedef enum dw_oxygen_given {
-    DW_OXYGEN_LOG10,      /**< log10 of its pressure in bar                                 */
-    DW_OXYGEN_CO_CO2,
-    DW_OXYGEN_VOLTS,
-    DW_OXYGEN_H2_H2O
-} dw_oxygen_given;
 
 /** From here on keys of an operating point go by their names in `oxides`; a gas too cold for oxygen
  *  figures (not given) has its temperature there and no more. */
@@ -27,10 +20,12 @@ void dw_work_rename_to_oxides(dw_working *w, bool given);
 /** Adds the constants of CO2 = CO + O2/2 and H2O = H2 + O2/2 at a temperature: K_1 and K_2, and F. */
 void dw_work_oxygen_constants(const dw_model *model, double temperature_k, dw_working *w);
 
-/** Begins with a temperature and an oxygen that were given, without a kiln. value in the unit of the
- *  way: none, or volts. */
-void dw_working_ware_given(const dw_model *model, const dw_ware *ware, dw_oxygen_given given,
-                           double value, dw_working *w);
+/** Begins with a temperature and an oxygen that were given, without a kiln, and goes on to the gas that
+ *  has it. @retval DW_OK, or as dw_equilibrium_solve() */
+DW_MUST_CHECK
+dw_status dw_working_ware_given(const dw_model *model, const dw_ware *ware,
+                                const dw_ware_given *given, const dw_matched_gas *gas,
+                                dw_working *w);
 
 /**
  * Adds what follows from the oxygen of the mean gas: ratios, every boundary, the distance of each

@@ -44,7 +44,7 @@ dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln
     }
     if (net.gas_temperature_k < oxygen_from_k) {
         (void)snprintf(reason, DW_REASON_SIZE,
-                       "the gas is below 500 degC: no oxygen figures are given there");
+                       "the gas is below 500 degC, where no oxygen figures are given");
         return DW_ERR_DOMAIN;
     }
     return init(ladder, model, &reactants, net.gas_temperature_k, resolved.settings.unmixedness);

@@ -145,7 +145,8 @@ static dw_status people(dw_diag_list *diag)
 /* Working of ware and ladder. */
 static dw_status explain_ware(const dw_case *kiln, dw_diag_list *diag)
 {
-    static const dw_oxides_request request = {.at = "1250 degC, 1190 degC", .volts = "0.61",
+    static const dw_oxides_request request = {.at = "1250 degC, 1190 degC", .volts = "0.61", .sensor = "heated",
+                                              .sensor_temperature = "700 degC",
                                               .at_point = 2};
     const dw_output page = {DW_FORMAT_HTML, DW_SHOW_METRIC}, us = {DW_FORMAT_TEXT, DW_SHOW_US},
                     json = {DW_FORMAT_JSON, DW_SHOW_METRIC};

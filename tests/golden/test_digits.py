@@ -38,7 +38,7 @@ def without_a_kiln():
     yield ("exposure", "--ppm", "60", "--hours", "4")
     yield ("exposure", "--ppm", "1.5", "--hours", "0.25")
     yield ("exposure", "--ppm", "12000", "--hours", "12")
-    yield ("oxides", "--at", "1240 degC", "--volts", "0.61")
+    yield ("oxides", "--at", "1240 degC", "--volts", "0.61", "--sensor", "zirconia")
     yield ("oxides", "--at", "700 degC", "--log-po2", "-0.68")
     yield ("oxides", "--at", "900 degC..1200 degC:100 degC", "--co-co2", "0.0002")
 

@@ -21,6 +21,7 @@ GLAZE = "{SiO2: 66 %, Al2O3: 14 %, CaO: 12 %, MgO: 1 %, K2O: 4 %, Na2O: 1 %, Fe2
 # For each command what may have no step although it is a number, and why.
 ALLOWED = {
     "oxides": [
+        r"sensor_temperature_k",                    # put in
         r"windows\.\d+\.(from|to)_k",              # a condition of config/oxides.yaml
     ],
     "ladder": [
@@ -59,7 +60,14 @@ CASES = {
         ["oxides", JUNIPER, "--temperature", "620 degC"],             # colder than reactions freeze
         ["oxides", JUNIPER, "--temperature", "420 degC"],             # too cold for oxygen
         ["oxides", JUNIPER, "--set", "model.unmixedness=0"],
-        ["oxides", "--at", "1240 degC", "--volts", "0.61"],
+        ["oxides", "--at", "1240 degC", "--volts", "0.61", "--sensor", "zirconia"],
+        ["oxides", "--at", "1240 degC", "--volts", "0.82", "--sensor", "heated", "--sensor-temperature",
+         "700 degC"],
+        ["oxides", "--at", "760 degC", "--volts", "0.05", "--sensor", "zirconia", "--fuel", "methane"],
+        ["oxides", "--at", "1180 degC", "--volts", "0.1 mV", "--sensor", "zirconia"],    # air
+        ["oxides", "--at", "1180 degC", "--volts", "0.1 mV", "--sensor", "heated", "--sensor-temperature",
+         "780 degC"],
+        ["oxides", "--at", "1180 degC", "--volts", "1.4", "--sensor", "zirconia"],  # richer than any
         ["oxides", "--at", "1280 degC", "--co-co2", "0.2", "--glaze", GLAZE],
         ["oxides", "--at", "905 degC", "--h2-h2o", "0.13"],
         ["oxides", "--at", "1311 degC", "--log-po2", "-7.3", "--glaze", "tenmoku"],
@@ -230,9 +238,10 @@ def test_one_row_of_many(h):
         need("--working needs --at-point N" in done.err, str(done))
         done = h.run(command, kiln, "--at-point", "2", code=2)
         need("needs --vary" in done.err, str(done))
-    at = ["--at", "1250 degC..1050 degC:100 degC", "--volts", "0.6"]
+    at = ["--at", "1250 degC..1050 degC:100 degC", "--volts", "0.6", "--sensor", "zirconia"]
     point = json.loads(h.run("oxides", *at, "--at-point", "2", "--format", "json").out)
-    alone = json.loads(h.run("oxides", "--at", "1150 degC", "--volts", "0.6", "--format", "json").out)
+    alone = json.loads(h.run("oxides", "--at", "1150 degC", "--volts", "0.6", "--sensor", "zirconia", "--format",
+                             "json").out)
     need(dict(leaves(point)) == dict(leaves(alone)), "row 2 is not 1150 degC")
     worked = h.run("oxides", *at, "--at-point", "2", "--working").out
     need("T_gas = 1423.15 K" in worked, "the working is of another row")

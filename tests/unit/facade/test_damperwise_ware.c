@@ -71,10 +71,11 @@ static void the_four_ways_to_say_oxygen_agree(void **state)
         asked((dw_oxides_request){.at = "1200 degC", .co_co2 = "0.1"}, "log10_po2_bar");
     /* -8.978 at CO/CO2 0.1 and 606.9 mV, worked out from NASA-9 outside this program. */
     assert_close(log_po2, -8.978, 0.0, 6e-4);
-    assert_close(asked((dw_oxides_request){.at = "1200 degC", .volts = "606.9 mV"},
+    assert_close(asked((dw_oxides_request){.at = "1200 degC", .volts = "606.9 mV", .sensor = "zirconia"},
                        "log10_po2_bar"),
                  -8.978, 0.0, 1.5e-3);
-    assert_close(asked((dw_oxides_request){.at = "2192 degF", .volts = "0.6069"}, "co_co2_ratio"),
+    assert_close(asked((dw_oxides_request){.at = "2192 degF", .volts = "0.6069",
+                                           .sensor = "zirconia"}, "co_co2_ratio"),
                  0.1, 3e-3, 0.0);
     assert_close(asked((dw_oxides_request){.at = "1200 degC", .h2_h2o = "0.1"}, "log10_po2_bar"),
                  -9.765, 0.0, 6e-4);
@@ -83,6 +84,50 @@ static void the_four_ways_to_say_oxygen_agree(void **state)
     assert_close(asked((dw_oxides_request){.at = "1473.15 K", .log_po2 = "-8.978"},
                        "temperature_k"),
                  1473.15, 1e-12, 0.0);
+}
+
+/* Methane at an air ratio of 0.9 shows 763.1 mV at 1000 degC and 668.1 mV at 1200 degC (kiln-gas-checks, in
+ * tests/reference/ladder.csv): what a heated sensor reads is carried to the ware by the mixture. */
+static void a_heated_sensor_reads_at_its_own_temperature(void **state)
+{
+    (void)state;
+    const dw_oxides_request heated = {.at = "1200 degC", .volts = "763.1 mV", .sensor = "heated",
+                                      .sensor_temperature = "1000 degC", .fuel = "methane"};
+    const dw_oxides_request probe = {.at = "1200 degC", .volts = "668.1 mV", .sensor = "zirconia",
+                                     .fuel = "methane"};
+    assert_close(asked(heated, "probe_emf_v"), 0.6681, 0.0, 2e-4);
+    assert_close(asked(heated, "equivalence_ratio"), 1.0 / 0.9, 0.0, 1e-3);
+    assert_close(asked(probe, "equivalence_ratio"), 1.0 / 0.9, 0.0, 1e-3);
+    assert_close(asked(heated, "sensor_temperature_k"), 1273.15, 0.0, 1e-9);
+    assert_close(asked(heated, "log10_po2_bar"), asked(probe, "log10_po2_bar"), 0.0, 4e-3);
+}
+
+/* The words of a gas without a kiln are those of the bands, lean, even and rich. */
+static void the_gas_is_named_without_a_kiln(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *volts, *found, *word;
+    } row[] = {{"-100 mV", "more oxygen than air", NULL}, {"0 V", "air", "oxidizing"},
+               {"30 mV", "burnt gas", "oxidizing"},       {"300 mV", "burnt gas", "neutral"},
+               {"550 mV", "burnt gas", "light"},          {"610 mV", "burnt gas", "medium"},
+               {"700 mV", "burnt gas", "heavy"},          {"1.5 V", "too rich", "heavy"}};
+    for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+        const dw_oxides_request request = {.at = "1240 degC", .volts = row[i].volts,
+                                           .sensor = "zirconia"};
+        assert_int_equal(dw_oxides_write(engine, &request, json, diag, &text, &length), DW_OK);
+        json_t *j = parsed();
+        const json_t *gas = json_object_get(j, "gas");
+        assert_string_equal(json_string_value(json_object_get(gas, "found")), row[i].found);
+        const char *word = json_string_value(json_object_get(gas, "word"));
+        assert_true((word == NULL) == (row[i].word == NULL));
+        if (word != NULL) assert_string_equal(word, row[i].word);
+        json_decref(j);
+    }
+    const dw_oxides_request lean = {.at = "1240 degC", .volts = "31.4 mV", .sensor = "zirconia"};
+    const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
+    assert_int_equal(dw_oxides_write(engine, &lean, plain, diag, &text, &length), DW_OK);
+    assert_non_null(strstr(text, "Oxidizing: O2 8.0 % of the gas"));
 }
 
 static void a_range_gives_a_row_each(void **state)
@@ -116,8 +161,24 @@ static void what_is_no_question_is_refused(void **state)
         {{.at = "1200 degC", .log_po2 = "-41"}, "-40"},
         {{.at = "1200 degC", .log_po2 = "low"}, "low"},
         {{.at = "1200 degC", .co_co2 = "0"}, "1e-09"},
-        {{.at = "1200 degC", .volts = "3 V"}, "1.6"},
-        {{.at = "1200 degC", .volts = "3 m"}, "3 m"},
+        {{.at = "1200 degC", .volts = "3 V", .sensor = "zirconia"}, "1.6"},
+        {{.at = "1200 degC", .volts = "3 m", .sensor = "zirconia"}, "3 m"},
+        {{.at = "1200 degC", .volts = "0.6"}, "--sensor zirconia"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor = "zirkonia"}, "did you mean 'zirconia'"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor = "wideband"}, "zirconia, heated"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor = "heated"}, "--sensor-temperature"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor_temperature = "700 degC"}, "--sensor zirconia"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor = "zirconia", .sensor_temperature = "700 degC"},
+         "as hot as the kiln"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor = "heated", .sensor_temperature = "70 degC"},
+         "70 degC"},
+        {{.at = "1200 degC", .volts = "0.6", .sensor = "heated", .sensor_temperature = "700"}, "700"},
+        {{.at = "1200 degC", .volts = "1.5", .sensor = "heated", .sensor_temperature = "700 degC"},
+         "richer"},
+        {{.at = "1200 degC", .log_po2 = "-8", .sensor = "zirconia"}, "--volts"},
+        {{.at = "1200 degC", .co_co2 = "0.1", .sensor_temperature = "700 degC"}, "--volts"},
+        {{.at = "1200 degC", .log_po2 = "-8", .fuel = "propan"}, "did you mean 'propane'"},
+        {{.at = "1200 degC", .log_po2 = "-8", .fuel = "coal"}, "natural gas"},
         {{.at = "1200 degC", .h2_h2o = "-0.1"}, "-0.1"},
         {{.at = "1200 degC", .log_po2 = "-8", .glaze = "shiny"}, "shiny"},
     };
@@ -253,6 +314,8 @@ int main(void)
 #define WARE_TEST(f) cmocka_unit_test_setup_teardown(f, setup, teardown)
     const struct CMUnitTest tests[] = {
         WARE_TEST(the_four_ways_to_say_oxygen_agree),
+        WARE_TEST(a_heated_sensor_reads_at_its_own_temperature),
+        WARE_TEST(the_gas_is_named_without_a_kiln),
         WARE_TEST(a_range_gives_a_row_each),
         WARE_TEST(what_is_no_question_is_refused),
         WARE_TEST(an_unknown_oxide_is_said_and_no_number_given),

@@ -129,21 +129,21 @@ static void the_text_says_it_in_words(void **state)
     (void)state;
     solve(0.45);
     char *text = written(oxides_report(), as_text);
-    assert_non_null(strstr(text, "mixed: hematite (Fe2O3) in the leaner parcels"));
-    assert_non_null(strstr(text, "A flame there shows"));
-    assert_non_null(strstr(text, "in part or near"));
+    assert_non_null(strstr(text, "Mixed: hematite (Fe2O3) where the gas is leaner"));
+    assert_non_null(strstr(text, "shows that the"));
+    assert_non_null(strstr(text, "partly or nearly"));
     assert_non_null(strstr(text, "(common practice) [reduction-practice]"));
     free(text);
     solve(0.38);
     text = written(oxides_report(), as_text);
-    assert_non_null(strstr(text, "wustite (FeO)"));
-    assert_null(strstr(text, "mixed: hematite"));
+    assert_non_null(strstr(text, "Wustite (FeO)"));
+    assert_null(strstr(text, "Mixed: hematite"));
     free(text);
     /* Near a boundary. */
     assert_int_equal(dw_ware_at(kit_model(), 1523.15, 101325.0, -8.44, &ware), DW_OK);
     dw_report *r = dw_report_create();
     assert_string_equal(dw_forms_long(r, &kit_data()->oxides.metal[0], &ware.metal[0]),
-                        "magnetite (Fe3O4), near the boundary to wustite (FeO)");
+                        "magnetite (Fe3O4), near the boundary with wustite (FeO)");
     assert_string_equal(dw_forms_short(r, &kit_data()->oxides.metal[0], &ware.metal[0]),
                         "Fe3O4 or FeO");
     ware.metal[0].known = false;
@@ -159,7 +159,7 @@ static void reasons_stand_where_numbers_are_missing(void **state)
         const char *part;
     } reasons[] = {{DW_GLAZE_NO_OXYGEN, "oxygen"}, {DW_GLAZE_TOO_COLD, "1200 degC"},
                    {DW_GLAZE_TOO_HOT, "1630 degC"}, {DW_GLAZE_NO_IRON, "no iron"},
-                   {DW_GLAZE_OUTSIDE, "PbO in it"}};
+                   {DW_GLAZE_OUTSIDE, "has PbO"}};
     dw_glaze lead = {.name = "lead", .outside = "PbO"};
     dw_report *r = dw_report_create();
     for (size_t i = 0; i < sizeof reasons / sizeof reasons[0]; i++) {
@@ -192,9 +192,9 @@ static void rows_keep_their_place(void **state)
     dw_report *r = dw_report_create();
     dw_oxides_table table;
     const double cold = 1000.0, hot = ware.temperature_k;
-    dw_build_oxides_table(&table, r, &source, NULL, 0, &kit_data()->glaze[0], NULL);
-    dw_build_oxides_row(&table, &hot, &result, &ware, &glaze[0], NULL);
-    dw_build_oxides_row(&table, &cold, NULL, NULL, NULL, "the stack stalls");
+    dw_build_oxides_table(&table, r, &source, NULL, 0, &kit_data()->glaze[0], NULL, NULL);
+    dw_build_oxides_row(&table, &hot, &result, NULL, &ware, &glaze[0], NULL);
+    dw_build_oxides_row(&table, &cold, NULL, NULL, NULL, NULL, "the stack stalls");
     dw_build_oxides_table_end(&table);
     assert_int_equal(table.row_count, 2);
     assert_int_equal(table.solved_count, 1);
@@ -255,6 +255,14 @@ static void the_ladder_is_table_and_drawing(void **state)
                      dw_ladder_ratio[i], 1e-9, 0.0);
         assert_close(json_real_value(json_object_get(row, "air_ratio")), 1.0 / dw_ladder_ratio[i],
                      1e-9, 0.0);
+        /* The words of config/bands.yaml begin at 0.98, 1.01, 1.05 and 1.15. */
+        const double phi = dw_ladder_ratio[i];
+        assert_string_equal(json_string_value(json_object_get(row, "reduction_word")),
+                            phi < 0.98   ? "oxidizing"
+                            : phi < 1.01 ? "neutral"
+                            : phi < 1.05 ? "light"
+                            : phi < 1.15 ? "medium"
+                                         : "heavy");
         assert_close(json_real_value(json_object_get(row, "co_dry")), rung[i].unmixed.co, 1e-9,
                      1e-15);
         assert_close(json_real_value(json_object_get(row, "co_dry_mixed")), rung[i].mixed.co, 1e-9,
@@ -268,6 +276,8 @@ static void the_ladder_is_table_and_drawing(void **state)
     /* The drawing is in the page alone; what people wrote cannot become markup there. */
     char *text = written(ladder_report(true), as_text);
     assert_null(strstr(text, "<svg"));
+    static const char *const words[] = {"oxidizing", "neutral", "light", "medium", "heavy"};
+    for (size_t i = 0; i < 5; i++) assert_true(count_of(text, words[i]) >= 3);
     free(text);
     text = written(ladder_report(true), as_csv);
     assert_null(strstr(text, "<svg"));

@@ -97,12 +97,15 @@ static void everything_of_the_text_is_on_the_page(void **state)
     has(page, "<b>flow</b><span>44.4&nbsp;kg/h <small>with a remark</small></span>");
     has(page, "<b>is it so</b><span>yes</span>");
     has(page, "<b>not there</b><span>no stack</span>");
-    has(page, "<b>HAZARD</b>about 25&nbsp;% of it");
+    has(page, "<b class=\"tone-bad\">HAZARD</b>about 25&nbsp;% of it");
     has(page, "<span class=\"n\">17</span>");
     has(page, "<code>a = b*c</code>");
-    has(page, "<th class=\"num\">mass\nflow\nkg/h</th>");
-    has(page, "<td class=\"word\">first</td><td class=\"num\">18.0</td><td class=\"num\">7.25</td>");
-    has(page, "<td class=\"word\">second</td><td class=\"num\">-</td>");
+    has(page, "<th scope=\"col\" class=\"num\">mass\nflow\nkg/h</th>");
+    has(page, "<td class=\"word\" data-label=\"name\">first</td>"
+              "<td class=\"num\" data-label=\"mass flow\" data-unit=\"kg/h\">18.0</td>"
+              "<td class=\"num\" data-label=\"as text\">7.25</td>");
+    has(page, "<td class=\"word\" data-label=\"name\">second</td>"
+              "<td class=\"num\" data-label=\"mass flow\">-</td>");
     /* What is for programs alone stays with them. */
     has_not(page, "98765");
     has_not(page, "unseen");
@@ -123,13 +126,88 @@ static void it_needs_nothing_else_and_fits_a_small_screen(void **state)
     has(page, "<meta charset=\"utf-8\">");
     has(page, "width=device-width");
     has(page, "@media print");
-    has(page, "class=\"wide\"><table>");
+    has(page, "<div class=\"wide fits\"><table>");
+    has(page, "<main>");
     has_not(page, "http");
     has_not(page, "<script");
     has_not(page, "<link");
     has_not(page, "url(");
     free(page);
     dw_report_destroy(r);
+}
+
+static dw_tone bad(dw_cell cell)
+{
+    return strcmp(cell.text, "bad") == 0 ? DW_TONE_BAD : DW_TONE_RAISED;
+}
+
+/* A column that must be seen comes after the leading ones, with its tone; a page may call a column otherwise
+ * than the text, leave it out, or have it alone. */
+static void what_must_be_seen_comes_first(void **state)
+{
+    (void)state;
+    dw_report *r = dw_report_create();
+    const dw_column columns[] = {
+        {.key = "at", .label = "at", .number = dw_number_plain(0.0, 3)},
+        {.label = "temper-\nature", .number = dw_number_of(0.0, DW_DIM_TEMPERATURE, 3)},
+        {.label = "CO/\nCO2", .page_label = "CO over CO2", .number = dw_number_plain(0.0, 2)},
+        {.label = "count", .page_label = "", .number = dw_number_plain(0.0, 3)},
+        {.page_label = "what", .is_text = true, .page_first = true, .tone = bad},
+        {.label = "", .is_text = true}};
+    dw_item *table = dw_report_table(r, dw_report_root(r), "rows", "", columns, 6);
+    table->table->lead_count = 1;
+    for (int i = 0; i < 3; i++) {
+        dw_cell *cell = dw_report_row(r, table);
+        cell[0].si = i;
+        cell[1].si = 1473.15;
+        cell[2].si = 0.5;
+        cell[3].si = 654.0;
+        cell[4].text = i == 0 ? "bad" : i == 1 ? "less" : NULL;
+    }
+    dw_item *screen = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_SCREEN);
+    dw_item *verdict = dw_report_text(r, screen, NULL, "Verdict", "look out");
+    verdict->tone = DW_TONE_BAD;
+    char *page = page_of(r, DW_UNITS_METRIC);
+    is_well_formed(page);
+    has(page, "<th scope=\"col\" class=\"num\">at</th><th scope=\"col\" class=\"text\">what</th>"
+              "<th scope=\"col\" class=\"num\">temper-\nature\ndegC</th>"
+              "<th scope=\"col\" class=\"num\">CO over CO2</th><td class=\"text\"></td>");
+    has(page, "<tr class=\"bad\"><td class=\"num lead\" data-label=\"at\">0</td>"
+              "<td class=\"word tone-bad\" data-label=\"what\">bad</td>"
+              "<td class=\"num\" data-label=\"temperature\" data-unit=\"degC\">1200</td>");
+    has(page, "<tr><td class=\"num lead\" data-label=\"at\">1.00</td>"
+              "<td class=\"word tone-raised\" data-label=\"what\">less</td>");
+    has(page, "<td class=\"text\" data-label=\"what\">-</td>");
+    has(page, "<strong class=\"tone-bad\">look out</strong>");
+    has_not(page, "654");
+    free(page);
+    dw_report_destroy(r);
+}
+
+/* From which width on rows lie side by side goes by what is in the table. */
+static void the_class_of_a_table_goes_by_its_width(void **state)
+{
+    (void)state;
+    static const struct {
+        size_t columns;
+        const char *css_class;
+    } row[] = {{1, "wide fits\""},    {5, "wide from36\""},  {7, "wide from48\""},
+               {9, "wide from64\""},  {11, "wide from74\""}, {12, "wide scrolls\" tabindex=\"0\""}};
+    for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+        dw_column columns[12];
+        dw_report *r = dw_report_create();
+        for (size_t c = 0; c < row[i].columns; c++) {
+            columns[c] = (dw_column){.label = "x", .is_text = true};
+        }
+        dw_item *table =
+            dw_report_table(r, dw_report_root(r), "rows", "", columns, row[i].columns);
+        dw_cell *cell = dw_report_row(r, table);
+        for (size_t c = 0; c < row[i].columns; c++) cell[c].text = "nine char";
+        char *page = page_of(r, DW_UNITS_METRIC);
+        has(page, row[i].css_class);
+        free(page);
+        dw_report_destroy(r);
+    }
 }
 
 static void names_cannot_become_markup(void **state)
@@ -239,7 +317,8 @@ static void rows_with_a_reason_say_it(void **state)
     cell[0].si = 0.35;
     cell[3].text = "the stack stalls";
     char *page = page_of(r, DW_UNITS_METRIC);
-    has(page, "<td class=\"num\">35.0</td><td colspan=\"2\">no: the stack stalls</td>");
+    has(page, "data-unit=\"%\">35.0</td><td class=\"reason\" data-label=\"\" colspan=\"2\">no: the stack "
+              "stalls</td>");
     free(page);
     dw_report_destroy(r);
 }
@@ -249,6 +328,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(everything_of_the_text_is_on_the_page),
         cmocka_unit_test(it_needs_nothing_else_and_fits_a_small_screen),
+        cmocka_unit_test(what_must_be_seen_comes_first),
+        cmocka_unit_test(the_class_of_a_table_goes_by_its_width),
         cmocka_unit_test(names_cannot_become_markup),
         cmocka_unit_test(every_kind_of_value_has_its_form),
         cmocka_unit_test(words_of_the_command_line_stand_out),

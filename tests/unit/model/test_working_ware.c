@@ -63,15 +63,36 @@ static bool work_kiln(const dw_kiln *kiln)
     return true;
 }
 
-static void work_given(double temperature_k, dw_oxygen_given given, double value, double log10_po2)
+/* log10_po2: where it was read. */
+static void work_sensor(double temperature_k, dw_ware_given given, double log10_po2)
 {
+    const bool heated = given.sensor == DW_SENSOR_HEATED;
+    dw_matched_gas gas;
     now.w = dw_working_create();
     assert_non_null(now.w);
+    assert_int_equal(dw_match_mixtures_init(&given.mixtures, kit_model(), &kit_data()->fuel[1],
+                                            101325.0),
+                     DW_OK);
+    assert_int_equal(dw_match_oxygen(&given.mixtures,
+                                     heated ? given.sensor_temperature_k : temperature_k, log10_po2,
+                                     &gas),
+                     DW_OK);
+    assert_int_equal(dw_match_composition(&given.mixtures, temperature_k, &gas), DW_OK);
+    if (heated && gas.found == DW_MATCH_GAS) {
+        assert_int_equal(dw_match_oxygen_at(&given.mixtures, &gas, temperature_k, &log10_po2), DW_OK);
+    }
     assert_int_equal(dw_ware_at(kit_model(), temperature_k, 101325.0, log10_po2, &now.ware), DW_OK);
-    dw_working_ware_given(kit_model(), &now.ware, given, value, now.w);
+    assert_int_equal(dw_working_ware_given(kit_model(), &now.ware, &given, &gas, now.w), DW_OK);
     look_closer();
     dw_working_glazes(&now.ware, now.glaze, kit_data()->glaze_count, now.w);
     assert_int_equal(dw_working_status(now.w), DW_OK);
+}
+
+static void work_given(double temperature_k, dw_oxygen_given given, double value, double log10_po2)
+{
+    work_sensor(temperature_k,
+                (dw_ware_given){.given = given, .value = value, .sensor_temperature_k = NAN},
+                log10_po2);
 }
 
 static void every_formula_gives_the_models_number(void **unused)
@@ -153,6 +174,30 @@ static void oxygen_that_is_given_comes_back(void **unused)
     }
 }
 
+/* Lean, even and rich gas at a sensor that heats itself, and the gas as it freezes. */
+static void a_heated_sensor_has_its_steps(void **unused)
+{
+    (void)unused;
+    static const double emf_v[] = {0.001, 0.012, 0.044, 0.7, 0.83, 0.93};
+    for (size_t i = 0; i < sizeof emf_v / sizeof emf_v[0]; i++) {
+        const double t = i % 2 == 0 ? 1513.65 : 1031.0, t_s = 1003.15;
+        work_sensor(t, (dw_ware_given){.given = DW_OXYGEN_VOLTS, .value = emf_v[i],
+                                       .sensor = DW_SENSOR_HEATED, .sensor_temperature_k = t_s},
+                    dw_probe_log10_po2_bar(emf_v[i], t_s, 101325.0));
+        assert_int_equal(work_check_steps(now.w, "heated", TOLERANCE), 0);
+        assert_int_equal(work_check_chain(now.w, "heated", 1e-7), 0);
+        assert_int_equal(work_check_sources(now.w, kit_data()), 0);
+        assert_close(value_of_key("log10_po2_bar"), now.ware.mean.log10_po2_bar, 0.0, 1e-9);
+        (void)value_of_key("gas.o2_wet");
+        if (i > 0) {
+            (void)value_of_key("equivalence_ratio");
+            (void)value_of_key("gas.co_dry");
+        }
+        assert_true(work_check_moved(now.w, "T_s", 1.01) >= 1);
+        dw_working_destroy(now.w);
+    }
+}
+
 /* All of the metals, the boundaries and the glazes have their steps, and moved numbers are seen. */
 static void nothing_is_left_out(void **unused)
 {
@@ -220,6 +265,7 @@ int main(void)
         cmocka_unit_test(every_formula_gives_the_models_number),
         cmocka_unit_test(so_it_is_for_random_kilns),
         cmocka_unit_test(oxygen_that_is_given_comes_back),
+        cmocka_unit_test(a_heated_sensor_has_its_steps),
         cmocka_unit_test(nothing_is_left_out),
         cmocka_unit_test(parcels_are_those_of_the_ware),
     };
