@@ -48,7 +48,7 @@ static bool word(const char *text, const char *const *words, size_t count, const
         }
     }
     const char *nearest = dw_nearest_word(text, words, count);
-    dw_diag_add(diag, DW_ERROR, "bad-value", (dw_place){name, 0, 0}, "'%.40s' is no such word, %s%s",
+    dw_diag_add(diag, DW_ERROR, "bad-value", (dw_place){name, 0, 0}, "'%.40s' is not known; %s%s",
                 text, nearest != NULL ? "did you mean " : "expected one of those in the help",
                 nearest != NULL ? nearest : "");
     return false;
@@ -101,7 +101,7 @@ static dw_status read_air(const dw_exposure_request *q, dw_diag_list *diag, dw_s
     if (!good) return DW_ERR_INPUT;
     if (q->ppm == NULL || q->hours == NULL) {
         dw_diag_add(diag, DW_ERROR, "missing", (dw_place){NULL, 0, 0},
-                    "needs --ppm and --hours, or --series FILE.csv");
+                    "give --ppm and --hours, or --series FILE.csv");
         return DW_ERR_INPUT;
     }
     series->step = malloc(STEADY_STEPS * sizeof *series->step);
@@ -202,8 +202,8 @@ static void add_verdict(dw_verdict verdict, dw_diag_list *diag)
     if (verdict == DW_VERDICT_LOW) return;
     dw_diag_add(diag, DW_HAZARD, verdict == DW_VERDICT_DANGEROUS ? "co-dangerous" : "co-raised",
                 (dw_place){NULL, 0, 0},
-                "%s exposure to carbon monoxide by this estimate; it is no diagnosis: fresh "
-                "air and medical help first", dw_verdict_text(verdict));
+                "the exposure to carbon monoxide is %s by this estimate; it is not a diagnosis: "
+                "fresh air and medical help first", dw_verdict_text(verdict));
 }
 
 static dw_status exposure_report(const dw_engine *engine, const dw_exposure_request *q,

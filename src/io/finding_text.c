@@ -27,24 +27,26 @@ typedef struct phrases {
 static const phrases table[DW_FINDING_CODE_COUNT] = {
     [DW_FIND_BURNER_PUSHED_BACK] =
         {DW_SUBJECT_BURNER, DRAFT,
-         "{0}: kiln pushes back into it ({1}). Gas off there, damper open",
+         "{0}: the kiln pushes back into it ({1}). Shut its gas",
          "{0} draws in no air: the kiln pushes back into it (chamber pressure there {1}). Gas or "
-         "flame can come out at its air inlet. Shut its gas off, then open the damper, and do not "
-         "relight until the chamber is purged. If it comes back, have a licensed gas fitter look "
-         "at burner and flue."},
+         "flame can come out at its air inlet. Stand clear, shut its gas off, then open the "
+         "damper. Do not relight it before the chamber is purged. If this happens again, have a "
+         "licensed gas fitter look at the burner and the flue."},
     [DW_FIND_POSITIVE_AT_OPENING] =
         {DW_SUBJECT_OPENING, DRAFT,
          "{0}: hot gas pushes out (up to {1}). Keep clear, ventilate",
-         "Hot kiln gas pushes out at {0} (chamber pressure there {1}), and it carries carbon "
-         "monoxide when the kiln is in reduction. Keep face and hands clear when you pull a bung, "
-         "keep hood and ventilation running. More damper or less gas lowers the pressure."},
+         "Hot kiln gas pushes out at {0} (chamber pressure there {1}). It carries carbon "
+         "monoxide when the kiln is in reduction. Keep face and hands clear when you pull a "
+         "bung, and keep the hood and the ventilation running. To lower the pressure, open the "
+         "damper further or turn the gas down."},
     [DW_FIND_SPILL] =
         {DW_SUBJECT_KILN, FLOW,
          "{1} of kiln gas leaks into the room. Hood, fan and CO alarm on",
-         "{1} of kiln gas comes out of the kiln's openings into the room: cracks, ports, spyholes and "
-         "gaps (an upper estimate: gas that burns at an opening is not taken off). It carries carbon "
-         "monoxide. Keep the hood, ventilation with make-up air and a working CO alarm running. "
-         "Leave the room if the alarm sounds or anyone has a headache."},
+         "{1} of kiln gas comes out of the kiln's openings into the room: cracks, ports, "
+         "spyholes and gaps (an upper estimate: gas that burns at an opening is not taken off). "
+         "It carries carbon monoxide. Keep the hood and the ventilation running, let in as much "
+         "air as they take out, and keep a working CO alarm on. Leave the room if the alarm "
+         "sounds or anyone has a headache."},
     [DW_FIND_SPILL_BURNT] =
         {DW_SUBJECT_KILN, FLOW,
          "{1} of burnt gas leaks into the room. Keep the ventilation running",
@@ -54,10 +56,11 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
     [DW_FIND_FLUE_SPILL] =
         {DW_SUBJECT_KILN, FLOW,
          "{1} of kiln gas leaves by flues into the room. Run the hood's fan",
-         "{1} of kiln gas leaves by the flues, and the flues end in the room: there is no stack to "
-         "take it outside. It carries carbon monoxide. Only a hood with a running fan over the flues, "
-         "or a flue to the open air, takes it away; let in as much air as the fan takes out, and keep "
-         "a working CO alarm on. Leave the room if the alarm sounds or anyone has a headache."},
+         "{1} of kiln gas leaves by the flues, and the flues end in the room: no stack takes it "
+         "outside. It carries carbon monoxide. Only a hood with a running fan over the flues, or "
+         "a flue to the open air, takes it away. Let in as much air as the fan takes out, and "
+         "keep a working CO alarm on. Leave the room if the alarm sounds or anyone has a "
+         "headache."},
     [DW_FIND_FLUE_SPILL_BURNT] =
         {DW_SUBJECT_KILN, FLOW,
          "{1} of burnt gas leaves by flues into the room. Run the hood's fan",
@@ -66,36 +69,37 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "small move of the damper changes that. Keep the hood's fan, ventilation and a CO alarm on."},
     [DW_FIND_RELIEF_SPILLS] =
         {DW_SUBJECT_KILN, FLOW,
-         "flue gas spills at the draft relief. Gas down, ventilate, leave",
-         "Flue gas spills into the room from the draft relief opening at the foot of the stack "
-         "({1}). Turn the gas down or off, ventilate and leave the room. The stack pulls too "
-         "little: look for a cold stack, a blockage, or a room fan that works against it, and let "
-         "a licensed fitter judge it."},
+         "flue gas comes out of the draft relief. Everybody out, gas off",
+         "Flue gas comes into the room from the draft relief opening at the foot of the stack "
+         "({1}). Everybody out of the room; shut the gas off; ventilate. The stack pulls too "
+         "little: look for a cold stack, a blockage, or a room fan that works against the stack, "
+         "and have a licensed fitter look at it."},
     [DW_FIND_STACK_REVERSED] =
         {DW_SUBJECT_KILN, FLOW,
-         "the stack flows DOWN. Gas off, kiln open, ventilate, leave the room",
-         "Outside air comes down the stack ({1}) and all kiln gas goes into the room. Shut the gas "
-         "off, leave damper and openings open, ventilate and leave the room. Warm the stack and "
-         "see that it draws before any gas is lit again; purge first."},
+         "the stack flows DOWN. Everybody out, gas off, room doors open",
+         "Outside air comes down the stack ({1}), and all kiln gas goes into the room. Everybody "
+         "out of the room; shut the gas off; open the doors of the room; leave the damper and "
+         "the openings of the kiln open. Before you light any gas again, purge the chamber, and "
+         "see with smoke that the stack draws."},
     [DW_FIND_FLUE_REVERSED] =
         {DW_SUBJECT_FLUE, FLOW,
-         "{0}: gas flows back into the kiln. Gas down, damper open",
-         "Gas flows backwards through {0} into the kiln ({1}); kiln gas leaves by the other "
+         "{0}: gas flows back into the kiln. Gas down, open the damper",
+         "Gas flows backwards through {0} into the kiln ({1}), and kiln gas leaves by the other "
          "openings instead. Turn the gas down, open the damper, ventilate, and find out what "
-         "holds the stack back."},
+         "keeps this flue from drawing."},
     [DW_FIND_UNBURNT_GAS] =
         {DW_SUBJECT_KILN, PLAIN,
-         "far too much gas for this air (equivalence ratio {1}). Gas down",
-         "Far more gas goes in than the air can burn (equivalence ratio {1}). What leaves is rich "
-         "in carbon monoxide and hydrogen and burns wherever it meets air. Turn the gas down "
-         "first; letting air in first feeds the fire at the openings. Ventilate."},
+         "far too much gas for this air (equivalence ratio {1}). Turn gas down",
+         "Far more gas goes in than the air can burn (equivalence ratio {1}). The gas that "
+         "leaves is rich in carbon monoxide and hydrogen, and burns wherever it meets air. Turn "
+         "the gas down first; air that is let in first feeds the fire at the openings. Ventilate."},
     [DW_FIND_COLD_CHAMBER] =
         {DW_SUBJECT_KILN, TEMPERATURE,
          "at {1} a flame that goes out may not relight. Watch every one",
-         "The chamber ({1}) is too cold to light gas by itself. This estimate takes it that every "
-         "flame burns; nobody knows that but you. Watch the flames. If one goes out: gas off, all "
-         "openings open, purge with several chamber volumes of air, and only then light again. A "
-         "licensed fitter can add flame-failure valves."},
+         "The chamber ({1}) is too cold to light gas by itself. This estimate assumes that every "
+         "flame burns; only you can check. Watch the flames. If one goes out: shut all gas off, "
+         "open all openings, purge with several chamber volumes of air, and only then light "
+         "again. A licensed fitter can add flame-failure valves."},
     [DW_FIND_CANDLING] =
         {DW_SUBJECT_KILN, TEMPERATURE,
          "at {1} a flame that goes out may not relight. Watch every one",
@@ -105,21 +109,22 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "volumes of air, and only then light again."},
     [DW_FIND_SOOTING] =
         {DW_SUBJECT_KILN, PLAIN,
-         "smoky flame, much CO likely. More primary air, or less gas",
-         "The flames are likely to smoke (equivalence ratio {1}; a judgement, not a calculation). "
-         "Smoke means soot on jets and flue and much carbon monoxide, and it adds nothing to "
-         "the reduction. Give more primary air or less gas, and keep the ventilation running."},
+         "smoky flame, much CO likely. Give more primary air or less gas",
+         "The flames are likely to smoke (equivalence ratio {1}; this is a judgement, not a "
+         "calculation). Smoke means soot on the jets and in the flue, and much carbon monoxide; "
+         "it adds nothing to the reduction. Give more primary air or less gas, and keep the "
+         "ventilation running."},
     [DW_FIND_COLD_STACK_START] =
         {DW_SUBJECT_KILN, NO_NUMBER,
-         "a cold stack may not start to draw: warm it, try it with smoke",
-         "With these settings the stack draws once it is warm, but no flow at all balances too: a "
-         "cold stack may not start. Warm the stack first, and see the smoke of a stick go in at a "
+         "a cold stack may not start to draw: warm it, and test it with smoke",
+         "With these settings the stack draws once it is warm. While it is cold, it may also "
+         "stay still. Warm the stack first, and see that the smoke of a stick goes in at a "
          "spyhole before the main gas comes on."},
     [DW_FIND_DAMPER_RANGE] =
         {DW_SUBJECT_FLUE, SHARE,
-         "{0}: at {1} open the damper formula is rough",
-         "The damper of {0} is {1} open; below 10 % and above 95 % the damper formula is outside "
-         "the range it was measured in. Read flow and draft as rough."},
+         "{0}: the damper formula is rough at {1} open",
+         "The damper of {0} is {1} open. Below 10 % and above 95 % open, the damper formula is "
+         "outside the range it was measured in. Take the flow and the draft as rough."},
     [DW_FIND_DAMPER_LEAK] =
         {DW_SUBJECT_FLUE, SHARE,
          "{0}: damper shut; {1} of its area stays open through the gaps",
@@ -132,35 +137,37 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "the pressure, in proportion to the absolute pressure."},
     [DW_FIND_QUENCHED] =
         {DW_SUBJECT_KILN, TEMPERATURE,
-         "reactions taken as frozen at {1}: CO rough, some 20 % either way",
-         "The chamber is colder than {1}, where the reactions between the gases are taken to "
-         "freeze (an assumption, `quench_temperature`). It is worth some 20 % of the CO figure. "
-         "Oxygen and probe are at the chamber's own temperature."},
+         "reactions assumed to stop at {1}: CO is good to some 20 %",
+         "The chamber is colder than {1}, the temperature at which the reactions between the "
+         "gases are assumed to stop (`quench_temperature`). This assumption changes the CO "
+         "figure by some 20 %. The figures for oxygen and the probe are for the chamber's own "
+         "temperature."},
     [DW_FIND_MOIST_AIR_RANGE] =
         {DW_SUBJECT_KILN, TEMPERATURE,
          "air at {1} is outside the published range of the humidity formula",
-         "The air ({1}) is far outside the range the humidity formula was published for (15 to 27 "
-         "degC, 600 to 1100 hPa). The water in the air is less certain; nothing else changes."},
+         "The air ({1}) is far outside the range that the humidity formula was published for (15 "
+         "to 27 degC, 600 to 1100 hPa). The water in the air is less certain; nothing else "
+         "changes."},
     [DW_FIND_GRAPHITE] =
         {DW_SUBJECT_KILN, PLAIN,
-         "solid carbon in the balance ({1} mol per kg of gas): expect soot",
-         "At equilibrium the gas holds solid carbon ({1} mol per kg of gas): expect soot and "
-         "carbon in the ware."},
+         "solid carbon at equilibrium ({1} mol per kg of gas): expect soot",
+         "At equilibrium there is solid carbon in the gas ({1} mol per kg of gas): expect soot, "
+         "and carbon in the ware."},
     [DW_FIND_CLOSURE] =
         {DW_SUBJECT_KILN, PLAIN,
          "the balances close only to {1}: do not rely on these numbers",
-         "A balance closes only to {1}, worse than it should. Do not rely on these numbers; this "
-         "is a fault of the program worth reporting, with the kiln file."},
+         "A balance closes only to {1}, which is worse than it should be. Do not rely on these "
+         "numbers. This is a fault in the program; please report it, with the kiln file."},
     [DW_FIND_SHUTTER_CLOSED] =
         {DW_SUBJECT_BURNER, NO_NUMBER,
          "{0}: the air shutter is shut, so there is no primary air",
-         "The air shutter of {0} is shut: it draws in no primary air, and the flame has to find "
-         "its air in the kiln."},
+         "The air shutter of {0} is shut: the burner draws in no primary air, and the flame has "
+         "to find its air in the kiln."},
     [DW_FIND_SATURATED_ROOM] =
         {DW_SUBJECT_KILN, SHARE,
-         "the room is too cold for that humidity: its air is taken as saturated",
-         "The room is colder than the air the humidity ({1}) is given for, so that its air would "
-         "be wetter than saturated; it is taken as just saturated."},
+         "the room is too cold for this humidity: its air counts as saturated",
+         "The room is colder than the air that the humidity ({1}) is given for, so its air would "
+         "be wetter than saturated. It is counted as just saturated."},
 };
 
 bool dw_finding_words_of(dw_finding_code code, dw_finding_words *words)

@@ -7,15 +7,16 @@
 
 /* SAFETY.md says the same at its head. */
 static const char *const first_aid[] = {
-    "OUT, everybody, into fresh air, now. Do not stay to finish the firing.",
+    "EVERYBODY OUT, into fresh air, now. Do not stay to finish the firing.",
     "CALL THE EMERGENCY NUMBER (112 in Europe, 911 in North America, 999 in the UK, 000 in "
     "Australia, or your own) from outside. Say that it may be carbon monoxide.",
-    "GET MEDICAL HELP even if everybody feels better outside. A blood test tells, if it is taken "
-    "soon. Unconscious, confused, pregnant, a child, ill in heart or lungs: say so first.",
+    "GET MEDICAL HELP even if everybody feels better outside. A blood test shows carbon monoxide "
+    "if it is taken soon. If someone is unconscious, confused, pregnant, a child, or ill in "
+    "heart or lungs, say so first.",
     "Shut the main gas valve only if you pass it on the way out. Nobody goes back in until the "
-    "fire brigade or the gas supplier says so.",
-    "The numbers that follow are for afterwards. They are no diagnosis and no reason to skip any "
-    "of this.",
+    "fire brigade or the gas supplier says that you may.",
+    "The figures that follow are for afterwards. They are not a diagnosis, and not a reason to "
+    "skip any of this.",
 };
 
 void dw_build_first_aid(dw_report *report)
@@ -56,8 +57,8 @@ static void put_screen(dw_report *r, const dw_report_source *source, const dw_ex
     dw_item *screen = dw_report_group(r, dw_report_root(r), NULL, "", DW_STYLE_SCREEN);
     dw_build_verdict(r, screen, s->exposure->verdict,
                      s->symptoms && s->exposure->verdict == DW_VERDICT_RAISED
-                         ? "Never called low when somebody feels ill or an alarm sounded: that "
-                           "counts for more than these numbers."
+                         ? "An exposure is never called low when somebody feels ill or an alarm "
+                           "has sounded: that counts for more than these figures."
                          : NULL);
     put_title(r, screen, s);
     dw_build_deciding_limit(r, screen, co, s->exposure, false);
@@ -65,8 +66,8 @@ static void put_screen(dw_report *r, const dw_report_source *source, const dw_ex
     dw_build_alarm_line(r, screen, co, s->exposure);
     if (!s->symptoms) {
         (void)dw_report_text(r, screen, NULL, "If ill",
-                             "headache, dizziness, sickness, or an alarm: out into fresh air, "
-                             "emergency number, medical help; then numbers");
+                             "headache, dizziness, sickness or an alarm: everybody out, call the "
+                             "emergency number, get medical help; figures come later");
     }
     dw_build_caution(r, screen, "Caution");
 }
@@ -98,7 +99,7 @@ static void put_course(dw_report *r, const dw_exposure_source *s)
         {.key = "time_s", .number = dw_number_of(NAN, DW_DIM_TIME, 4)},
         {.label = "\nafter", .is_text = true},
         {.key = "highest_ppm", .label = "highest CO\nsince", .number = dw_number_ppm(NAN)},
-        {.key = "cohb", .label = "haemoglobin\ntaken", .number = dw_number_cohb(NAN)}};
+        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)}};
     dw_item *table = dw_report_table(r, group, "course", "", columns, 4);
     double highest = 0.0;
     int row = 1;
@@ -118,20 +119,22 @@ static void put_course(dw_report *r, const dw_exposure_source *s)
 static void put_notes(dw_report *r, const dw_report_source *source, const dw_exposure_source *s)
 {
     dw_item *prose =
-        dw_report_group(r, dw_report_root(r), NULL, "What this rests on", DW_STYLE_PLAIN);
+        dw_report_group(r, dw_report_root(r), NULL, "What is assumed", DW_STYLE_PLAIN);
     dw_build_people_notes(r, prose, &source->data->co, s->exposure, s->person);
     if (s->series != NULL) {
         dw_item *line = dw_report_line(r, prose, NULL, "",
-                                       "Between two readings the higher of the two is taken to "
+                                       "Between two readings the higher of the two is assumed to "
                                        "hold (longest gap {0}). Nothing is known of the time "
-                                       "before the first and after the last.");
+                                       "before the first reading and after the last.");
         (void)dw_report_text(r, line, NULL, NULL,
                              dw_people_duration(r, s->series->longest_gap_s));
     }
     (void)dw_report_text(r, prose, NULL, "",
                          isnan(s->person->barometric_pa_abs)
-                             ? "Air pressure of the sea level; higher up CO acts faster."
-                             : "Air pressure as given; the oxygen of thinner air is counted.");
+                             ? "The air pressure is that at sea level; higher up, carbon "
+                               "monoxide acts faster."
+                             : "The air pressure is as given; the lower oxygen of thinner air is "
+                               "counted.");
 }
 
 void dw_build_exposure(dw_report *report, const dw_report_source *source,

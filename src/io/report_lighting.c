@@ -44,14 +44,14 @@ static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const
 
 static void put_purge(dw_report *r, dw_item *g, const dw_lighting *l)
 {
-    (void)dw_report_number(r, g, "purge_volumes", "purge, chamber volumes",
+    (void)dw_report_number(r, g, "purge_volumes", "chamber volumes to purge",
                            dw_number_plain(l->purge_volumes, 2));
-    (void)dw_report_number(r, g, "purge_volume_m3", "that is air",
+    (void)dw_report_number(r, g, "purge_volume_m3", "air to purge with",
                            dw_number_of(l->purge_volume_m3, DW_DIM_VOLUME, 3));
     (void)dw_report_number(r, g, "cold_draft_pa", "draft of the cold stack",
                            dw_number_draft(l->cold_draft_pa));
     (void)dw_report_bool(r, g, "cold_stack_backwards", NULL, l->backwards);
-    (void)dw_report_number(r, g, "natural_purge_m3_s", "air through the cold kiln by it",
+    (void)dw_report_number(r, g, "natural_purge_m3_s", "air that this draft moves",
                            dw_number_of(l->natural_m3_s, DW_DIM_VOLUME_FLOW, 2));
     if (isfinite(l->natural_s)) {
         (void)dw_report_number(r, g, "natural_purge_s", NULL,
@@ -59,13 +59,13 @@ static void put_purge(dw_report *r, dw_item *g, const dw_lighting *l)
     } else {
         (void)dw_report_null(r, g, "natural_purge_s", NULL, "no draft");
     }
-    (void)dw_report_text(r, g, NULL, "purge by it alone",
+    (void)dw_report_text(r, g, NULL, "time to purge by draft alone",
                          isfinite(l->natural_s) ? dw_people_duration(r, l->natural_s)
-                                                : "never: a cold stack here draws nothing");
+                                                : "never: the cold stack does not draw");
     if (isfinite(l->fan_s)) {
         (void)dw_report_number(r, g, "fan_purge_s", NULL,
                                dw_number_of(l->fan_s, DW_DIM_TIME, 3));
-        (void)dw_report_text(r, g, NULL, "purge by the fan", dw_people_duration(r, l->fan_s));
+        (void)dw_report_text(r, g, NULL, "time to purge by the fan", dw_people_duration(r, l->fan_s));
     } else {
         (void)dw_report_null(r, g, "fan_purge_s", NULL, "no purge fan given");
     }
@@ -76,10 +76,11 @@ static dw_item *put_rule(dw_report *r)
 {
     dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(r, prose, NULL, "",
-                         "Never relight without a purge. A flame that goes out, or does not light "
-                         "within seconds: all gas off, find out why, purge for the full time, then "
-                         "flame first and gas second, one burner, every other valve checked shut. "
-                         "Flame-failure protection is for a licensed fitter.");
+                         "Never relight without a purge. If a flame goes out, or does not light "
+                         "within seconds: shut all gas off, find out why, and purge for the full "
+                         "time. Then check that every other valve is shut, and light one burner, "
+                         "flame first and gas second. Flame-failure protection is a job for a "
+                         "licensed fitter.");
     return prose;
 }
 
@@ -88,19 +89,20 @@ static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
     dw_item *prose = put_rule(r);
     if (l->backwards) {
         (void)dw_report_text(r, prose, NULL, "",
-                             "The cold stack flows DOWN here: outside air comes in through it, and "
-                             "gas that is let in goes into the room. Warm the stack, stop the fan, "
-                             "let air in.");
+                             "The cold stack flows DOWN here: outside air comes in through it, "
+                             "and gas that is let in goes into the room. Stop the fan, let air "
+                             "in, and warm the stack without a flame, for example with an "
+                             "electric hot-air gun at its foot.");
     } else if (!(l->natural_s < too_long_s)) {
         (void)dw_report_text(r, prose, NULL, "",
-                             "Opening the damper and waiting is no purge here: a cold stack draws "
-                             "nearly nothing. Use a fan of known flow, and warm the stack before "
-                             "the main gas comes on.");
+                             "Opening the damper and waiting is not a purge here: a cold stack "
+                             "draws next to nothing. Use a fan of known flow, and warm the stack "
+                             "before the main gas comes on.");
     } else {
         (void)dw_report_text(r, prose, NULL, "",
-                             "The purge by draft is for still air, dampers and burners open, the "
-                             "stack as cold as the room. Wind and a warmer day change it: test "
-                             "with smoke, or use a fan of known flow.");
+                             "The time for a purge by draft assumes still air, open dampers and "
+                             "burners, and a stack as cold as the room. Wind and a warmer day "
+                             "change it: test with smoke, or use a fan of known flow.");
     }
     (void)dw_report_text(r, prose, NULL, "",
                          l->relative_density > 1.0
@@ -109,17 +111,17 @@ static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
                              : "This gas is lighter than air: it rises and gathers under roofs and "
                                "in hoods. Vents must be high.");
     (void)dw_report_text(r, prose, NULL, "",
-                         "The times are for gas mixed evenly and nothing escaping. Near the burner "
-                         "and in layers a mixture that burns is there within seconds.");
+                         "The times assume that the gas mixes evenly and that none escapes. Near "
+                         "the burner and in layers there is a mixture that burns within seconds.");
     if (kiln->chamber.packed_frac == 0.0) {
         (void)dw_report_text(r, prose, NULL, "",
-                             "The chamber is counted as empty; ware and shelves leave less room, "
-                             "and it fills sooner (`packed`).");
+                             "The chamber is counted as empty. Ware and shelves leave less room, "
+                             "and the chamber fills sooner (see `packed`).");
     }
     if (l->limit_guessed) {
         (void)dw_report_text(r, prose, NULL, "",
-                             "A gas of this fuel has no known limit; the lowest of all gases is "
-                             "taken for it.");
+                             "A gas in this fuel has no known limit; the lowest limit of all "
+                             "gases is used for it.");
     }
 }
 
@@ -130,19 +132,19 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
                                  DW_STYLE_SECTION);
     (void)dw_report_bool(r, g, "solved", NULL, l->solved);
     if (!l->solved) {
-        (void)dw_report_text(r, g, "reason", "not available", l->reason);
+        (void)dw_report_text(r, g, "reason", "not available because", l->reason);
         (void)put_rule(r);
         return;
     }
     dw_number limit = dw_number_share(l->lean_x, 3);
-    dw_item *item = dw_report_number(r, g, "lean_limit", "this gas burns in air from", limit);
+    dw_item *item = dw_report_number(r, g, "lean_limit", "the gas burns in air from", limit);
     dw_report_note(r, item, "recalled, US Bureau of Mines Bulletin 627; mixtures by Le Chatelier");
     limit.si = l->rich_x;
     (void)dw_report_number(r, g, "rich_limit", "to", limit);
     (void)dw_report_bool(r, g, "limit_guessed", NULL, l->limit_guessed);
-    (void)dw_report_number(r, g, "relative_density", "density / that of air",
+    (void)dw_report_number(r, g, "relative_density", "density of the gas / of air",
                            dw_number_plain(l->relative_density, 3));
-    (void)dw_report_number(r, g, "free_volume_m3", "chamber less ware and shelves",
+    (void)dw_report_number(r, g, "free_volume_m3", "free volume of the chamber",
                            dw_number_of(l->free_volume_m3, DW_DIM_VOLUME, 3));
     (void)dw_report_number(r, g, "corner_volume_m3", "corner or pit of the room",
                            dw_number_assumed(source->kiln->room.corner_volume_m3, DW_DIM_VOLUME));
@@ -155,9 +157,9 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
                                 ratio);
         dw_report_note(r, item,
                        l->gas_ratio >= 1.0
-                           ? "1 or more: it burns or explodes once it meets air, also when cold"
-                           : "below 1 it carries no flame when cold; above some 750 degC any leak "
-                             "burns");
+                           ? "1 or more: the gas burns or explodes when it meets air, even cold"
+                           : "below 1 the gas carries no flame when cold; above some 750 degC "
+                             "any leak burns");
         (void)dw_report_number(r, g, "chamber_gas_limit", NULL,
                                dw_number_share(l->gas_limit_x, 3));
         ratio.si = l->gas_ratio_hot;

@@ -76,12 +76,12 @@ void dw_build_verdict(dw_report *report, dw_item *screen, dw_verdict verdict, co
 {
     static const char *const words[] = {"low estimate", "raised estimate", "dangerous estimate"};
     static const char *const meanings[] = {
-        "Below every limit of the table with its spread. That is no promise: a fault, wind or a "
-        "closed door changes it, and only a meter can tell.",
-        "At or above a limit for work or a guideline for the public. More ventilation, a hood, or "
-        "nobody in the room.",
-        "At or above a level that harms people. Nobody stays in this air: kiln off, doors open, "
-        "out. Find the cause before the next firing."};
+        "Below every limit in the table, over its whole range. That is not a promise: a fault, "
+        "wind or a closed door changes it, and only a meter can tell.",
+        "At or above a limit for work or a guideline for the public. Ventilate more, use a hood, "
+        "or keep people out of the room.",
+        "At or above a level that harms people. Everybody out; shut the gas off; open the room "
+        "doors. Find the cause before the next firing."};
     static const dw_tone tones[] = {DW_TONE_LOW, DW_TONE_RAISED, DW_TONE_BAD};
     dw_item *line = dw_report_text(report, screen, NULL, "Verdict", words[verdict]);
     if (line != NULL) line->tone = tones[verdict];
@@ -109,8 +109,8 @@ void dw_build_deciding_limit(dw_report *report, dw_item *screen, const dw_co_dat
                                    x->decided_by >= 0
                                        ? upper_end ? "{0}: {1} ({3}); here up to {2}"
                                                    : "{0}: {1} ({3}); here {2}"
-                                   : upper_end ? "nearest is {0}: {1} ({3}); here up to {2}"
-                                               : "nearest is {0}: {1} ({3}); here {2}");
+                                   : upper_end ? "the nearest is {0}: {1} ({3}); here up to {2}"
+                                               : "the nearest is {0}: {1} ({3}); here {2}");
     fill_text(report, line, limit_name(report, limit));
     fill_number(report, line, dw_number_ppm_level(limit->ppm));
     fill_number(report, line, dw_number_ppm(x->limit[index].mean_ppm));
@@ -191,7 +191,7 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
     static const char *const kinds[] = {"guideline", "work", "danger"};
     const bool known = x != NULL;
     dw_item *group = dw_report_group(report, dw_report_root(report), NULL,
-                                     known ? "Limits, and what this air does to them" : NULL,
+                                     known ? "Limits, and how this air compares" : NULL,
                                      DW_STYLE_SECTION);
     const dw_number ppm = dw_number_ppm(NAN);
     dw_number bare = ppm;
@@ -213,7 +213,7 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         [CROSSED] = {.key = "crossed_s", .number = time},
         [CROSSED_TEXT] = {.label = "used up\nafter", .is_text = true},
         [LEVEL] = {.key = in_room ? "air_reaches_it_s" : NULL, .number = time},
-        [LEVEL_TEXT] = {.label = in_room ? "air at it\nafter" : NULL, .is_text = true},
+        [LEVEL_TEXT] = {.label = in_room ? "air at this\nlevel after" : NULL, .is_text = true},
         [FLOW] = {.key = in_room ? "ventilation_needed_m3_s" : NULL,
                   .label = in_room ? "ventilation\nneeded" : NULL,
                   .number = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 3)},
@@ -245,10 +245,10 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(
         report, text, NULL, "",
-        "Here: the highest mean over the limit's own time, or over the whole time when that is "
-        "shorter (not thinned by the hours without). Used up: when the dose that the limit allows "
-        "had been taken in. recalled: from memory, look it up. Limits differ by country and "
-        "change: yours count.");
+        "Here: the highest mean over the limit's own averaging time, or over the whole time if "
+        "that is shorter (not averaged with unexposed hours). Used up: when the dose that the "
+        "limit allows had been taken in. Recalled: from memory; look it up. Limits differ by "
+        "country and change: yours count.");
 }
 
 void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure *x)
@@ -268,8 +268,8 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
         {.label = "at the\nlatest", .is_text = true},
         {.key = "may_sound_s", .number = time},
         {.key = "must_sound_s", .number = time},
-        {.label = "here\nit may after", .is_text = true},
-        {.label = "\nit must after", .is_text = true},
+        {.label = "here it\nmay after", .is_text = true},
+        {.label = "here it\nmust after", .is_text = true},
     };
     dw_item *table = dw_report_table(report, group, "alarms", known ? "" : NULL, columns,
                                      sizeof columns / sizeof columns[0]);
@@ -292,9 +292,10 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
     if (!known) return;
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(report, text, NULL, "",
-                         "A household alarm stays silent for hours, or for ever, at the 20 to 50 "
-                         "ppm that are the limits for work: it is for saving lives, not for "
-                         "keeping limits. A meter with a display shows what it keeps to itself.");
+                         "At 20 to 50 ppm, the limits for work, a household alarm may stay "
+                         "silent for hours or for ever: it is made to save lives, not to keep "
+                         "limits. A meter with a display shows levels too low to set off an "
+                         "alarm.");
 }
 
 static const char *const activity_texts[] = {"rest", "light work", "heavy work"};
@@ -310,10 +311,10 @@ static void put_effects(dw_report *report, dw_item *group, const dw_co_data *co,
                         const dw_exposure *x)
 {
     const dw_column columns[] = {
-        {.key = "cohb", .label = "haemoglobin\ntaken", .number = dw_number_cohb(NAN)},
+        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)},
         {.key = "reached_s", .number = dw_number_of(NAN, DW_DIM_TIME, 3)},
         {.label = "reached\nafter", .is_text = true},
-        {.key = "effect", .label = "\nusually (nobody is usual)", .is_text = true}};
+        {.key = "effect", .label = "\ntypical effect; people vary", .is_text = true}};
     const char *label = x != NULL ? "" : NULL;
     dw_item *table = dw_report_table(report, group, "effects", label, columns, 4);
     for (size_t i = 0; i < co->effect_count; i++) {
@@ -327,8 +328,8 @@ static void put_effects(dw_report *report, dw_item *group, const dw_co_data *co,
         cell[3].text = co->effect[i].text;
     }
     const dw_column ppm_columns[] = {
-        {.key = "ppm", .label = "\nin this air", .number = dw_number_ppm_level(NAN)},
-        {.key = "effect", .label = "as commonly printed, grown people\nat rest", .is_text = true}};
+        {.key = "ppm", .label = "\nCO in the air", .number = dw_number_ppm_level(NAN)},
+        {.key = "effect", .label = "effect as commonly printed, for\nadults at rest", .is_text = true}};
     table = dw_report_table(report, group, "effects_by_ppm", label, ppm_columns, 2);
     for (size_t i = 0; i < co->ppm_effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
@@ -343,14 +344,14 @@ void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure 
 {
     const bool known = x != NULL;
     dw_item *group = dw_report_group(report, dw_report_root(report), "people",
-                                     known ? "What it does to people" : NULL, DW_STYLE_SECTION);
+                                     known ? "What this air does to people" : NULL, DW_STYLE_SECTION);
     if (known) {
-        (void)dw_report_text(report, group, "activity", "counted for", activity_texts[x->activity]);
+        (void)dw_report_text(report, group, "activity", "activity", activity_texts[x->activity]);
     } else {
         (void)dw_report_null(report, group, "activity", NULL, NULL);
     }
     if (known && person->activity == DW_ROOM_ANY_ACTIVITY) {
-        (void)dw_report_text(report, group, NULL, "", "not said, so the one that gives the most");
+        (void)dw_report_text(report, group, NULL, "", "not given: the worst case is assumed");
     }
     (void)dw_report_bool(report, group, "activity_given", NULL,
                          person->activity != DW_ROOM_ANY_ACTIVITY);
@@ -360,15 +361,15 @@ void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure 
     } else {
         (void)dw_report_null(report, group, "outside_promise", NULL, NULL);
     }
-    put_cohb(report, group, "cohb_start", "haemoglobin taken at the start", x,
+    put_cohb(report, group, "cohb_start", "carboxyhaemoglobin (COHb) at the start", x,
              known ? x->start_frac : NAN);
     static const char *const end_keys[] = {"cohb_end_rest", "cohb_end_light", "cohb_end_heavy"};
-    static const char *const end_labels[] = {"at the end, rest", "at the end, light work",
-                                             "at the end, heavy work"};
+    static const char *const end_labels[] = {"COHb at the end, at rest", "COHb at the end, light work",
+                                             "COHb at the end, heavy work"};
     for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
         put_cohb(report, group, end_keys[a], end_labels[a], x, known ? x->end_frac[a] : NAN);
     }
-    put_cohb(report, group, "cohb_peak", "at the most", x,
+    put_cohb(report, group, "cohb_peak", "highest COHb", x,
              known ? x->peak_frac[x->activity] : NAN);
     put_effects(report, group, co, x);
 }
@@ -377,14 +378,16 @@ void dw_build_people_notes(dw_report *report, dw_item *prose, const dw_co_data *
                            const dw_exposure *x, const dw_exposure_person *person)
 {
     (void)dw_report_text(report, prose, NULL, "",
-                         "Blood by the full Coburn-Forster-Kane equation for one mean grown "
-                         "person. A child, an unborn child, a smaller, pregnant, anaemic or ill "
-                         "person takes it up faster or is hurt at less: outside what these "
-                         "numbers promise. It is no diagnosis; only a blood test is.");
+                         "Carboxyhaemoglobin is worked out by the full Coburn-Forster-Kane "
+                         "equation for one average adult. In a child, an unborn child, or a "
+                         "small, pregnant, anaemic or ill person it rises faster or does harm at "
+                         "a lower level: these figures do not cover them. They are not a "
+                         "diagnosis; only a blood test is.");
     if (x->outside_promise) {
         dw_item *line = dw_report_line(report, prose, NULL, "",
-                                       "This person is under {0} or {1}: outside what the "
-                                       "equation was tested for. Take the true values as higher.");
+                                       "This person is under {0} or {1}, outside the range that "
+                                       "the equation was tested for. Take the true values as "
+                                       "higher.");
         (void)dw_report_number(report, line, NULL, NULL,
                                dw_number_input(co->person.smallest_height_m, DW_DIM_LENGTH));
         (void)dw_report_number(report, line, NULL, NULL,
@@ -392,6 +395,7 @@ void dw_build_people_notes(dw_report *report, dw_item *prose, const dw_co_data *
     }
     if (!person->smoker) {
         (void)dw_report_text(report, prose, NULL, "",
-                             "Taken as not smoking; a smoker starts with up to 10 % taken already.");
+                             "The person is assumed not to smoke; a smoker starts with up to 10 "
+                             "% COHb.");
     }
 }

@@ -64,7 +64,7 @@ static void put_title(const maker *m, dw_item *parent)
 {
     const dw_kiln *kiln = m->source->kiln;
     dw_item *line = dw_report_line(m->r, parent, NULL, "",
-                                   "{0} in its room of {1}, run like this for {2}");
+                                   "{0} in its room of {1}, fired like this for {2}");
     fill_text(m, line, kiln->name);
     fill_number(m, line, dw_number_assumed(kiln->room.volume_m3, DW_DIM_VOLUME));
     fill_text(m, line, dw_people_duration(m->r, kiln->room.duration_s));
@@ -80,8 +80,8 @@ static void put_co_line(const maker *m, dw_item *screen)
     const dw_room_course *c = m->c;
     if (!co_is_known(m)) {
         dw_item *line = dw_report_line(m->r, screen, NULL, "CO",
-                                       "not known: {0}. There is no figure for the air, for people or "
-                                       "for an alarm");
+                                       "not known: {0}. So there is no figure for the air, for "
+                                       "people or for an alarm");
         fill_text(m, line, dw_room_unknown_text(c->room.unknown));
         return;
     }
@@ -90,9 +90,10 @@ static void put_co_line(const maker *m, dw_item *screen)
     dw_item *line = dw_report_line(
         m->r, screen, NULL, "CO",
         c->spread_incomplete
-            ? "{0} or more in the air of the room after {1}; steady at {4}"
-        : least ? "at least {0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}"
-                : "{0} in the air of the room after {1} (spread {2#} to {3}); steady at {4}");
+            ? "{0} or more in the air of the room after {1}; it settles at {4}"
+        : least ? "at least {0} in the air of the room after {1} (range {2#} to {3}); it settles "
+                  "at {4}"
+                : "{0} in the air of the room after {1} (range {2#} to {3}); it settles at {4}");
     fill_number(m, line, dw_number_ppm(c->end_ppm));
     fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
     fill_number(m, line, dw_number_ppm(c->low_ppm));
@@ -100,13 +101,13 @@ static void put_co_line(const maker *m, dw_item *screen)
     fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
     if (c->spread_incomplete) {
         (void)dw_report_text(m->r, screen, NULL, "",
-                             "how much more is not known: with some inputs at an end of their range "
-                             "the kiln does not balance, or its gas goes the wrong way");
+                             "How much more is not known: with an uncertain input at an end of "
+                             "its range the kiln does not balance, or its gas goes the wrong way.");
     }
     if (!(c->end_ppm < 5.0e4)) {
         (void)dw_report_text(m->r, screen, NULL, "",
-                             "more than the balance of one room means anything for; far beyond "
-                             "every limit");
+                             "This is beyond what the model can represent, and far beyond every "
+                             "limit.");
     }
 }
 
@@ -117,10 +118,10 @@ static void put_kiln_line(const maker *m, dw_item *screen)
     const dw_room *in = &m->source->kiln->room;
     const bool flues = room->by_flues_kg_s > 0.0, known = co_is_known(m);
     const char *pattern =
-        flues ? known ? "{0} of gas comes out, {1#} by openings and {2#} by flues that end in the room; in "
-                        "it {3} of CO"
+        flues ? known ? "{0} of gas comes out, {1#} by openings and {2#} by flues that end in "
+                        "the room, with {3} of CO in it"
                       : "{0} of gas comes out, {1#} by openings and {2#} by flues that end in the room"
-        : known ? "{0} of gas comes out by openings; in it {3} of CO"
+        : known ? "{0} of gas comes out by openings, with {3} of CO in it"
                 : "{0} of gas comes out by openings and burners";
     dw_item *line = dw_report_line(m->r, screen, NULL, "Kiln", pattern);
     fill_number(m, line, mass_flow(room->spill_kg_s));
@@ -177,8 +178,9 @@ static void put_screen(const maker *m)
         if (line != NULL) line->tone = DW_TONE_BAD;
         fill_text(m, line, c->room.reason);
         (void)dw_report_text(m->r, screen, NULL, "",
-                             "There is no number for this setting. A kiln that does not balance on "
-                             "paper may spill all its gas: treat it as dangerous, do not try it.");
+                             "There is no figure for this setting. A kiln that does not balance "
+                             "on paper may let all its gas into the room: treat it as dangerous "
+                             "and do not try it.");
         dw_build_caution(m->r, screen, "Caution");
         return;
     }
@@ -190,8 +192,9 @@ static void put_screen(const maker *m)
     }
     put_kiln_line(m, screen);
     dw_item *line = dw_report_line(m->r, screen, NULL, "Room",
-                                   c->room.pressure_given ? "{0} against outside (given), ventilation {1}"
-                                                 : "{0} against outside, ventilation {1}");
+                                   c->room.pressure_given ? "{0} against the pressure outside (given); ventilation {1}"
+                                                 : "{0} against the pressure outside; "
+                                                   "ventilation {1}");
     fill_number(m, line, dw_number_draft(c->room.pressure_pa));
     fill_number(m, line, air_flow(c->room.air.flow_m3_s));
     /* Beside a verdict that is worse than the figure they would only comfort. */
@@ -201,8 +204,8 @@ static void put_screen(const maker *m)
     }
     if (co_is_known(m)) put_assumed(m, screen);
     (void)dw_report_text(m->r, screen, NULL, "If ill",
-                         "headache, dizziness, sickness, or an alarm: out into fresh air, "
-                         "emergency number, medical help; then `exposure --symptoms`");
+                         "headache, dizziness, sickness or an alarm: everybody out, call the "
+                         "emergency number, get medical help; then `exposure --symptoms`");
     dw_build_caution(m->r, screen, "Caution");
 }
 
@@ -215,7 +218,7 @@ static const char *place_name(const maker *m, const dw_room_place *p)
     switch (p->kind) {
     case DW_FLOW_OPENING:
     case DW_FLOW_TALL_OUT: return kiln->opening[p->index].name;
-    case DW_FLOW_LEAK_OUT: return "cracks of door and brickwork";
+    case DW_FLOW_LEAK_OUT: return "cracks in door and brickwork";
     case DW_FLOW_RELIEF: return "draft relief opening";
     case DW_FLOW_FLUE: return kiln->flue[p->index].name;
     case DW_FLOW_UNLIT_BURNER:
@@ -286,7 +289,7 @@ static void put_verdict(const maker *m, dw_item *g)
     (void)dw_report_text(m->r, g, "verdict_lifted_by", NULL, lifts[c->lift]);
     put_co_number(m, g, "co_end_ppm", "CO at the end", dw_number_ppm(c->end_ppm));
     const bool spread = !c->spread_incomplete;
-    put_co_number(m, g, "co_end_low_ppm", spread ? "spread, from" : NULL, dw_number_ppm(c->low_ppm));
+    put_co_number(m, g, "co_end_low_ppm", spread ? "range, from" : NULL, dw_number_ppm(c->low_ppm));
     put_co_number(m, g, "co_end_high_ppm", spread ? "to" : NULL, dw_number_ppm(c->high_ppm));
     (void)dw_report_bool(m->r, g, "spread_incomplete", NULL, c->spread_incomplete);
     put_co_number(m, g, "co_steady_ppm", "CO it settles at", dw_number_ppm(c->room.steady_ppm));
@@ -307,21 +310,21 @@ static void put_pressure(const maker *m, dw_item *g)
 {
     const dw_room_result *room = &m->c->room;
     dw_report *r = m->r;
-    (void)dw_report_number(r, g, "pressure_pa", "room against outside",
+    (void)dw_report_number(r, g, "pressure_pa", "room pressure against outside",
                            dw_number_draft(room->pressure_pa));
     (void)dw_report_bool(r, g, "pressure_given", NULL, room->pressure_given);
     if (isfinite(room->pressure_without_fan_pa)) {
-        (void)dw_report_number(r, g, "pressure_without_fan_pa", "the same with the fan off",
+        (void)dw_report_number(r, g, "pressure_without_fan_pa", "room pressure with the fan off",
                                dw_number_draft(room->pressure_without_fan_pa));
     }
-    (void)dw_report_number(r, g, "draft_loss_pa", "draft that the room's pressure costs",
+    (void)dw_report_number(r, g, "draft_loss_pa", "draft lost to the room's pressure",
                            dw_number_draft(room->draft_loss_pa));
-    (void)dw_report_number(r, g, "fan_m3_s", "fan moves", air_flow(room->fan_m3_s));
-    (void)dw_report_number(r, g, "kiln_draws_m3_s", "kiln draws from the room, net",
+    (void)dw_report_number(r, g, "fan_m3_s", "air the fan moves", air_flow(room->fan_m3_s));
+    (void)dw_report_number(r, g, "kiln_draws_m3_s", "air the kiln draws, net",
                            air_flow(room->kiln_draws_m3_s));
-    (void)dw_report_number(r, g, "make_up_m3_s", "comes in from outside",
+    (void)dw_report_number(r, g, "make_up_m3_s", "air in from outside",
                            air_flow(room->make_up_m3_s));
-    (void)dw_report_number(r, g, "gas_m3_s", "gas that comes in pushes out",
+    (void)dw_report_number(r, g, "gas_m3_s", "air pushed out by kiln gas",
                            air_flow(room->gas_m3_s));
     (void)dw_report_number(r, g, "ventilation_m3_s", "ventilation counted",
                            air_flow(room->air.flow_m3_s));
@@ -337,9 +340,9 @@ static void put_room(const maker *m)
     put_time(m, g);
     put_pressure(m, g);
     const bool flues = room->by_flues_kg_s > 0.0;
-    (void)dw_report_number(r, g, "into_room_kg_s", "kiln gas out of the kiln",
+    (void)dw_report_number(r, g, "into_room_kg_s", "gas out of the kiln",
                            mass_flow(room->spill_kg_s));
-    (void)dw_report_number(r, g, "into_room_by_openings_kg_s", flues ? "of that by openings" : NULL,
+    (void)dw_report_number(r, g, "into_room_by_openings_kg_s", flues ? "of that, by openings" : NULL,
                            mass_flow(room->spill_kg_s - room->by_flues_kg_s));
     (void)dw_report_number(r, g, "into_room_by_flues_kg_s",
                            flues ? "by flues that end in the room" : NULL,
@@ -347,10 +350,10 @@ static void put_room(const maker *m)
     (void)dw_report_number(r, g, "spill_kg_s", NULL, mass_flow(room->spill_kg_s));
     put_co_number(m, g, "co_leaves_kiln_m3_s", "CO that leaves the kiln",
                   co_flow(room->co_leaves_m3_s));
-    put_co_number(m, g, "co_m3_s", "CO into the room", co_flow(room->co_m3_s));
-    put_co_number(m, g, "h2_m3_s", "hydrogen into the room", co_flow(room->h2_m3_s));
-    put_co_number(m, g, "unburnt_m3_s", "other gas that burns", co_flow(room->unburnt_m3_s));
-    put_co_number(m, g, "co_content_wet", "CO of the kiln gas, wet",
+    put_co_number(m, g, "co_m3_s", "CO that stays in the room", co_flow(room->co_m3_s));
+    put_co_number(m, g, "h2_m3_s", "hydrogen that stays in the room", co_flow(room->h2_m3_s));
+    put_co_number(m, g, "unburnt_m3_s", "other unburnt gas", co_flow(room->unburnt_m3_s));
+    put_co_number(m, g, "co_content_wet", "CO in the kiln gas, wet",
                   dw_number_share(room->x_co_wet, 3));
     (void)dw_report_number(r, g, "residual_pa", NULL, dw_number_plain(room->residual_pa, 2));
     put_co_number(m, g, "closure_co", "CO balance error", dw_number_plain(c->closure_co, 2));
@@ -365,7 +368,7 @@ static void put_course(const maker *m)
         {.key = "time_s", .number = dw_number_of(NAN, DW_DIM_TIME, 4)},
         {.label = "\nafter", .is_text = true},
         {.key = "co_ppm", .label = "\nCO", .number = dw_number_ppm(NAN)},
-        {.key = "cohb", .label = "haemoglobin\ntaken", .number = dw_number_cohb(NAN)}};
+        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)}};
     dw_item *table = dw_report_table(m->r, group, "course", "", columns, 4);
     for (int i = 0; i < m->c->row_count; i++) {
         dw_cell *cell = dw_report_row(m->r, table);
@@ -380,11 +383,11 @@ static void put_course(const maker *m)
 static void put_doubt(const maker *m)
 {
     dw_item *group = dw_report_group(m->r, dw_report_root(m->r), NULL,
-                                     "What moves the CO of the room most", DW_STYLE_SECTION);
+                                     "Which uncertain input changes the CO most", DW_STYLE_SECTION);
     const dw_column columns[] = {
-        {.key = "input", .label = "\nnot given or never sure", .is_text = true},
+        {.key = "input", .label = "\nuncertain input", .is_text = true},
         {.key = "co_low_end_ppm", .label = "CO at its\nlow end", .number = dw_number_ppm(NAN)},
-        {.key = "co_high_end_ppm", .label = "and at its\nhigh end", .number = dw_number_ppm(NAN)}};
+        {.key = "co_high_end_ppm", .label = "CO at its\nhigh end", .number = dw_number_ppm(NAN)}};
     dw_item *table = dw_report_table(m->r, group, "doubt", "", columns, 3);
     for (int i = 0; i < m->c->doubt_count; i++) {
         dw_cell *cell = dw_report_row(m->r, table);
@@ -399,33 +402,35 @@ static void put_assumptions(const maker *m)
 {
     const dw_room *in = &m->source->kiln->room;
     dw_item *prose =
-        dw_report_group(m->r, dw_report_root(m->r), NULL, "What this rests on", DW_STYLE_PLAIN);
+        dw_report_group(m->r, dw_report_root(m->r), NULL, "What is assumed", DW_STYLE_PLAIN);
     static const char *const texts[] = {
-        "An upper estimate: every opening above the neutral plane lets out gas as it is on "
-        "average in the chamber, and a burner that is pushed back lets all its gas out.",
-        "One well-mixed room. Beside the kiln, under the ceiling and in corners there is more. "
-        "Air that the kiln draws up its stack is not counted as ventilation. The room starts with "
-        "outside air.",
-        "No wind, no opened doors, no cracks but those described, no blocked stack, no failing "
-        "part.",
+        "This is an upper estimate. Every opening above the neutral plane lets out gas of the "
+        "mean composition in the chamber. A burner that is pushed back lets all its gas out.",
+        "The room is one well-mixed space. Beside the kiln, under the ceiling and in corners "
+        "there is more carbon monoxide. Air that the kiln draws up its stack is not counted as "
+        "ventilation. The room starts with outside air.",
+        "Wind, opened doors, cracks that you did not describe, a blocked stack and failing parts "
+        "are not included.",
     };
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         (void)dw_report_text(m->r, prose, NULL, "", texts[i]);
     }
     (void)dw_report_text(m->r, prose, NULL, "",
                          dw_report_keepf(m->r,
-                                         "Hood: %.3g %% of what leaves the kiln is taken outside%s. "
-                                         "Flames at the openings burn %.3g %%%s.",
+                                         "A hood takes %.3g %% of what leaves the kiln "
+                                         "outside%s. Flames at the openings burn %.3g %% of the "
+                                         "rest%s.",
                                          100.0 * in->hood_capture_frac,
                                          in->hood_capture_frac > 0.0
-                                             ? " (your number: hot gas from every place rises into "
-                                               "it and its fan runs)"
-                                             : ", none being said to",
+                                             ? " (your figure: hot gas from every place rises "
+                                               "into the hood, and its fan runs)"
+                                             : " (none was given)",
                                          100.0 * in->burnt_frac,
                                          in->burnt_frac > 0.0
-                                             ? " (your number: the gas meets air while it is still "
-                                               "above some 600 degC and the flame is seen)"
-                                             : ", none being said to"));
+                                             ? " (your figure: the gas meets air while it is "
+                                               "still above some 600 degC, and you can see the "
+                                               "flame)"
+                                             : " (none was given)"));
     if (!co_is_known(m)) return;
     dw_exposure_person person = {.activity = in->activity, .smoker = in->smoker};
     dw_build_people_notes(m->r, prose, &m->source->data->co, &m->c->exposure, &person);

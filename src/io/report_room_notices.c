@@ -60,14 +60,16 @@ static void notice_verdict(const maker *m)
     static const char *const codes[] = {"co-low", "co-raised", "co-dangerous"};
     static const dw_grade grades[] = {DW_NOTE, DW_WARNING, DW_HAZARD};
     static const char *const texts[] = {
-        "The carbon monoxide estimate for this room is low. It is an estimate of a described, "
-        "healthy kiln on a still day: keep the alarm, the hood and the ventilation going.",
+        "The estimate of carbon monoxide for this room is low. It is an estimate for the kiln "
+        "you described, in good order, on a still day. Keep the alarm, the hood and the "
+        "ventilation on.",
         "Carbon monoxide in this room is estimated above a limit for work or a guideline for the "
-        "public. Give more ventilation with make-up air, a hood with a fan, or less reduction; "
-        "keep people out meanwhile; measure.",
-        "Carbon monoxide in this room is estimated at a level that harms people. Do not fire like "
-        "this. Gas off, doors open, everybody out; find out why so much comes out, and have a "
-        "licensed gas fitter look at flue, hood and ventilation."};
+        "public. Keep people out. Ventilate more, with make-up air; fit a hood with a fan; or "
+        "reduce less. Measure.",
+        "Carbon monoxide in this room is estimated at a level that harms people. Do not fire "
+        "like this. If the kiln is running: everybody out, shut the gas off, open the doors of "
+        "the room. Find out why so much comes out, and have a licensed gas fitter look at the "
+        "flue, the hood and the ventilation."};
     const char *lift = dw_room_lift_text(m->c);
     notice(m, grades[m->c->verdict], codes[m->c->verdict],
            lift != NULL ? lift : texts[m->c->verdict]);
@@ -90,36 +92,37 @@ static void notice_pressure(const maker *m)
         const bool other = m->source->kiln->room.other_flued_appliance;
         notice(m, other ? DW_HAZARD : DW_WARNING, "room-pressure-low",
                dw_report_keepf(m->r,
-                               "The room lies %s below outside. %s below about %s, recalled from "
-                               "a national spillage standard (CAN/CGSB-51.71; look it up), other "
-                               "flued appliances may let their gas into the room: "
-                               "water heater, boiler, stove. Let air in, or turn the fan down, and "
-                               "have somebody competent test them.",
+                               "The pressure in the room is %s below the pressure outside. %s "
+                               "below about %s, a figure recalled from a national spillage "
+                               "standard (CAN/CGSB-51.71; look it up), other flued appliances "
+                               "such as a water heater, boiler or stove may let their gas into "
+                               "the room. Let air in or turn the fan down, and have somebody "
+                               "competent test them.",
                                pressure_text(m, -room->pressure_pa),
-                               other ? "There is another flued appliance, or it was not said that "
-                                       "there is none:"
-                                     : "None was said to be there, but",
+                               other ? "There is another flued appliance, or you did not say "
+                                       "that there is none:"
+                                     : "You said that there is none here, but",
                                pressure_text(m, -limit_pa)));
     }
     if (room->draft_loss_pa > worth_saying_pa) {
         notice(m, DW_WARNING, "room-costs-draft",
                dw_report_keepf(m->r,
                                "The room's own pressure takes %s of draft from the kiln. Air "
-                               "that is taken out must be let in: give it a make-up opening.",
+                               "that is taken out must be let in: give the room a make-up "
+                               "opening.",
                                pressure_text(m, room->draft_loss_pa)));
     }
     if (!room->pressure_given && room->kiln_feels_it && room->pressure_pa < -worth_saying_pa) {
         notice(m, DW_NOTE, "room-pressure-elsewhere",
                dw_report_keepf(m->r,
-                               "`estimate` and `sweep` do not work the room's pressure out: give "
-                               "them site.room_pressure = '%.3g Pa'.",
+                               "`estimate` and `sweep` do not work out the room's pressure. To "
+                               "ask them about this state, set site.room_pressure = '%.3g Pa'.",
                                room->pressure_pa));
     }
     if (room->turning) {
         notice(m, DW_HAZARD, "stack-about-to-turn",
-               "At this room pressure the stack turns round: there is no steady state, and the "
-               "side with more carbon monoxide is shown. Turn the fan down or let air in before "
-               "anything else.");
+               "At this room pressure the stack turns round: there is no steady state. With "
+               "everybody out and the gas off, turn the fan down and let air in.");
     }
 }
 
@@ -135,22 +138,23 @@ static void notice_places(const maker *m)
         if (!near[i]) continue;
         notice(m, DW_NOTE, "spill-near-burner",
                dw_report_keepf(m->r,
-                               "Gas leaves within 0.1 m (4 in) of the height of '%.60s': there it may be "
-                               "raw flame gas, with more carbon monoxide and gas than the mixed "
-                               "gas that is counted.",
+                               "Gas comes out within 0.1 m (4 in) of the height of '%.60s'. "
+                               "There it may be raw flame gas, with more carbon monoxide and "
+                               "unburnt gas than the mixed gas that is counted.",
                                kiln->burner[i].name));
     }
     if (room->raw_gas) {
         notice(m, DW_HAZARD, "unburnt-gas-in-room",
-               "Gas that has not burnt comes into the room. It can burn or explode there: gas off, "
-               "no flame, no switch, ventilate, out.");
+               "Gas that has not burnt comes into the room, and it can burn or explode there. "
+               "Everybody out. Light no flame and touch no switch. Shut the gas off if you pass "
+               "the valve, and open the doors of the room.");
     }
     if (!kiln->stack.present || !isnan(kiln->stack.hood_gap_height_m)) {
         notice(m, DW_WARNING, "flues-end-in-room",
                dw_report_keepf(m->r,
-                               "The flues end in the room: all kiln gas is counted as coming into "
-                               "it, but for the share that the hood is said to take (%.3g %%). A "
-                               "hood that is not measured is not counted on.",
+                               "The flues end in the room. All kiln gas is counted as coming "
+                               "into the room, except the share that you say a hood takes (%.3g "
+                               "%%). Do not count on a hood that nobody has measured.",
                                100.0 * kiln->room.hood_capture_frac));
     }
 }

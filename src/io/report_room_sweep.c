@@ -68,14 +68,14 @@ static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
         [COL_HIGH] = {.key = "co_end_high_ppm", .label = "\nup to", .number = ppm},
         [COL_STEADY] = {.key = "co_steady_ppm", .number = ppm},
         [COL_CO] = {.key = "co_m3_s", .label = "\nCO in", .number = co},
-        [COL_INTO_ROOM] = {.key = "into_room_kg_s", .label = "hot gas\nin", .number = mass},
+        [COL_INTO_ROOM] = {.key = "into_room_kg_s", .label = "gas\nout", .number = mass},
         [COL_BY_OPENINGS] = {.key = "into_room_by_openings_kg_s", .number = mass},
         [COL_BY_FLUES] = {.key = "into_room_by_flues_kg_s", .number = mass},
         [COL_SPILL] = {.key = "spill_kg_s", .number = mass},
         [COL_PRESSURE] = {.key = "room_pressure_pa", .label = "room /\noutside",
                           .number = pressure},
         [COL_VENTILATION] = {.key = "ventilation_m3_s", .number = co},
-        [COL_COHB] = {.key = "cohb_peak", .label = "haemo-\nglobin", .number = dw_number_cohb(NAN)},
+        [COL_COHB] = {.key = "cohb_peak", .label = "COHb\nat most", .number = dw_number_cohb(NAN)},
         [COL_LIMIT] = {.key = "limit", .is_text = true},
         [COL_LIMIT_PPM] = {.key = "limit_ppm", .number = ppm},
         [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio", .number = phi},
@@ -100,14 +100,15 @@ void dw_build_room_sweep(dw_room_table *sweep, dw_report *report, const dw_repor
     *sweep = (dw_room_table){.report = report, .source = source, .axis_count = axis_count};
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, text, NULL, "",
-                                   "{0} in its room: {1} settings, the worst: {2}");
+                                   "{0} in its room: {1} settings. The worst: {2}");
     (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
     sweep->count_item = dw_report_integer(report, line, NULL, NULL, 0);
     sweep->worst_item = dw_report_text(report, line, NULL, NULL, "");
     dw_build_head(report, source);
     (void)dw_report_text(report, text, NULL, "",
-                         "The verdict is that of the upper end of the spread; where it is dangerous "
-                         "without one, none is worked out. `room` at a setting tells all.");
+                         "The verdict is for the upper end of the range. Where the estimate is "
+                         "dangerous by itself, no range is worked out. `room` at one setting "
+                         "shows everything.");
     dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     put_columns(sweep, axes);

@@ -18,7 +18,8 @@ static const double settled_pa = 1e-4, turning_pa = 0.05, bracket_pa = 1e-7;
 enum { MAX_SOLUTIONS = 48 };
 
 static const char beyond_reason[] =
-    "fan and kiln take more air than the room lets in: its pressure would lie beyond -200 Pa";
+    "the fan and the kiln take more air than the room lets in: its pressure would be beyond -200 "
+    "Pa";
 
 double dw_room_make_up_m3_s(const dw_kiln *resolved, double rho_room_kg_m3, double rho_out_kg_m3,
                             double pressure_pa)
@@ -229,17 +230,17 @@ static const char *fault_in(const dw_room *r)
         return "room.ventilation_flow or room.air_changes_per_hour is missing";
     }
     if (!(r->exhaust_fan_m3_s >= 0.0) || !(r->exhaust_fan_pressure_pa > 0.0)) {
-        return "room.exhaust_fan makes no sense";
+        return "room.exhaust_fan is out of range";
     }
     if (!(r->make_up_area_m2 >= 0.0) || !(r->leak_area_m2 >= 0.0)) {
-        return "an opening of the room makes no sense";
+        return "an opening of the room is out of range";
     }
     if (!(r->hood_capture_frac >= 0.0 && r->hood_capture_frac <= 1.0) ||
         !(r->burnt_frac >= 0.0 && r->burnt_frac <= 1.0)) {
         return "a share of the room is not between 0 and 1";
     }
     if (!(r->outside_co_ppm >= 0.0) || !(r->duration_s > 0.0) || !isfinite(r->duration_s)) {
-        return "room.outside_co or room.duration makes no sense";
+        return "room.outside_co or room.duration is out of range";
     }
     return NULL;
 }
@@ -268,7 +269,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
         char why[DW_REASON_SIZE];
         (void)solve_at(s, at.pressure_pa); /* for its reason: the search ended on the other side */
         (void)dw_print(why, sizeof why,
-                       "the room is too tight: at its %.3g Pa the kiln has no balance (%.90s)",
+                       "the room is too tight: at its %.3g Pa the kiln does not balance (%.86s)",
                        at.pressure_pa, s->result.reason);
         return give_up(s, why, result, room);
     }

@@ -194,7 +194,7 @@ static void the_air_adds_up_and_is_bounded(void **state)
 {
     (void)state;
     kit_random random = kit_seed(40961);
-    const int count = rooms(250);
+    const int count = rooms(70);
     const bool given[DW_DOUBT_COUNT] = {false};
     dw_kiln *kiln = malloc(sizeof *kiln);
     dw_room_course *course = malloc(sizeof *course);
@@ -288,7 +288,7 @@ static void the_reversed_side_is_never_better(void **state)
     assert_non_null(course);
     dw_kiln kiln;
     int both = 0, sides[2] = {0};
-    const int count = rooms(40);
+    const int count = rooms(30);
     for (int n = 0; n < count; n++) {
         random_case(&random, &kiln);
         if (!kiln.stack.present) continue;
@@ -297,8 +297,8 @@ static void the_reversed_side_is_never_better(void **state)
         kiln.room.exhaust_fan_pressure_pa = 150.0;
         int seen[2] = {0};
         dw_verdict least = DW_VERDICT_DANGEROUS, most = DW_VERDICT_LOW;
-        for (int step = 0; step < 8; step++) {
-            kiln.room.make_up_area_m2 = 0.01 * step;
+        for (int step = 0; step < 4; step++) {
+            kiln.room.make_up_area_m2 = 0.02 * step;
             if (dw_room_course_find(kit_model(), &kiln, given, DW_SPREAD_FOR_VERDICT, course) != DW_OK) {
                 assert_int_equal(course->verdict, DW_VERDICT_DANGEROUS);
                 continue;

@@ -288,7 +288,7 @@ static void hazards_stand_before_everything_but_the_title(void **state)
     (void)state;
     sample_find(&result, DW_FIND_BURNER_PUSHED_BACK, 0, 3.7);
     char *text = report_text(dw_build_estimate, DW_UNITS_METRIC);
-    const char *pushed = strstr(text, "HAZARD   left: kiln pushes back");
+    const char *pushed = strstr(text, "HAZARD   left: the kiln pushes back");
     const char *spill = strstr(text, "HAZARD   2.6 kg/h of kiln gas leaks into the room");
     assert_non_null(pushed);
     assert_non_null(spill);
