@@ -152,6 +152,7 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
     put_burners(r, g, source->kiln, l);
     put_purge(r, g, l);
     dw_number ratio = dw_number_plain(l->gas_ratio, 3);
+    ratio.resolution_si = 1e-3;
     if (isfinite(l->gas_ratio)) {
         item = dw_report_number(r, g, "chamber_gas_over_limit", "chamber gas / its lean limit",
                                 ratio);

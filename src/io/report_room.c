@@ -45,7 +45,9 @@ static void fill_number(const maker *m, dw_item *line, dw_number number)
 
 static dw_number co_flow(double m3_s)
 {
-    return dw_number_of(m3_s, DW_DIM_VOLUME_FLOW, 2);
+    dw_number number = dw_number_of(m3_s, DW_DIM_VOLUME_FLOW, 2);
+    number.resolution_si = 1e-4 / 3600.0; /* a ppm or so in a room with hardly any air */
+    return number;
 }
 
 static dw_number air_flow(double m3_s)
