@@ -105,8 +105,9 @@ dw_status dw_case_oxides_sweep_to(const dw_engine *engine, const dw_case *kiln,
     if (status == DW_OK) status = dw_glazes_read(engine, glaze, diag, &w->state.glazes);
     if (status == DW_OK) status = dw_axes_read(kiln, vary, vary_count, diag, &w->axes);
     if (status == DW_OK && !dw_rows_fit(output, w->axes.total, diag)) status = DW_ERR_INPUT;
+    /* The table borrows it for all its rows. */
+    const dw_report_source source = dw_facade_source(engine, kiln, "oxides");
     if (status == DW_OK) {
-        const dw_report_source source = dw_facade_source(engine, kiln, "oxides");
         dw_build_oxides_table(&w->table, report, &source, w->axes.shown, w->axes.count,
                               glaze != NULL ? &w->state.glazes.one : NULL, NULL, NULL);
         status = dw_rows_begin(&w->rows, report, w->table.table, output, sink);
