@@ -194,6 +194,8 @@ static const dw_key opening_keys[] = {
 
 static const dw_key flue_keys[] = {
     {"name", .kind = DW_KEY_NAME, REQUIRED, AT(dw_flue, name), .help = "its name in paths"},
+    {"count", .kind = DW_KEY_COUNT, DEFAULT, AT(dw_flue, count), RANGE("1", "100"),
+     .help = "how many flues like this, each with such a damper"},
     {"area", NUMBER(AREA), REQUIRED, AT(dw_flue, area_m2), RANGE("1 cm2", "4 m2"), .choice = "area",
      .help = "inside area"},
     {"diameter", .kind = DW_KEY_DIAMETER, .dim = DW_DIM_LENGTH, OPTIONAL, AT(dw_flue, area_m2),

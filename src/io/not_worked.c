@@ -59,6 +59,7 @@ static const dw_unworked estimate[] = {
     {"setting.dampers.*.name", "a name"},
     {"setting.dampers.*.open_frac", "what was put in"},
     {"setting.dampers.*.area_m2", "what was put in"},
+    {"setting.dampers.*.count", "what was put in"},
     {"datum_height_m", "the least of the heights put in for burners"},
     {"neutral_plane_reason", "words"},
     {"flows.*.name", "a name"},

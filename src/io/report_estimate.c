@@ -87,17 +87,23 @@ static void put_setting(const dw_maker *m)
     (void)dw_report_number(r, group, "room_pressure_pa",
                            site->room_pressure_pa != 0.0 ? "room against outside" : NULL,
                            dw_number_draft(site->room_pressure_pa));
+    bool several = false;
+    for (int i = 0; i < kiln->flue_count; ++i) several = several || kiln->flue[i].count > 1;
     const dw_column columns[] = {
         {.key = "name", .label = "flue", .is_text = true},
         {.key = "open_frac", .label = "damper open", .number = dw_number_share(0.0, 3)},
-        {.key = "area_m2", .label = "flue area", .number = dw_number_of(0.0, DW_DIM_AREA, 3)}};
-    dw_item *table = dw_report_table(r, group, "dampers", "", columns, 3);
+        {.key = "area_m2", .label = several ? "area of each" : "flue area",
+         .number = dw_number_of(0.0, DW_DIM_AREA, 3)},
+        {.key = "count", .label = several ? "flues like this" : NULL,
+         .number = dw_number_input(0.0, DW_DIM_NUMBER)}};
+    dw_item *table = dw_report_table(r, group, "dampers", "", columns, 4);
     for (int i = 0; i < kiln->flue_count; ++i) {
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
         cell[0].text = kiln->flue[i].name;
         cell[1].si = kiln->flue[i].damper.open_frac;
         cell[2].si = kiln->flue[i].area_m2;
+        cell[3].si = kiln->flue[i].count;
     }
 }
 

@@ -317,6 +317,8 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
 static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
 {
     const dw_damper *damper = &flue->damper;
+    if (flue->count < 1)
+        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, flue->count);
     if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) ||
         !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
