@@ -6,6 +6,7 @@
 #include "diag.h"
 #include "report_room.h"
 #include "room_question.h"
+#include "rows.h"
 #include "show_number.h"
 
 /* ---- one room ----------------------------------------------------------------------------- */
@@ -110,6 +111,7 @@ typedef struct room_sweep {
     dw_case at;              /* the point at hand */
     dw_room_course course;
     dw_room_table table;
+    dw_rows rows;
 } room_sweep;
 
 static dw_status run_points(room_sweep *run, const dw_engine *engine, const dw_case *kiln,
@@ -121,11 +123,12 @@ static dw_status run_points(room_sweep *run, const dw_engine *engine, const dw_c
         double value[DW_AXES_MAX];
         run->at = *kiln;
         dw_axes_put(&run->axes, n, &run->at.file.kiln, value);
-        const dw_status status =
+        dw_status status =
             find_course(engine, &run->at, DW_SPREAD_FOR_VERDICT, source, &run->course);
         if (!is_answer(status)) return status;
         dw_build_room_sweep_row(&run->table, value, &run->course);
-        if (dw_report_failed(run->table.report)) return DW_ERR_NOMEM;
+        status = dw_rows_added(&run->rows);
+        if (status != DW_OK) return status;
         if (progress != NULL && progress(user, n + 1, total) != 0 && n + 1 < total) {
             dw_diag_add(diag, DW_WARNING, "stopped", (dw_place){NULL, 0, 0},
                         "stopped after %zu of %zu points", n + 1, total);
@@ -137,15 +140,17 @@ static dw_status run_points(room_sweep *run, const dw_engine *engine, const dw_c
 
 static dw_status sweep_report(room_sweep *run, const dw_engine *engine, const dw_case *kiln,
                               dw_report *report, dw_progress progress, void *user,
-                              dw_diag_list *diag, dw_output output, char **text,
-                              size_t *text_length)
+                              dw_diag_list *diag, dw_output output, dw_sink sink)
 {
     const dw_report_source source = dw_facade_source(engine, kiln, "room");
     dw_build_room_sweep(&run->table, report, &source, run->axes.shown, run->axes.count);
-    dw_status status = run_points(run, engine, kiln, &source, progress, user, diag);
+    dw_status status = dw_rows_begin(&run->rows, report, run->table.table, output, sink);
+    if (status == DW_OK) {
+        status = run_points(run, engine, kiln, &source, progress, user, diag);
+    }
     if (status != DW_OK) return status;
     dw_build_room_sweep_end(&run->table);
-    status = dw_facade_write(report, output, text, text_length);
+    status = dw_rows_end(&run->rows);
     if (status != DW_OK) return status;
     const size_t bad = run->table.verdict_count[DW_VERDICT_DANGEROUS];
     if (bad > 0) {
@@ -157,22 +162,34 @@ static dw_status sweep_report(room_sweep *run, const dw_engine *engine, const dw
     return run->table.solved_count > 0 ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
-dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                             size_t vary_count, dw_output output, dw_progress progress,
-                             void *user, dw_diag_list *diag, char **text, size_t *text_length)
+dw_status dw_case_room_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                                size_t vary_count, dw_output output, dw_progress progress,
+                                void *user, dw_diag_list *diag, dw_sink sink)
 {
-    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    if (engine == NULL || kiln == NULL || sink.take == NULL) return DW_ERR_ARG;
     if (!kiln->file.kiln.room.present) return dw_room_missing(diag);
     room_sweep *run = calloc(1, sizeof *run);
     dw_report *report = dw_report_create();
     dw_status status = run != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
     if (status == DW_OK) status = dw_axes_read(kiln, vary, vary_count, diag, &run->axes);
+    if (status == DW_OK && !dw_rows_fit(output, run->axes.total, diag)) status = DW_ERR_INPUT;
     if (status == DW_OK) {
-        status = sweep_report(run, engine, kiln, report, progress, user, diag, output, text,
-                              text_length);
+        status = sweep_report(run, engine, kiln, report, progress, user, diag, output, sink);
     }
+    if (run != NULL) dw_rows_free(&run->rows);
     dw_report_destroy(report);
     if (run != NULL) dw_axes_free(&run->axes);
     free(run);
     return status;
+}
+
+dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                             size_t vary_count, dw_output output, dw_progress progress,
+                             void *user, dw_diag_list *diag, char **text, size_t *text_length)
+{
+    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    dw_rows_text held;
+    const dw_status status = dw_case_room_sweep_to(engine, kiln, vary, vary_count, output,
+                                                   progress, user, diag, dw_rows_into(&held));
+    return dw_rows_take(&held, status, text, text_length);
 }

@@ -3,14 +3,17 @@
 
 #include "axes.h"
 #include "diag.h"
+#include "rows.h"
 #include "sweep.h"
 
 typedef struct sweep_run {
     dw_axes axes;
     dw_sweep_table table;
     dw_report *report;
+    dw_rows rows;
     dw_progress progress;
     void *user;
+    dw_status status;        /* of the rows on their way out */
     bool stopped;
 } sweep_run;
 
@@ -26,12 +29,14 @@ static int take_point(void *user, size_t index, const double *values, const dw_r
 {
     sweep_run *run = user;
     dw_build_sweep_row(&run->table, values, result);
+    run->status = dw_rows_added(&run->rows);
+    if (run->status != DW_OK) return 1;
     run->stopped = run->progress != NULL && run->progress(run->user, index + 1, run->axes.total) != 0;
-    return run->stopped || dw_report_failed(run->report);
+    return run->stopped;
 }
 
 static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_case *kiln,
-                            dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
+                            dw_output output, dw_diag_list *diag, dw_sink sink)
 {
     const dw_report_source source = dw_facade_source(engine, kiln, "sweep");
     dw_sweep sweep = {.axis_count = run->axes.count, .put = put_point, .take = take_point,
@@ -41,10 +46,12 @@ static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_ca
         sweep.length[i] = run->axes.length[i];
     }
     dw_build_sweep(&run->table, run->report, &source, run->axes.shown, run->axes.count);
-    dw_status status = dw_sweep_run(&engine->model, &kiln->file.kiln, &sweep);
+    dw_status status = dw_rows_begin(&run->rows, run->report, run->table.table, output, sink);
+    if (status == DW_OK) status = dw_sweep_run(&engine->model, &kiln->file.kiln, &sweep);
+    if (status == DW_OK) status = run->status;
     if (status != DW_OK) return status;
     dw_build_sweep_end(&run->table);
-    status = dw_facade_write(run->report, output, text, text_length);
+    status = dw_rows_end(&run->rows);
     if (status != DW_OK) return status;
     if (run->stopped) {
         dw_diag_add(diag, DW_WARNING, "stopped", (dw_place){NULL, 0, 0},
@@ -69,11 +76,11 @@ static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_ca
     return DW_OK;
 }
 
-dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                        size_t vary_count, dw_output output, dw_progress progress, void *user,
-                        dw_diag_list *diag, char **text, size_t *text_length)
+dw_status dw_case_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                           size_t vary_count, dw_output output, dw_progress progress, void *user,
+                           dw_diag_list *diag, dw_sink sink)
 {
-    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    if (engine == NULL || kiln == NULL || sink.take == NULL) return DW_ERR_ARG;
     sweep_run *run = calloc(1, sizeof *run);
     if (run == NULL) return DW_ERR_NOMEM;
     run->progress = progress;
@@ -81,13 +88,24 @@ dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_v
     run->report = dw_report_create();
     dw_status status = run->report != NULL ? DW_OK : DW_ERR_NOMEM;
     if (status == DW_OK) status = dw_axes_read(kiln, vary, vary_count, diag, &run->axes);
-    if (status == DW_OK) {
-        status = run_points(run, engine, kiln, output, diag, text, text_length);
-    }
+    if (status == DW_OK && !dw_rows_fit(output, run->axes.total, diag)) status = DW_ERR_INPUT;
+    if (status == DW_OK) status = run_points(run, engine, kiln, output, diag, sink);
+    dw_rows_free(&run->rows);
     dw_report_destroy(run->report);
     dw_axes_free(&run->axes);
     free(run);
     return status;
+}
+
+dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                        size_t vary_count, dw_output output, dw_progress progress, void *user,
+                        dw_diag_list *diag, char **text, size_t *text_length)
+{
+    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
+    dw_rows_text held;
+    const dw_status status = dw_case_sweep_to(engine, kiln, vary, vary_count, output, progress,
+                                              user, diag, dw_rows_into(&held));
+    return dw_rows_take(&held, status, text, text_length);
 }
 
 dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,

@@ -7,6 +7,7 @@
 
 #include "constants.h"
 #include "diag.h"
+#include "format.h"
 #include "glaze_reader.h"
 #include "oxygen_ratio.h"
 #include "probe.h"
@@ -88,7 +89,7 @@ static dw_status read_oxygen(const dw_oxides_request *request, dw_diag_list *dia
         }
     }
     if (status == DW_OK && !(q->value >= kinds[q->given].low && q->value <= kinds[q->given].high)) {
-        (void)snprintf(message, sizeof message, "is %.40s, expected %g to %g", text,
+        (void)dw_print(message, sizeof message, "is %.40s, expected %g to %g", text,
                        kinds[q->given].low, kinds[q->given].high);
         status = DW_ERR_INPUT;
     }
@@ -97,7 +98,7 @@ static dw_status read_oxygen(const dw_oxides_request *request, dw_diag_list *dia
                     message);
     }
     if (status == DW_OK) {
-        (void)snprintf(q->asked, sizeof q->asked, "%s%g%s", kinds[q->given].before, q->value,
+        (void)dw_print(q->asked, sizeof q->asked, "%s%g%s", kinds[q->given].before, q->value,
                        kinds[q->given].after);
     }
     return status;

@@ -29,7 +29,7 @@ typedef struct dw_case dw_case;
 typedef enum dw_format {
     DW_FORMAT_TEXT,
     DW_FORMAT_JSON,
-    DW_FORMAT_CSV,
+    DW_FORMAT_CSV,   /**< a text that a spreadsheet would take for a formula has a ' before it */
     DW_FORMAT_HTML   /**< one page that needs nothing else */
 } dw_format;
 
@@ -56,6 +56,13 @@ typedef struct dw_vary {
 
 /** Called now and then by long work: done of total points. Return non-zero to stop the work. */
 typedef int (*dw_progress)(void *user, size_t done, size_t total);
+
+/** Takes the next piece of a long text, in order; return non-zero to stop. For tables of so many rows that
+ *  nobody wants to hold them: JSON and CSV then need no memory for the rows. */
+typedef struct dw_sink {
+    int (*take)(void *user, const char *piece, size_t length);
+    void *user;
+} dw_sink;
 
 /**
  * Loads the built-in data, or each file of it that config_dir holds in its place.
@@ -105,6 +112,13 @@ DW_MUST_CHECK
 dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
                         size_t vary_count, dw_output output, dw_progress progress, void *user,
                         dw_diag_list *diag, char **text, size_t *text_length);
+
+/** The same, handed on piece by piece. What a failure leaves is not a whole text.
+ *  @retval as dw_case_sweep(), and DW_ERR_IO (the sink stopped) */
+DW_MUST_CHECK
+dw_status dw_case_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                           size_t vary_count, dw_output output, dw_progress progress, void *user,
+                           dw_diag_list *diag, dw_sink sink);
 
 /** The resolved description with defaults marked, and warnings against rules of thumb. */
 DW_MUST_CHECK
@@ -173,6 +187,12 @@ dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const
                              size_t vary_count, dw_output output, dw_progress progress,
                              void *user, dw_diag_list *diag, char **text, size_t *text_length);
 
+/** The same, handed on piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
+DW_MUST_CHECK
+dw_status dw_case_room_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
+                                size_t vary_count, dw_output output, dw_progress progress,
+                                void *user, dw_diag_list *diag, dw_sink sink);
+
 /** A person in air with carbon monoxide, without a kiln. Texts are borrowed for the call; NULL for
  *  what is not known. */
 typedef struct dw_exposure_request {
@@ -223,6 +243,13 @@ dw_status dw_case_oxides_sweep(const dw_engine *engine, const dw_case *kiln, con
                                dw_progress progress, void *user, dw_diag_list *diag, char **text,
                                size_t *text_length);
 
+/** The same, handed on piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
+DW_MUST_CHECK
+dw_status dw_case_oxides_sweep_to(const dw_engine *engine, const dw_case *kiln,
+                                  const dw_vary *vary, size_t vary_count, const char *glaze,
+                                  dw_output output, dw_progress progress, void *user,
+                                  dw_diag_list *diag, dw_sink sink);
+
 /** Ware in a gas that is known, without a kiln. Texts are borrowed for the call; one of the four
  *  that say how much oxygen there is, the others NULL. */
 typedef struct dw_oxides_request {
@@ -239,6 +266,11 @@ typedef struct dw_oxides_request {
 DW_MUST_CHECK
 dw_status dw_oxides_write(const dw_engine *engine, const dw_oxides_request *request,
                           dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
+
+/** The same, handed on piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
+DW_MUST_CHECK
+dw_status dw_oxides_write_to(const dw_engine *engine, const dw_oxides_request *request,
+                             dw_output output, dw_diag_list *diag, dw_sink sink);
 
 /** How every number of dw_case_oxides() comes about. Errors as there; what is not solved has no
  *  steps. */

@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "utf8.h"
+#include "format.h"
+#include "visible.h"
 
 enum { GRADE_COUNT = DW_ERROR + 1, SUMMARY_SIZE = 200 };
 
@@ -53,36 +54,37 @@ static size_t left_out_total(const dw_diag_list *list)
     return total;
 }
 
-/* Makes text fit for one line of any writer: what is no printable character (control characters
- * from an input, half a character from a cut text) becomes a space or a question mark. */
-static void make_printable(char *text)
+/* Text as one line that any writer may show (control characters from an input and halves of
+ * characters from a cut text become escapes) to out, when that is not NULL; answers its bytes
+ * with the NUL. */
+static size_t copy_visible(const char *text, char *out)
 {
-    size_t length = strlen(text);
+    char piece[DW_VISIBLE_SIZE];
+    size_t length = strlen(text), size = 0;
     while (length > 0) {
-        const unsigned char c = (unsigned char)text[0];
-        size_t n = dw_utf8_char(text, length);
-        const int c1 = n == 2 && c == 0xC2u && (unsigned char)text[1] < 0xA0u;
-        if (n == 0 || c1 || c < 0x20u || c == 0x7Fu) {
-            n = n == 0 ? 1 : n;
-            memset(text, c == '\n' || c == '\r' || c == '\t' ? ' ' : '?', n);
-        }
-        text += n;
-        length -= n;
+        const size_t used = dw_visible(text, length, piece);
+        const size_t own = strlen(piece);
+        if (out != NULL) memcpy(out + size, piece, own);
+        size += own;
+        text += used;
+        length -= used;
     }
+    if (out != NULL) out[size] = '\0';
+    return size + 1;
 }
 
-/* A new entry with an uninitialised text of text_length bytes; NULL when out of memory. */
+/* A new entry; NULL when out of memory. */
 static entry *new_entry(dw_diag_list *list, dw_grade grade, const char *code, dw_place place,
-                        size_t text_length)
+                        const char *text)
 {
     const char *file = place.file != NULL ? place.file : "";
-    const size_t code_size = strlen(code) + 1, file_size = strlen(file) + 1;
-    entry *e = malloc(sizeof *e + code_size + file_size + text_length + 1);
+    const size_t code_size = strlen(code) + 1, file_size = copy_visible(file, NULL);
+    entry *e = malloc(sizeof *e + code_size + file_size + copy_visible(text, NULL));
     if (e == NULL) return NULL;
     char *code_copy = e->strings, *file_copy = code_copy + code_size;
     memcpy(code_copy, code, code_size);
-    memcpy(file_copy, file, file_size);
-    make_printable(file_copy);
+    (void)copy_visible(file, file_copy);
+    (void)copy_visible(text, file_copy + file_size);
     e->diag = (dw_diag){.grade = grade,
                         .code = code_copy,
                         .file = file_copy,
@@ -138,13 +140,15 @@ void dw_diag_add(dw_diag_list *list, dw_grade grade, const char *code, dw_place 
     va_list args, again;
     va_start(args, format);
     va_copy(again, args);
-    const int length = vsnprintf(NULL, 0, format, args);
+    const int length = dw_vprint(NULL, 0, format, args);
+    char *text = length >= 0 ? malloc((size_t)length + 1) : NULL;
     entry *e = NULL;
-    if (length >= 0) e = new_entry(list, grade, code != NULL ? code : "", place, (size_t)length);
+    if (text != NULL) {
+        (void)dw_vprint(text, (size_t)length + 1, format, again);
+        e = new_entry(list, grade, code != NULL ? code : "", place, text);
+    }
+    free(text);
     if (e != NULL) {
-        char *text = e->strings + (e->diag.text - e->strings);
-        (void)vsnprintf(text, (size_t)length + 1, format, again);
-        make_printable(text);
         list->kept[list->kept_count++] = e;
     } else {
         list->lost = 1;

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { FIRST_CAPACITY = 128 };
 
 /* Makes room for `more` bytes and the NUL. Returns 0, and remembers it, when there is none. */
@@ -56,11 +58,11 @@ void dw_strbuf_printf(dw_strbuf *buf, const char *format, ...)
     va_list args, again;
     va_start(args, format);
     va_copy(again, args);
-    const int length = vsnprintf(NULL, 0, format, args);
+    const int length = dw_vprint(NULL, 0, format, args);
     if (length < 0) {
         buf->failed = 1;
     } else if (reserve(buf, (size_t)length)) {
-        (void)vsnprintf(buf->text + buf->length, (size_t)length + 1, format, again);
+        (void)dw_vprint(buf->text + buf->length, (size_t)length + 1, format, again);
         buf->length += (size_t)length;
     }
     va_end(again);

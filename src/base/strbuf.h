@@ -32,8 +32,7 @@ void dw_strbuf_add(dw_strbuf *buf, const char *text, size_t length);
 /** Adds a NUL-terminated text. */
 void dw_strbuf_puts(dw_strbuf *buf, const char *text);
 
-/** Adds formatted text. The number format is that of the C locale's caller; the program
- *  never calls setlocale() for LC_NUMERIC. */
+/** Adds formatted text, by dw_print(): numbers look the same in every locale. */
 void dw_strbuf_printf(dw_strbuf *buf, const char *format, ...) DW_PRINTF(2, 3);
 
 /** Hands the text over to the caller, who frees it with free(); NULL after a failure. */

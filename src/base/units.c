@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "format.h"
 #include "nearest.h"
 #include "number.h"
 #include "unit_rows.h"
@@ -188,7 +189,7 @@ typedef struct reading {
     char *message;
 } reading;
 
-#define REFUSE(r, ...) (snprintf((r)->message, DW_QUANTITY_MESSAGE_SIZE, __VA_ARGS__), DW_ERR_INPUT)
+#define REFUSE(r, ...) (dw_print((r)->message, DW_QUANTITY_MESSAGE_SIZE, __VA_ARGS__), DW_ERR_INPUT)
 
 /* A fraction `3/4` at the start of text: its bytes, or 0. */
 static size_t read_fraction(const char *text, size_t length, double *value)

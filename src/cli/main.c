@@ -1,9 +1,9 @@
-/* For clock_gettime, isatty and fileno. */
+/* For clock_gettime, isatty and sigaction. */
 /* NOLINTNEXTLINE(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp) */
 #define _POSIX_C_SOURCE 200809L
 
-#include <math.h>
 #include <signal.h>
+#include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -14,18 +14,19 @@
 #include "input_file.h"
 #include "options.h"
 #include "output_file.h"
+#include "say.h"
 
 /* ---- talking ------------------------------------------------------------------------------ */
 
-/* A diagnostic as one line; bytes that could steer a terminal are shown as '?'. */
 static void print_diag(const dw_diag *diag)
 {
     char line[1200];
     (void)dw_diag_format(diag, line, sizeof line);
-    for (char *p = line; *p != '\0'; ++p) {
-        if ((unsigned char)*p < 0x20U || *p == 0x7F) *p = '?';
+    if (diag->file[0] == '\0') {
+        dw_say("%s", line);
+    } else {
+        dw_say_line(line);
     }
-    (void)fprintf(stderr, "%s%s\n", diag->file[0] == '\0' ? "damperwise: " : "", line);
 }
 
 static void print_diags(const dw_diag_list *list, dw_grade least)
@@ -36,11 +37,49 @@ static void print_diags(const dw_diag_list *list, dw_grade least)
     }
 }
 
+/* ---- interrupts --------------------------------------------------------------------------- */
+
+static const int interrupts[] = {SIGINT, SIGTERM, SIGHUP};
+
+/* The one that came while rows were going into a file. */
+static volatile sig_atomic_t interrupt = 0;
+
+static void note_interrupt(int number)
+{
+    interrupt = number;
+}
+
+/* Interrupts that the caller of the program has set to be ignored stay so. */
+static void handle_interrupts(void (*handler)(int))
+{
+    for (size_t i = 0; i < sizeof interrupts / sizeof interrupts[0]; ++i) {
+        struct sigaction action;
+        if (sigaction(interrupts[i], NULL, &action) != 0 || action.sa_handler == SIG_IGN) continue;
+        action.sa_handler = handler;
+        action.sa_flags = SA_RESTART;
+        (void)sigaction(interrupts[i], &action, NULL);
+    }
+}
+
+/* From now on an interrupt ends the rows first, so that the file they go into can be taken away. */
+static void catch_interrupts(void)
+{
+    handle_interrupts(note_interrupt);
+}
+
+/* As if it had not been caught. */
+static void let_interrupts_through(void)
+{
+    handle_interrupts(SIG_DFL);
+    if (interrupt != 0) (void)raise(interrupt);
+}
+
 /* ---- progress ----------------------------------------------------------------------------- */
 
 typedef struct meter {
     double start_s, last_s;
     int is_terminal, was_shown;
+    int is_quiet;            /* rows are coming to the same terminal */
 } meter;
 
 static double now_s(void)
@@ -54,8 +93,12 @@ static double now_s(void)
 static int show_progress(void *user, size_t done, size_t total)
 {
     meter *m = user;
+    if (interrupt != 0) return 1;
     const double now = now_s();
-    if (now - m->start_s < 1.0 || now - m->last_s < (m->is_terminal ? 0.2 : 5.0)) return 0;
+    if (m->is_quiet || now - m->start_s < 1.0 ||
+        now - m->last_s < (m->is_terminal ? 0.2 : 5.0)) {
+        return 0;
+    }
     m->last_s = now;
     m->was_shown = 1;
     (void)fprintf(stderr, "%sdamperwise: %zu of %zu points%s", m->is_terminal ? "\r" : "", done,
@@ -81,6 +124,9 @@ typedef struct session {
     char *input;
     char *text;
     size_t length;
+    dw_output_file file;      /* what rows go into as they come    */
+    bool has_rows;            /* the results are handed on in pieces, not in text */
+    bool cannot_write;        /* that has been said                */
 } session;
 
 static dw_exit exit_code(dw_status status)
@@ -99,7 +145,7 @@ static dw_exit exit_code(dw_status status)
 static dw_exit fail(const dw_diag_list *list, dw_status status)
 {
     if (dw_diag_count_grade(list, DW_ERROR) == 0) {
-        (void)fprintf(stderr, "damperwise: error: %s\n", dw_status_text(status));
+        dw_say("error: %s", dw_status_text(status));
     }
     return exit_code(status);
 }
@@ -122,7 +168,7 @@ static dw_exit read_exposure(session *s, dw_exposure_request *request)
     const char *why = "";
     const dw_status status = dw_input_read(o->series, &s->input, &request->series_length, &why);
     if (status != DW_OK) {
-        (void)fprintf(stderr, "damperwise: error: cannot read '%s': %s\n", o->series, why);
+        dw_say("error: cannot read '%s': %s", o->series, why);
         return exit_code(status);
     }
     request->series = s->input;
@@ -139,7 +185,7 @@ static dw_exit read_kiln(session *s)
     size_t length = 0;
     dw_status status = dw_input_read(o->kiln, &s->input, &length, &why);
     if (status != DW_OK) {
-        (void)fprintf(stderr, "damperwise: error: cannot read '%s': %s\n", o->kiln, why);
+        dw_say("error: cannot read '%s': %s", o->kiln, why);
         return exit_code(status);
     }
     const char *name = strcmp(o->kiln, "-") == 0 ? "<stdin>" : o->kiln;
@@ -148,6 +194,70 @@ static dw_exit read_kiln(session *s)
     print_diags(s->reading, DW_NOTE);
     return status == DW_OK ? DW_EXIT_OK : fail(s->reading, status);
 }
+
+/* ---- writing ------------------------------------------------------------------------------ */
+
+static dw_exit say_cannot_write(session *s, const char *why)
+{
+    s->cannot_write = true;
+    if (s->options->output != NULL) {
+        dw_say("error: cannot write '%s': %s", s->options->output, why);
+    } else {
+        dw_say("error: cannot write to standard output: %s", why);
+    }
+    return DW_EXIT_INTERNAL;
+}
+
+static dw_output_kept kept_files(const dw_options *o)
+{
+    return (dw_output_kept){.input = o->kiln != NULL ? o->kiln : o->series, .config = o->config};
+}
+
+/* A sink for rows: the file that was opened for them, or standard output. */
+static int take_rows(void *user, const char *piece, size_t length)
+{
+    session *s = user;
+    const char *why = "";
+    if (interrupt != 0) return 1;
+    const dw_status status = s->options->output != NULL
+                                 ? dw_output_add(&s->file, piece, length, &why)
+                                 : dw_output_put(piece, length, &why);
+    if (status != DW_OK) (void)say_cannot_write(s, why);
+    return status != DW_OK;
+}
+
+/* Opens the file for rows, if they are to go into one. */
+static dw_exit begin_rows(session *s)
+{
+    const char *why = "";
+    s->has_rows = true;
+    if (s->options->output == NULL) return DW_EXIT_OK;
+    const dw_output_kept kept = kept_files(s->options);
+    catch_interrupts();
+    if (dw_output_begin(&s->file, s->options->output, &kept, &why) == DW_OK) return DW_EXIT_OK;
+    return say_cannot_write(s, why);
+}
+
+/* Puts the rows in their place when they are results, else takes them away. */
+static dw_exit end_rows(session *s, dw_status status)
+{
+    const char *why = "";
+    const bool results = (status == DW_OK || status == DW_ERR_NO_CONVERGE) && interrupt == 0;
+    if (s->options->output == NULL) {
+        if (!results || s->cannot_write || dw_output_close(&why) == DW_OK) return DW_EXIT_OK;
+        return say_cannot_write(s, why);
+    }
+    dw_exit code = DW_EXIT_OK;
+    if (!results) {
+        dw_output_abandon(&s->file);
+    } else if (dw_output_end(&s->file, &why) != DW_OK) {
+        code = say_cannot_write(s, why);
+    }
+    let_interrupts_through();
+    return code;
+}
+
+/* ---- the questions ------------------------------------------------------------------------ */
 
 /* One kiln at one setting, or its working. */
 static dw_status answer_one(session *s, const dw_case *kiln)
@@ -201,17 +311,21 @@ static dw_status answer(session *s)
     const dw_options *o = s->options;
     if (o->at_point > 0) return answer_at_point(s);
     if (o->vary_count == 0) return answer_one(s, s->kiln);
+    if (begin_rows(s) != DW_EXIT_OK) return DW_ERR_IO;
+    const dw_sink sink = {take_rows, s};
     meter m = {.start_s = now_s(), .is_terminal = isatty(STDERR_FILENO)};
     m.last_s = m.start_s;
+    m.is_quiet = m.is_terminal && o->output == NULL && isatty(STDOUT_FILENO);
     const dw_status status =
         o->command == DW_COMMAND_ROOM
-            ? dw_case_room_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->show,
-                                 show_progress, &m, s->running, &s->text, &s->length)
+            ? dw_case_room_sweep_to(s->engine, s->kiln, o->vary, o->vary_count, o->show,
+                                    show_progress, &m, s->running, sink)
         : o->command == DW_COMMAND_OXIDES
-            ? dw_case_oxides_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->oxides.glaze,
-                                   o->show, show_progress, &m, s->running, &s->text, &s->length)
-            : dw_case_sweep(s->engine, s->kiln, o->vary, o->vary_count, o->show, show_progress, &m,
-                            s->running, &s->text, &s->length);
+            ? dw_case_oxides_sweep_to(s->engine, s->kiln, o->vary, o->vary_count,
+                                      o->oxides.glaze, o->show, show_progress, &m, s->running,
+                                      sink)
+            : dw_case_sweep_to(s->engine, s->kiln, o->vary, o->vary_count, o->show, show_progress,
+                               &m, s->running, sink);
     end_progress(&m);
     return status;
 }
@@ -222,10 +336,11 @@ static dw_status answer_oxides(session *s)
     const dw_options *o = s->options;
     dw_oxides_request request = o->oxides;
     request.at_point = o->at_point;
-    return o->working ? dw_oxides_working(s->engine, &request, o->show, s->running, &s->text,
-                                          &s->length)
-                      : dw_oxides_write(s->engine, &request, o->show, s->running, &s->text,
-                                        &s->length);
+    if (o->working) {
+        return dw_oxides_working(s->engine, &request, o->show, s->running, &s->text, &s->length);
+    }
+    if (begin_rows(s) != DW_EXIT_OK) return DW_ERR_IO;
+    return dw_oxides_write_to(s->engine, &request, o->show, s->running, (dw_sink){take_rows, s});
 }
 
 /* What the results themselves do not say on the screen. */
@@ -239,24 +354,25 @@ static void print_findings(const session *s, dw_status status)
                             o->output == NULL && o->show.format != DW_FORMAT_CSV && s->text != NULL;
     print_diags(s->running, seen_anyway ? DW_ERROR : DW_WARNING);
     if (status != DW_OK && dw_diag_count_grade(s->running, DW_ERROR) == 0) {
-        (void)fprintf(stderr, "damperwise: error: %s\n",
-                      status == DW_ERR_NO_CONVERGE ? "no point has a solution"
-                                                   : dw_status_text(status));
+        dw_say("error: %s", status == DW_ERR_NO_CONVERGE ? "no point has a solution"
+                                                         : dw_status_text(status));
     }
 }
 
-static dw_exit write_results(const session *s)
+static dw_exit write_results(session *s)
 {
     const dw_options *o = s->options;
     const char *why = "";
-    if (o->output == NULL) {
-        if (dw_output_print(s->text, s->length, &why) == DW_OK) return DW_EXIT_OK;
-        (void)fprintf(stderr, "damperwise: error: cannot write to standard output: %s\n", why);
-        return DW_EXIT_INTERNAL;
+    if (o->output != NULL) {
+        const dw_output_kept kept = kept_files(o);
+        return dw_output_write(o->output, &kept, s->text, s->length, &why) == DW_OK
+                   ? DW_EXIT_OK
+                   : say_cannot_write(s, why);
     }
-    if (dw_output_write(o->output, o->kiln != NULL ? o->kiln : o->series, s->text, s->length, &why) == DW_OK) return DW_EXIT_OK;
-    (void)fprintf(stderr, "damperwise: error: cannot write '%s': %s\n", o->output, why);
-    return DW_EXIT_INTERNAL;
+    const bool good = dw_output_put(s->text, s->length, &why) == DW_OK;
+    const char *why_closed = "";
+    if (dw_output_close(&why_closed) == DW_OK && good) return DW_EXIT_OK;
+    return say_cannot_write(s, good ? why_closed : why);
 }
 
 static dw_exit run(session *s)
@@ -282,19 +398,19 @@ static dw_exit run(session *s)
         if (code != DW_EXIT_OK) return code;
         status = answer(s);
     }
-    print_findings(s, status);
-    if (s->text != NULL) {
-        const dw_exit code = write_results(s);
+    if (interrupt == 0 && !s->cannot_write) print_findings(s, status);
+    if (s->has_rows || s->text != NULL) {
+        const dw_exit code = s->has_rows ? end_rows(s, status) : write_results(s);
         if (code != DW_EXIT_OK) return code;
     }
+    if (s->cannot_write) return DW_EXIT_INTERNAL;
     if (status != DW_OK) return exit_code(status);
     /* Hazards do not count: they say what the kiln does, and hardly a kiln has none; warnings say
      * that input or numbers are doubtful. */
     const size_t warnings = dw_diag_count_grade(s->reading, DW_WARNING) +
                             dw_diag_count_grade(s->running, DW_WARNING);
     if (o->strict && warnings > 0) {
-        (void)fprintf(stderr, "damperwise: error: %zu warning%s, and --strict is set\n", warnings,
-                      warnings == 1 ? "" : "s");
+        dw_say("error: %zu warning%s, and --strict is set", warnings, warnings == 1 ? "" : "s");
         return DW_EXIT_INPUT;
     }
     return DW_EXIT_OK;
@@ -312,12 +428,13 @@ int main(int argc, char **argv)
     dw_exit code = DW_EXIT_INTERNAL;
     if (dw_options_read(argc, argv, &options, &code) == DW_NEXT_RUN) {
         session s = {.options = &options,
+                     .file = {.fd = -1},
                      .reading = dw_diag_list_create(),
                      .running = dw_diag_list_create()};
         if (s.reading != NULL && s.running != NULL) {
             code = run(&s);
         } else {
-            (void)fputs("damperwise: error: out of memory\n", stderr);
+            dw_say("error: out of memory");
         }
         dw_text_free(s.text);
         dw_case_destroy(s.kiln);

@@ -1,8 +1,8 @@
 #include "option_rules.h"
 
-#include <stdio.h>
 #include <string.h>
 
+#include "say.h"
 #include "words.h"
 
 const char *const dw_command_names[] = {"estimate", "sweep", "check",  "room", "exposure",
@@ -13,20 +13,20 @@ static bool check_oxides(const dw_options *o, const char *command, int word_coun
 {
     if (o->command != DW_COMMAND_OXIDES) {
         if (o->oxides_option == NULL) return true;
-        (void)fprintf(stderr, "damperwise: %s belongs to oxides, not to %s\n", o->oxides_option,
-                      command);
+        dw_say("%s is an option of oxides, not of %s", o->oxides_option, command);
         return false;
     }
     const bool oxygen_given = o->oxides.log_po2 != NULL || o->oxides.co_co2 != NULL ||
                               o->oxides.volts != NULL || o->oxides.h2_h2o != NULL;
     if (o->oxides.at == NULL) {
         if (!oxygen_given) return true;
-        (void)fputs("damperwise: --log-po2, --co-co2, --volts and --h2-h2o go with --at TEMPERATURE, "
-                    "without a kiln\n", stderr);
+        dw_say("--log-po2, --co-co2, --volts and --h2-h2o need --at TEMPERATURE, and no kiln "
+               "description");
         return false;
     }
     if (word_count > 1 || o->setting_count > 0 || o->vary_count > 0) {
-        (void)fputs("damperwise: oxides --at takes no description and no settings of one\n", stderr);
+        dw_say("oxides --at has no kiln: leave out the description and the options that change "
+               "one");
         return false;
     }
     return true;
@@ -38,14 +38,11 @@ static bool check_point(const dw_options *o, const char *command)
     if (o->at_point == 0) return true;
     if (o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
         o->command != DW_COMMAND_OXIDES) {
-        (void)fprintf(stderr,
-                      "damperwise: --at-point belongs to sweep, room and oxides, not to %s\n",
-                      command);
+        dw_say("--at-point is an option of sweep, room and oxides, not of %s", command);
         return false;
     }
     if (o->command == DW_COMMAND_SWEEP || o->vary_count > 0 || o->oxides.at != NULL) return true;
-    (void)fprintf(stderr, "damperwise: %s --at-point needs --vary PATH=RANGE: one row for each "
-                          "setting\n", command);
+    dw_say("%s --at-point needs --vary PATH=RANGE, which makes the rows", command);
     return false;
 }
 
@@ -54,14 +51,12 @@ static bool check_working(const dw_options *o, const char *command)
 {
     if (!o->working) return true;
     if ((o->command == DW_COMMAND_SWEEP || o->vary_count > 0) && o->at_point == 0) {
-        (void)fprintf(stderr, "damperwise: %s --working needs --at-point N, the row to show the "
-                              "working of\n", command);
+        dw_say("%s --working needs --at-point N, the row whose working you want", command);
         return false;
     }
     if (o->keys || o->command == DW_COMMAND_WHY) {
-        (void)fprintf(stderr,
-                      "damperwise: --working belongs to estimate, sweep, check, room, exposure, "
-                      "oxides and ladder, not to %s\n", o->keys ? "--keys" : command);
+        dw_say("--working is an option of estimate, sweep, check, room, exposure, oxides and "
+               "ladder, not of %s", o->keys ? "--keys" : command);
         return false;
     }
     return true;
@@ -80,7 +75,7 @@ static bool take_why_words(dw_options *o, int count, char **words)
     for (int i = 0; i < count; ++i) {
         const size_t length = strlen(words[i]);
         if (used + length + 2 > sizeof o->term) {
-            (void)fputs("damperwise: that is too long for a term\n", stderr);
+            dw_say("no term is that long; 'damperwise why' lists them all");
             return false;
         }
         if (i > 0) o->term[used++] = ' ';
@@ -88,7 +83,8 @@ static bool take_why_words(dw_options *o, int count, char **words)
         used += length;
     }
     if (o->kiln == NULL && o->setting_count > 0) {
-        (void)fputs("damperwise: settings need a kiln description\n", stderr);
+        dw_say("--set, --damper, --gas-pressure, --air-pressure and --temperature need a kiln "
+               "description to change");
         return false;
     }
     return true;
@@ -97,8 +93,8 @@ static bool take_why_words(dw_options *o, int count, char **words)
 bool dw_options_words(dw_options *o, int count, char **words)
 {
     if (count == 0) {
-        (void)fputs("damperwise: a command is missing; allowed: estimate, sweep, check, room, "
-                    "exposure, why, oxides, ladder\n", stderr);
+        dw_say("a command is missing; allowed: estimate, sweep, check, room, exposure, why, oxides, "
+               "ladder");
         return false;
     }
     int index;
@@ -107,21 +103,20 @@ bool dw_options_words(dw_options *o, int count, char **words)
     const char *command = dw_command_names[index];
     if (o->vary_count > 0 && o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
         o->command != DW_COMMAND_OXIDES) {
-        (void)fprintf(stderr, "damperwise: --vary belongs to sweep, room and oxides, not to %s\n",
-                      command);
+        dw_say("--vary is an option of sweep, room and oxides, not of %s", command);
         return false;
     }
     if (o->keys && o->command != DW_COMMAND_CHECK) {
-        (void)fprintf(stderr, "damperwise: --keys belongs to check, not to %s\n", command);
+        dw_say("--keys is an option of check, not of %s", command);
         return false;
     }
     if (o->exposure_option != NULL && o->command != DW_COMMAND_EXPOSURE) {
-        (void)fprintf(stderr, "damperwise: %s belongs to exposure, not to %s\n",
-                      o->exposure_option, command);
+        dw_say("%s is an option of exposure, not of %s", o->exposure_option, command);
         return false;
     }
     if (o->command == DW_COMMAND_EXPOSURE && o->setting_count > 0) {
-        (void)fputs("damperwise: exposure has no kiln; it takes no settings of one\n", stderr);
+        dw_say("exposure has no kiln, so there is nothing that --set, --damper, --gas-pressure, "
+               "--air-pressure or --temperature could change");
         return false;
     }
     if (!check_point(o, command) || !check_working(o, command)) return false;
@@ -130,21 +125,20 @@ bool dw_options_words(dw_options *o, int count, char **words)
     const bool alone = o->keys || o->command == DW_COMMAND_EXPOSURE || o->oxides.at != NULL;
     const int wanted = alone ? 0 : 1;
     if (count - 1 < wanted) {
-        (void)fprintf(stderr, "damperwise: %s needs a kiln description, or - for standard input\n",
-                      command);
+        dw_say("%s needs the file of a kiln description, or - for standard input", command);
         return false;
     }
     if (count - 1 > wanted) {
-        (void)fprintf(stderr, "damperwise: '%s' is one word too many%s\n", words[1 + wanted],
-                      o->keys ? "; check --keys takes no description"
-                      : alone ? "; exposure takes no description"
-                              : "");
+        dw_say("'%s' is one word too many: %s", words[1 + wanted],
+               o->keys ? "check --keys takes no description"
+               : alone ? "exposure takes no description"
+                       : "there can be one description; a value with a space in it needs quotes, "
+                         "such as --temperature '1180 degC'");
         return false;
     }
     o->kiln = alone ? NULL : words[1];
     if (o->command == DW_COMMAND_SWEEP && o->vary_count == 0) {
-        (void)fputs("damperwise: sweep needs --vary PATH=RANGE, such as --vary damper=0..100%:5%\n",
-                    stderr);
+        dw_say("sweep needs --vary PATH=RANGE, such as --vary damper=0..100%%:5%%");
         return false;
     }
     return true;

@@ -5,7 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "nearest.h"
 #include "option_rules.h"
+#include "say.h"
 #include "usage.h"
 #include "words.h"
 
@@ -90,9 +92,9 @@ static bool split(const char *option, char *text, const char **path, const char 
 {
     char *equals = strchr(text, '=');
     if (equals == NULL || equals == text || equals[1] == '\0') {
-        (void)fprintf(stderr, "damperwise: %s takes PATH=VALUE, such as %s; it was given '%s'\n",
-                      option, strcmp(option, "--vary") == 0 ? "damper=0..100%:5%" : "damper=35%",
-                      text);
+        const bool vary = strcmp(option, "--vary") == 0;
+        dw_say("%s needs PATH=%s, such as %s, but was given '%s'", option,
+               vary ? "RANGE" : "VALUE", vary ? "damper=0..100%:5%" : "damper=35%", text);
         return false;
     }
     *equals = '\0';
@@ -109,7 +111,7 @@ static void add_setting(dw_options *o, const char *path, const char *value)
 static bool add_vary(dw_options *o, char *text)
 {
     if (o->vary_count == DW_SWEEP_AXES) {
-        (void)fprintf(stderr, "damperwise: --vary may be given once or twice\n");
+        dw_say("--vary can be given once or twice, not more often");
         return false;
     }
     dw_vary *vary = &o->vary[o->vary_count];
@@ -122,7 +124,7 @@ static bool take_path(const char *option, const char *text, const char **path)
 {
     *path = text;
     if (text[0] != '\0') return true;
-    (void)fprintf(stderr, "damperwise: %s needs a name that is not empty\n", option);
+    dw_say("%s needs a name, and the one given is empty", option);
     return false;
 }
 
@@ -189,8 +191,7 @@ static bool take_point(dw_options *o, const char *text)
         o->at_point = (size_t)strtoul(text, NULL, 10);
     }
     if (o->at_point > 0) return true;
-    (void)fprintf(stderr, "damperwise: --at-point takes the number of a row, from 1; it was given "
-                          "'%s'\n", text);
+    dw_say("--at-point needs the number of a row, from 1, but was given '%s'", text);
     return false;
 }
 
@@ -233,29 +234,49 @@ static bool take_option(dw_options *o, int option)
     }
 }
 
+/* The word with a single hyphen that getopt_long() takes for a row of letters. It stays at that word until the last
+ * letter is read. */
+static const char *short_word(char **argv)
+{
+    const char *last = argv[optind - 1];
+    const bool whole = last[0] == '-' && last[1] == optopt && last[2] == '\0';
+    return whole ? last : argv[optind];
+}
+
+static void say_short_option(const char *text, const char *const *names)
+{
+    char word[40];
+    (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(text + 1, "="), text + 1);
+    const char *near = dw_nearest_word(word, names, OPTION_COUNT);
+    if (near != NULL) {
+        dw_say("unknown option '%s', did you mean '--%s', with two hyphens?", text, near);
+        return;
+    }
+    dw_say("unknown option '%s'; options begin with two hyphens and a whole word, such as --damper",
+           text);
+}
+
 /* getopt_long() answered '?' or ':'. */
 static void say_bad_option(int answer, char **argv)
 {
     const char *text = argv[optind - 1];
     if (answer == ':') {
-        (void)fprintf(stderr, "damperwise: option '%s' needs a value\n", text);
+        dw_say("option '%s' needs a value", text);
         return;
     }
-    if (strncmp(text, "--", 2) != 0) {
-        (void)fprintf(stderr, "damperwise: unknown option '%s'; all options are long ones\n", text);
+    const char *names[OPTION_COUNT + 1] = {NULL};
+    for (size_t i = 0; i < OPTION_COUNT; ++i) names[i] = long_options[i].name;
+    if (optopt > 0 && optopt < OPT_SET) {
+        say_short_option(short_word(argv), names);
         return;
     }
     char word[40];
     (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(text + 2, "="), text + 2);
-    const char *names[OPTION_COUNT + 1] = {NULL};
-    for (size_t i = 0; i < OPTION_COUNT; ++i) {
-        names[i] = long_options[i].name;
-        if (strcmp(word, names[i]) == 0) {
-            (void)fprintf(stderr, "damperwise: option '--%s' takes no value\n", word);
-            return;
-        }
+    if (dw_word_index(word, names) >= 0) {
+        dw_say("option '--%s' takes no value", word);
+    } else {
+        dw_word_unknown("option", word, names, "--");
     }
-    dw_word_unknown("option", word, names, "--");
 }
 
 static dw_options_next finish(dw_exit *code, dw_exit value)
@@ -279,7 +300,7 @@ dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_e
     /* No more settings than words. */
     options->setting = calloc((size_t)argc + 1, sizeof *options->setting);
     if (options->setting == NULL) {
-        (void)fputs("damperwise: out of memory\n", stderr);
+        dw_say("out of memory");
         return finish(code, DW_EXIT_INTERNAL);
     }
     bool help = false, version = false;
@@ -296,8 +317,12 @@ dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_e
         if (!take_option(options, option)) return finish(code, DW_EXIT_USAGE);
     }
     if (help) {
-        const int index = optind < argc ? dw_word_index(argv[optind], dw_command_names) : -1;
-        return show(code, index >= 0 ? dw_usage_command[index] : dw_usage_general, "");
+        if (optind == argc) return show(code, dw_usage_general, "");
+        int index;
+        if (!dw_word_choose("command", argv[optind], dw_command_names, &index)) {
+            return finish(code, DW_EXIT_USAGE);
+        }
+        return show(code, dw_usage_command[index], "");
     }
     if (version) {
         char first[80];

@@ -1,27 +1,34 @@
 #include "words.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #include "nearest.h"
+#include "say.h"
+
+enum { LIST_SIZE = 700 };
 
 void dw_word_unknown(const char *what, const char *word, const char *const *words,
                      const char *dashes)
 {
-    (void)fprintf(stderr, "damperwise: unknown %s '%s%s'", what, dashes, word);
     size_t count = 0;
     while (words[count] != NULL)
         ++count;
     const char *near = dw_nearest_word(word, words, count);
     if (near != NULL) {
-        (void)fprintf(stderr, ", did you mean '%s%s'?\n", dashes, near);
+        dw_say("unknown %s '%s%s', did you mean '%s%s'?", what, dashes, word, dashes, near);
         return;
     }
-    (void)fputs("; allowed:", stderr);
-    for (size_t i = 0; words[i] != NULL; ++i) {
-        (void)fprintf(stderr, "%s %s%s", i > 0 ? "," : "", dashes, words[i]);
+    char list[LIST_SIZE] = "";
+    size_t used = 0;
+    for (size_t i = 0; i < count; ++i) {
+        const size_t own = strlen(dashes) + strlen(words[i]) + 2;
+        if (used + own >= sizeof list) break;
+        strcat(list + used, i > 0 ? ", " : "");
+        strcat(list + used, dashes);
+        strcat(list + used, words[i]);
+        used += strlen(list + used);
     }
-    (void)fputs("\n", stderr);
+    dw_say("unknown %s '%s%s'; allowed: %s", what, dashes, word, list);
 }
 
 int dw_word_index(const char *word, const char *const *words)

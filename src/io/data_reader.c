@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "format.h"
 #include "nearest.h"
 #include "number.h"
 
@@ -24,7 +25,7 @@ void dw_data_fault(dw_data_reader *reader, dw_place place, const char *code, con
     char text[512];
     va_list args;
     va_start(args, format);
-    (void)vsnprintf(text, sizeof text, format, args);
+    (void)dw_vprint(text, sizeof text, format, args);
     va_end(args);
     dw_diag_add(reader->diag, DW_ERROR, code, place, "%s", text);
     reader->fault_count++;

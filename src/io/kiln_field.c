@@ -3,6 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "format.h"
 #include "kiln_schema.h"
 #include "nearest.h"
 
@@ -30,7 +31,7 @@ static dw_status refuse(const search *s, const char *code, const char *format, .
     char text[EXPECTED_SIZE + DW_PATH_SIZE];
     va_list arguments;
     va_start(arguments, format);
-    (void)vsnprintf(text, sizeof text, format, arguments);
+    (void)dw_vprint(text, sizeof text, format, arguments);
     va_end(arguments);
     dw_diag_add(s->diag, DW_ERROR, code, (dw_place){"--vary", 0, 0}, "'%.150s' %s", s->asked, text);
     return DW_ERR_INPUT;

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { VALUE_SIZE = 512, EXPECTED_SIZE = 500 };
 
 /* A walk over a kiln: the numbers of the walk are the same for every object in it. */
@@ -72,7 +74,7 @@ static void rows_text(const dw_damper *damper, char *out, size_t size)
 {
     size_t used = 0;
     for (int i = 0; i < damper->row_count && used < size; i++) {
-        const int length = snprintf(out + used, size - used, "%s[%.10g, %.10g]%s",
+        const int length = dw_print(out + used, size - used, "%s[%.10g, %.10g]%s",
                                     i == 0 ? "[" : ", ", damper->row_open_frac[i],
                                     damper->row_loss[i], i + 1 == damper->row_count ? "]" : "");
         used += length > 0 ? (size_t)length : 0;
@@ -204,10 +206,10 @@ static void number_text(const dw_key *key, double si, char *out, size_t size)
     double factor, offset;
     for (size_t i = 0; wanted != NULL && dw_unit_row(i, &unit, &dim, &factor, &offset); i++) {
         if (dim != key->dim || strcmp(unit, wanted + 1) != 0) continue;
-        (void)snprintf(out, size, "%.6g %s", si / factor - offset, unit);
+        (void)dw_print(out, size, "%.6g %s", si / factor - offset, unit);
         return;
     }
-    (void)snprintf(out, size, "%.6g", si);
+    (void)dw_print(out, size, "%.6g", si);
 }
 
 /* Writes a default. False when the key has none. */

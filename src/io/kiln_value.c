@@ -1,14 +1,15 @@
 #include "kiln_reader.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+#include "ascii.h"
 #include "constants.h"
 #include "damper.h"
+#include "format.h"
 #include "nearest.h"
 
 enum { MESSAGE_SIZE = 600, EXPECTED_SIZE = 400 };
@@ -17,7 +18,7 @@ static void add(dw_kiln_reader *reader, dw_grade grade, dw_place place, const ch
                 const char *format, va_list arguments)
 {
     char text[MESSAGE_SIZE];
-    (void)vsnprintf(text, sizeof text, format, arguments);
+    (void)dw_vprint(text, sizeof text, format, arguments);
     dw_diag_add(reader->diag, grade, code, place, "%s", text);
 }
 
@@ -145,7 +146,7 @@ static void read_count(dw_kiln_reader *reader, const dw_key *key, const dw_node 
     dw_key_expected(key, expected, sizeof expected);
     if (!is_text(reader, node, path, expected)) return;
     char *end;
-    const long value = isdigit((unsigned char)node->text[0]) ? strtol(node->text, &end, 10) : -1;
+    const long value = dw_ascii_is_digit(node->text[0]) ? strtol(node->text, &end, 10) : -1;
     if (value < 0 || *end != '\0' || value < (long)dw_key_limit(key, key->low) ||
         value > (long)dw_key_limit(key, key->high)) {
         dw_kiln_fault(reader, node->place, "out-of-range", "'%s' is %.40s, expected %s", path,
@@ -237,7 +238,7 @@ static void read_name(dw_kiln_reader *reader, const dw_node *node, const char *p
     bool speakable = false, clean = true;
     for (size_t i = 0; i < node->length; i++) {
         const unsigned char c = (unsigned char)node->text[i];
-        if (isalnum(c) || c >= 0x80u) speakable = true;
+        if (dw_ascii_is_word(node->text[i]) || c >= 0x80u) speakable = true;
         if (c < 0x20u || c == 0x7Fu || c == '"') clean = false;
     }
     if (!speakable || !clean) {

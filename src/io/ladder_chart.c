@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
 #include "probe.h"
 
 /* A drawing as wide as a telephone: on a wide screen it is shown larger, not wider. */
@@ -99,7 +100,7 @@ static void put_ratio_axis(chart *c, double top, double bottom, bool words)
         dw_svg_line(&c->out, "g", x, top, x, bottom);
         if (i % 2 != 0) continue;
         char text[16];
-        (void)snprintf(text, sizeof text, "%.1f", phi);
+        (void)dw_print(text, sizeof text, "%.1f", phi);
         dw_svg_text(&c->out, "n", DW_SVG_MIDDLE, x, bottom + 12.0, text);
     }
     if (!words) return;
@@ -154,7 +155,7 @@ static void put_gas_panel(chart *c)
                 at_share(c, c->view->curve[0].unmixed.o2) - 7.0, "O2");
     if (spread) {
         char text[80];
-        (void)snprintf(text, sizeof text, "dashed: perfectly mixed; full: unmixedness %.2g",
+        (void)dw_print(text, sizeof text, "dashed: perfectly mixed; full: unmixedness %.2g",
                        c->view->spread);
         dw_svg_text(&c->out, "n", DW_SVG_END, right, bottom + 26.0, text);
     }
@@ -234,7 +235,7 @@ static void put_oxygen_panel(chart *c)
         if (!(level > c->log_low && level < c->log_high)) continue;
         const double y = at_log(c, level);
         char text[16];
-        (void)snprintf(text, sizeof text, "%.1f", 0.1 * tenth);
+        (void)dw_print(text, sizeof text, "%.1f", 0.1 * tenth);
         dw_svg_line(&c->out, "n", right, y, right + 4.0, y);
         dw_svg_text(&c->out, "n", DW_SVG_START, right + 7.0, y + 3.5, text);
     }

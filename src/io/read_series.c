@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "diag.h"
+#include "format.h"
 #include "number.h"
 
 enum { FIELD_SIZE = 64, COLUMN_MAX = 64, FAULT_MAX = 20 };
@@ -43,7 +44,7 @@ static void fault(reading *r, const char *code, const char *format, ...)
     char text[200];
     va_list arguments;
     va_start(arguments, format);
-    (void)vsnprintf(text, sizeof text, format, arguments);
+    (void)dw_vprint(text, sizeof text, format, arguments);
     va_end(arguments);
     if (r->faults++ < FAULT_MAX) {
         dw_diag_add(r->diag, DW_ERROR, code, (dw_place){r->file, r->line, 0}, "%s", text);

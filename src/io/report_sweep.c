@@ -1,7 +1,7 @@
+#include "ascii.h"
 #include "finding_text.h"
 #include "report_parts.h"
 
-#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -48,9 +48,8 @@ const char *dw_axis_key(dw_report *report, const dw_kiln_field *field)
     char key[sizeof field->path];
     size_t used = 0;
     for (const char *p = field->path; *p != '\0' && used + 1 < sizeof key; ++p) {
-        const unsigned char c = (unsigned char)*p;
-        if (isalnum(c)) {
-            key[used++] = (char)tolower(c);
+        if (dw_ascii_is_word(*p)) {
+            key[used++] = dw_ascii_small(*p);
         } else if (used > 0 && key[used - 1] != '_') {
             key[used++] = '_';
         }

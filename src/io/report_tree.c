@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { CHUNK_BYTES = 16384, FIRST_ROWS = 16 };
 
 /** Header of one piece of the arena; the bytes follow it. */
@@ -109,10 +111,10 @@ const char *dw_report_keepf(dw_report *report, const char *format, ...)
     va_list args, again;
     va_start(args, format);
     va_copy(again, args);
-    const int length = vsnprintf(NULL, 0, format, args);
+    const int length = dw_vprint(NULL, 0, format, args);
     va_end(args);
     char *text = length < 0 ? NULL : take(report, (size_t)length + 1);
-    if (text != NULL) (void)vsnprintf(text, (size_t)length + 1, format, again);
+    if (text != NULL) (void)dw_vprint(text, (size_t)length + 1, format, again);
     va_end(again);
     return text;
 }
@@ -249,6 +251,24 @@ dw_cell *dw_report_row(dw_report *report, dw_item *table)
     }
     ++t->row_count;
     return row;
+}
+
+dw_report_point dw_report_here(const dw_report *report)
+{
+    const chunk *c = report != NULL ? report->chunks : NULL;
+    return (dw_report_point){.chunk = c, .used = c != NULL ? c->used : 0};
+}
+
+void dw_report_rows_done(dw_report *report, dw_table *table, dw_report_point point)
+{
+    if (report == NULL || table == NULL) return;
+    table->row_count = 0;
+    while (report->chunks != NULL && report->chunks != point.chunk) {
+        chunk *older = report->chunks->next;
+        free(report->chunks);
+        report->chunks = older;
+    }
+    if (report->chunks != NULL) report->chunks->used = point.used;
 }
 
 void dw_report_note(dw_report *report, dw_item *item, const char *note)

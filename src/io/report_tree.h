@@ -164,6 +164,20 @@ dw_item *dw_report_table(dw_report *report, dw_item *parent, const char *key, co
 /** Room for one more row, all cells without a value; valid until the next row. NULL on failure. */
 dw_cell *dw_report_row(dw_report *report, dw_item *table);
 
+/** A point of the tree to go back to with dw_report_rows_done(). */
+typedef struct dw_report_point {
+    const void *chunk;
+    size_t used;
+} dw_report_point;
+
+dw_report_point dw_report_here(const dw_report *report);
+
+/**
+ * Takes all rows out of a table, and out of the tree what was kept since the point: for tables that
+ * are written as they grow. Only cells of this table may refer to what was kept since.
+ */
+void dw_report_rows_done(dw_report *report, dw_table *table, dw_report_point point);
+
 /** Sets the remark, copied. NULL items are allowed. */
 void dw_report_note(dw_report *report, dw_item *item, const char *note);
 

@@ -5,6 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+#include "visible.h"
+
 enum { DIGITS_MAX = 12, DECIMALS_MAX = 12 };
 
 /* Below these a person takes the smaller unit: bores rather than chambers, drafts rather than
@@ -65,14 +68,6 @@ double dw_show_value(const dw_number *number, dw_unit_system system, const char 
     return display(number, number->si, system, unit);
 }
 
-/* A host program may have set LC_NUMERIC; no output of ours follows it. */
-static void force_point(char *text)
-{
-    for (char *p = text; *p != '\0'; ++p) {
-        if (*p == ',') *p = '.';
-    }
-}
-
 /* 12.50 -> 12.5, 3.000 -> 3; exponents are left alone. */
 static void trim_noughts(char *text)
 {
@@ -87,7 +82,7 @@ static void trim_noughts(char *text)
 static int rounded_exponent(double v, int digits)
 {
     char text[48];
-    (void)snprintf(text, sizeof text, "%.*e", digits - 1, fabs(v));
+    (void)dw_print(text, sizeof text, "%.*e", digits - 1, fabs(v));
     const char *e = strchr(text, 'e');
     return e == NULL ? 0 : (int)strtol(e + 1, NULL, 10);
 }
@@ -97,7 +92,7 @@ static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN
     const int exponent = rounded_exponent(v, digits);
     const bool fine_limit = decimals_max <= DECIMALS_MAX;
     if (exponent >= 9 || (exponent < -4 && !fine_limit)) {
-        (void)snprintf(out, DW_SHOWN_SIZE, "%.*e", digits - 1, v);
+        (void)dw_print(out, DW_SHOWN_SIZE, "%.*e", digits - 1, v);
         return;
     }
     int decimals = digits - 1 - exponent;
@@ -108,9 +103,9 @@ static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN
         v = round(v / step) * step;
         decimals = 0;
     }
-    (void)snprintf(out, DW_SHOWN_SIZE, "%.*f", decimals, v);
+    (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", decimals, v);
     /* "-0.00" says less than "0.00". */
-    if (out[0] == '-' && strspn(out + 1, "0.,") == strlen(out + 1)) {
+    if (out[0] == '-' && strspn(out + 1, "0.") == strlen(out + 1)) {
         memmove(out, out + 1, strlen(out));
     }
 }
@@ -138,11 +133,10 @@ void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SH
     if (v == 0.0) {
         /* A column of fixed decimals has them in its noughts too. */
         const bool fixed = decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX;
-        (void)snprintf(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
+        (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
     } else {
         put_scaled(v, digits, decimals_max, out);
     }
-    force_point(out);
     if (number->trim) trim_noughts(out);
 }
 
@@ -159,11 +153,24 @@ void dw_show_number(const dw_number *number, dw_unit_system system, char out[DW_
     }
 }
 
+size_t dw_show_char(const char *text, size_t *width)
+{
+    const unsigned char c = (unsigned char)text[0];
+    *width = 1;
+    /* Most texts are ASCII and need no second look. */
+    if (text[0] == DW_GLUE || (c >= 0x20U && c < 0x7FU)) return 1;
+    char piece[DW_VISIBLE_SIZE];
+    size_t length = 1;
+    while (length < 4 && text[length] != '\0') ++length;   /* no character is longer */
+    const size_t used = dw_visible(text, length, piece);
+    /* An escape is several characters of one byte. */
+    if (piece[0] == '\\') *width = strlen(piece);
+    return used;
+}
+
 size_t dw_show_width(const char *text)
 {
-    size_t width = 0;
-    for (const char *p = text; *p != '\0'; ++p) {
-        if (((unsigned char)*p & 0xC0U) != 0x80U) ++width;
-    }
+    size_t width = 0, own = 0;
+    for (const char *p = text; *p != '\0'; width += own) p += dw_show_char(p, &own);
     return width;
 }

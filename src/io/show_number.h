@@ -29,7 +29,11 @@ void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SH
 /** The number with its unit after a DW_GLUE. */
 void dw_show_number(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE]);
 
-/** Columns a UTF-8 text takes (code points; continuation bytes do not count). */
+/** Columns a UTF-8 text takes on a terminal: one a character, more for what is shown as an escape
+ *  (base/visible.h). */
 size_t dw_show_width(const char *text);
+
+/** Bytes of the first character of a text that is not empty, and the columns it takes. */
+size_t dw_show_char(const char *text, size_t *width);
 
 #endif

@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { NUMBER_SIZE = 64, PART_MAX = 1000, QUOTED_MAX = 60 };
 
 /* Steps by which an end may be missed and still count as met: sums of binary fractions. */
@@ -38,7 +40,7 @@ static dw_status fail(const parser *p, const char *format, ...)
 {
     va_list args;
     va_start(args, format);
-    (void)vsnprintf(p->message, DW_VARY_MESSAGE_SIZE, format, args);
+    (void)dw_vprint(p->message, DW_VARY_MESSAGE_SIZE, format, args);
     va_end(args);
     return DW_ERR_INPUT;
 }

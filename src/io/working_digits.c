@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
 #include "number.h"
 
 enum {
@@ -24,15 +25,12 @@ struct dw_work_digits {
 static void print(double value, int digits, char out[DW_WORK_SHOWN_SIZE])
 {
     const double v = value == 0.0 ? 0.0 : value;
-    (void)snprintf(out, DW_WORK_SHOWN_SIZE, "%.*g", digits, v);
+    (void)dw_print(out, DW_WORK_SHOWN_SIZE, "%.*g", digits, v);
     const char *e = strchr(out, 'e');
     if (e != NULL && fabs(v) >= 1.0 && fabs(v) < 1e9) {
         /* 1.6e+03 is 1600: nobody reads the other. */
-        const double step = pow(10.0, strtod(e + 1, NULL) - digits + 1);
-        (void)snprintf(out, DW_WORK_SHOWN_SIZE, "%.0f", round(v / step) * step);
-    }
-    for (char *p = out; *p != '\0'; ++p) {
-        if (*p == ',') *p = '.';
+        const double step = pow(10.0, (double)strtol(e + 1, NULL, 10) - digits + 1);
+        (void)dw_print(out, DW_WORK_SHOWN_SIZE, "%.0f", round(v / step) * step);
     }
 }
 

@@ -1,9 +1,11 @@
-#include "show_number.h"
 #include "writers.h"
 
-#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
+
+#include "ascii.h"
+#include "format.h"
+#include "show_number.h"
 
 enum { CSV_DIGITS = 12 };
 
@@ -21,14 +23,43 @@ static void put_field(dw_strbuf *out, const char *text)
     dw_strbuf_add(out, "\"", 1);
 }
 
+/* "-25 Pa", "+3": a number, perhaps with its unit, which no program takes for a formula. */
+static bool is_signed_number(const char *text)
+{
+    if (text[0] != '-' && text[0] != '+') return false;
+    if (!dw_ascii_is_digit(text[1]) && text[1] != '.') return false;
+    for (const char *p = text + 1; *p != '\0'; ++p) {
+        if (!dw_ascii_is_word(*p) && strchr(". %/", *p) == NULL) return false;
+    }
+    return true;
+}
+
+/* A text that comes from an input. Programs that read CSV take one that begins with = + - @, a tab or a carriage
+ * return for a formula and work it out: a single quote before it makes it a text to them. */
+static void put_text(dw_strbuf *out, const char *text)
+{
+    const bool formula = text[0] != '\0' && strchr("=+-@\t\r", text[0]) != NULL;
+    if (!formula || is_signed_number(text)) {
+        put_field(out, text);
+        return;
+    }
+    dw_strbuf quoted;
+    dw_strbuf_init(&quoted);
+    dw_strbuf_add(&quoted, "'", 1);
+    dw_strbuf_puts(&quoted, text);
+    if (quoted.failed) {
+        out->failed = 1;
+    } else {
+        put_field(out, quoted.text);
+    }
+    dw_strbuf_free(&quoted);
+}
+
 static void put_number(dw_strbuf *out, double value)
 {
     if (!isfinite(value)) return;
     char text[40];
-    (void)snprintf(text, sizeof text, "%.*g", CSV_DIGITS, value == 0.0 ? 0.0 : value);
-    for (char *p = text; *p != '\0'; ++p) {
-        if (*p == ',') *p = '.';   /* a host program's locale */
-    }
+    (void)dw_print(text, sizeof text, "%.*g", CSV_DIGITS, value == 0.0 ? 0.0 : value);
     dw_strbuf_puts(out, text);
 }
 
@@ -65,7 +96,7 @@ static void put_name(dw_strbuf *out, const char *key, const dw_number *number,
     dw_strbuf_add(&name, key, length);
     bool gap = true;
     for (const char *p = unit; *p != '\0'; ++p) {
-        const bool word = isalnum((unsigned char)*p) != 0;
+        const bool word = dw_ascii_is_word(*p);
         if (word && gap) dw_strbuf_add(&name, "_", 1);
         if (word) dw_strbuf_add(&name, p, 1);
         gap = !word;
@@ -94,7 +125,7 @@ static const dw_table *find_main(const dw_item *parent)
 }
 
 /* A table has no place for the head; a caution stands in a last column, once. */
-static void write_table(dw_strbuf *out, const dw_table *t, dw_unit_system system)
+static void put_names(dw_strbuf *out, const dw_table *t, dw_unit_system system)
 {
     bool any = false;
     for (size_t c = 0; c < t->column_count; ++c) {
@@ -104,16 +135,21 @@ static void write_table(dw_strbuf *out, const dw_table *t, dw_unit_system system
         put_name(out, t->column[c].key, number_of(&t->column[c]), system);
     }
     dw_strbuf_puts(out, t->caution != NULL ? ",caution\r\n" : "\r\n");
+}
+
+/* before: rows that are written already. */
+static void put_rows(dw_strbuf *out, const dw_table *t, dw_unit_system system, size_t before)
+{
     for (size_t r = 0; r < t->row_count && !out->failed; ++r) {
         const dw_cell *row = t->cell + r * t->column_count;
-        any = false;
+        bool any = false;
         for (size_t c = 0; c < t->column_count; ++c) {
             const dw_column *column = &t->column[c];
             if (column->key == NULL) continue;
             if (any) dw_strbuf_add(out, ",", 1);
             any = true;
             if (column->is_text) {
-                if (row[c].text != NULL) put_field(out, row[c].text);
+                if (row[c].text != NULL) put_text(out, row[c].text);
             } else if (column->is_truth) {
                 if (isfinite(row[c].si)) dw_strbuf_puts(out, row[c].si != 0.0 ? "true" : "false");
             } else {
@@ -124,7 +160,7 @@ static void write_table(dw_strbuf *out, const dw_table *t, dw_unit_system system
             }
         }
         if (t->caution != NULL) dw_strbuf_add(out, ",", 1);
-        if (t->caution != NULL && r == 0) put_field(out, t->caution);
+        if (t->caution != NULL && r + before == 0) put_field(out, t->caution);
         dw_strbuf_puts(out, "\r\n");
     }
 }
@@ -181,16 +217,16 @@ static void put_row(const flat *f, const dw_item *item)
     case DW_ITEM_BOOL: dw_strbuf_puts(out, item->truth ? "true" : "false"); break;
     case DW_ITEM_LINE:
         dw_write_plain(item, f->system, &line);
-        if (line.text != NULL) put_field(out, line.text);
+        if (line.text != NULL) put_text(out, line.text);
         break;
     default:
-        if (item->text != NULL) put_field(out, item->text);
+        if (item->text != NULL) put_text(out, item->text);
         break;
     }
     dw_strbuf_add(out, ",", 1);
     put_field(out, unit);
     dw_strbuf_add(out, ",", 1);
-    if (item->label != NULL) put_field(out, item->label);
+    if (item->label != NULL) put_text(out, item->label);
     dw_strbuf_puts(out, "\r\n");
     if (line.failed) out->failed = 1;
     dw_strbuf_free(&line);
@@ -247,13 +283,25 @@ static void flat_children(flat *f, const dw_item *parent)
     }
 }
 
+void dw_write_csv_head(const dw_long_table *t, dw_strbuf *out)
+{
+    put_names(out, t->table->table, t->system);
+}
+
+void dw_write_csv_rows(dw_long_table *t, dw_strbuf *out)
+{
+    put_rows(out, t->table->table, t->system, t->written);
+    t->written += t->table->table->row_count;
+}
+
 dw_status dw_write_csv(const dw_report *report, dw_unit_system system, dw_strbuf *out)
 {
     if (dw_report_failed(report)) return DW_ERR_NOMEM;
     const dw_item *root = dw_report_root_const(report);
     const dw_table *table = find_main(root);
     if (table != NULL) {
-        write_table(out, table, system);
+        put_names(out, table, system);
+        put_rows(out, table, system, 0);
     } else {
         flat f = {.out = out, .system = system};
         dw_strbuf_init(&f.path);

@@ -5,10 +5,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
+
 enum { REAL_DIGITS = 12, SCALAR_SIZE = 64, DEPTH_MAX = 32 };
 
-/* Layout is ours, so that a table of a million rows needs no tree of jansson values; every scalar
- * is jansson's, so that escapes, UTF-8 and the decimal point are right. */
+/* Layout is ours, so that a table of a million rows needs no tree of jansson values; texts are
+ * jansson's, so that escapes and UTF-8 are right. */
 
 static void put_value(dw_strbuf *out, json_t *value)
 {
@@ -16,7 +18,7 @@ static void put_value(dw_strbuf *out, json_t *value)
         out->failed = 1;
         return;
     }
-    const size_t flags = JSON_ENCODE_ANY | JSON_REAL_PRECISION(REAL_DIGITS);
+    const size_t flags = JSON_ENCODE_ANY;
     char small[SCALAR_SIZE];
     const size_t length = json_dumpb(value, small, sizeof small, flags);
     if (length > 0 && length <= sizeof small) {
@@ -60,11 +62,24 @@ static void put_text(dw_strbuf *out, const char *text)
 
 static void put_real(dw_strbuf *out, double value)
 {
-    if (isfinite(value)) {
-        put_value(out, json_real(value == 0.0 ? 0.0 : value));   /* no "-0.0" */
-    } else {
+    if (!isfinite(value)) {
         dw_strbuf_puts(out, "null");
+        return;
     }
+    char text[REAL_DIGITS + 20];
+    (void)dw_print(text, sizeof text, "%.*g", REAL_DIGITS, value == 0.0 ? 0.0 : value);   /* no "-0.0" */
+    const char *e = strchr(text, 'e');
+    if (e == NULL) {
+        dw_strbuf_puts(out, text);
+        /* A whole number says that it is a real one. */
+        if (strchr(text, '.') == NULL) dw_strbuf_puts(out, ".0");
+        return;
+    }
+    /* 1e+20 and 5e-05 are 1e20 and 5e-5. */
+    const bool small = e[1] == '-';
+    dw_strbuf_add(out, text, (size_t)(e - text) + 1);
+    if (small) dw_strbuf_add(out, "-", 1);
+    dw_strbuf_puts(out, e + 1 + strspn(e + 1, "+-0"));
 }
 
 static void new_line(dw_strbuf *out, int depth)
@@ -90,12 +105,12 @@ static void begin_entry(dw_strbuf *out, int depth, bool *any, const char *key, c
     dw_strbuf_puts(out, ": ");
 }
 
-static void put_table(dw_strbuf *out, const dw_table *t, int depth)
+/* before: rows that are written already. */
+static void put_rows(dw_strbuf *out, const dw_table *t, int depth, size_t before)
 {
-    dw_strbuf_add(out, "[", 1);
     for (size_t r = 0; r < t->row_count && !out->failed; ++r) {
         const dw_cell *row = t->cell + r * t->column_count;
-        if (r > 0) dw_strbuf_add(out, ",", 1);
+        if (r + before > 0) dw_strbuf_add(out, ",", 1);
         new_line(out, depth + 1);
         bool any = false;
         for (size_t c = 0; c < t->column_count; ++c) {
@@ -115,8 +130,19 @@ static void put_table(dw_strbuf *out, const dw_table *t, int depth)
         }
         dw_strbuf_puts(out, any ? "}" : "{}");
     }
-    if (t->row_count > 0) new_line(out, depth);
+}
+
+static void end_table(dw_strbuf *out, size_t rows, int depth)
+{
+    if (rows > 0) new_line(out, depth);
     dw_strbuf_add(out, "]", 1);
+}
+
+static void put_table(dw_strbuf *out, const dw_table *t, int depth)
+{
+    dw_strbuf_add(out, "[", 1);
+    put_rows(out, t, depth, 0);
+    end_table(out, t->row_count, depth);
 }
 
 static void put_container(dw_strbuf *out, const dw_item *item, int depth);
@@ -144,12 +170,16 @@ static void put_item_value(dw_strbuf *out, const dw_item *item, int depth)
     }
 }
 
-/* Entries of a group or list. Groups without a key hand their entries to the one around them. */
-static void put_entries(dw_strbuf *out, const dw_item *parent, bool named, int depth, bool *any)
+/* Entries of a group or list, from one on and up to another. Groups without a key hand their entries
+ * to the one around them. */
+static void put_entries(dw_strbuf *out, const dw_item *from, const dw_item *until, bool named,
+                        int depth, bool *any)
 {
-    for (const dw_item *item = parent->first; item != NULL && !out->failed; item = item->next) {
+    for (const dw_item *item = from; item != until && !out->failed; item = item->next) {
         if (named && item->key == NULL) {
-            if (item->kind == DW_ITEM_GROUP) put_entries(out, item, named, depth, any);
+            if (item->kind == DW_ITEM_GROUP) {
+                put_entries(out, item->first, NULL, named, depth, any);
+            }
             continue;
         }
         begin_entry(out, depth, any, named ? item->key : NULL, "");
@@ -172,9 +202,32 @@ static void put_container(dw_strbuf *out, const dw_item *item, int depth)
     const bool named = item->kind == DW_ITEM_GROUP;
     bool any = false;
     dw_strbuf_add(out, named ? "{" : "[", 1);
-    put_entries(out, item, named, depth + 1, &any);
+    put_entries(out, item->first, NULL, named, depth + 1, &any);
     if (any) new_line(out, depth);
     dw_strbuf_add(out, named ? "}" : "]", 1);
+}
+
+void dw_write_json_head(const dw_long_table *t, dw_strbuf *out)
+{
+    bool any = false;
+    dw_strbuf_add(out, "{", 1);
+    put_entries(out, dw_report_root_const(t->report)->first, t->table, true, 1, &any);
+    begin_entry(out, 1, &any, t->table->key, "");
+    dw_strbuf_add(out, "[", 1);
+}
+
+void dw_write_json_rows(dw_long_table *t, dw_strbuf *out)
+{
+    put_rows(out, t->table->table, 1, t->written);
+    t->written += t->table->table->row_count;
+}
+
+void dw_write_json_rest(const dw_long_table *t, dw_strbuf *out)
+{
+    bool any = true;
+    end_table(out, t->written, 1);
+    put_entries(out, t->table->next, NULL, true, 1, &any);
+    dw_strbuf_puts(out, "\n}\n");
 }
 
 dw_status dw_write_json(const dw_report *report, dw_strbuf *out)

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "visible.h"
+
 enum {
     INDENT = 2,          /* of what stands in a section                        */
     VALUE_COLUMN = 36,   /* where values of a section begin                    */
@@ -24,18 +26,18 @@ static void spaces(dw_strbuf *out, size_t count)
     for (size_t i = 0; i < count; ++i) dw_strbuf_add(out, " ", 1);
 }
 
-/* Bytes of a name or sentence; glue becomes a space, so does anything that could steer a terminal
- * (C0 controls, DEL, and the C1 controls, which are 0xC2 0x80..0x9F in UTF-8). */
+/* Bytes of a name or sentence; glue becomes a space, what could steer a terminal an escape. */
 static void put_clean(dw_strbuf *out, const char *text, size_t length)
 {
-    for (size_t i = 0; i < length; ++i) {
-        const unsigned char c = (unsigned char)text[i];
-        if (c == 0xC2U && i + 1 < length && (unsigned char)text[i + 1] < 0xA0U) {
+    char piece[DW_VISIBLE_SIZE];
+    for (size_t i = 0; i < length;) {
+        if (text[i] == DW_GLUE) {
             dw_strbuf_add(out, " ", 1);
             ++i;
-        } else {
-            dw_strbuf_add(out, c < 0x20U || c == 0x7FU ? " " : &text[i], 1);
+            continue;
         }
+        i += dw_visible(text + i, length - i, piece);
+        dw_strbuf_puts(out, piece);
     }
 }
 
@@ -96,12 +98,13 @@ void dw_write_plain(const dw_item *line, dw_unit_system system, dw_strbuf *out)
 static size_t fitting(const char *text, size_t width)
 {
     size_t column = 0, last_space = 0, i = 0;
-    for (; text[i] != '\0'; ++i) {
-        if (((unsigned char)text[i] & 0xC0U) != 0x80U) {
-            if (column == width) break;
-            ++column;
-        }
+    while (text[i] != '\0') {
+        size_t own = 1;
+        const size_t used = dw_show_char(text + i, &own);
+        if (column + own > width) break;
+        column += own;
         if (text[i] == ' ') last_space = i;
+        i += used;
     }
     if (text[i] == '\0' || text[i] == ' ') return i;
     return last_space > 0 ? last_space : i;

@@ -27,7 +27,7 @@ void dw_write_plain(const dw_item *line, dw_unit_system system, dw_strbuf *out);
 
 /**
  * Plain text for a terminal or a printout, UTF-8, lines ended by `\n`. Control characters in names
- * come out as spaces.
+ * come out as escapes such as `\x1b`, line breaks and tabs as spaces.
  *
  * @retval DW_OK, DW_ERR_NOMEM (the tree failed or memory ran out while writing)
  */
@@ -51,10 +51,31 @@ dw_status dw_write_json(const dw_report *report, dw_strbuf *out);
  * dots. Names end in the unit shown where JSON has the SI unit; it depends on the system of units
  * alone, so that the names are the same for every setting of a kiln. Shares are 0 to 1.
  *
+ * A text that a spreadsheet would take for a formula (it begins with = + - @, a tab or a carriage
+ * return, and is not a number) has a single quote before it.
+ *
  * @retval DW_OK, DW_ERR_NOMEM
  */
 DW_MUST_CHECK
 dw_status dw_write_csv(const dw_report *report, dw_unit_system system, dw_strbuf *out);
+
+/**
+ * A tree whose main table is too long to be held, in pieces: the head once, rows as often as there
+ * are some, the rest once. Together the pieces are what dw_write_json() or dw_write_csv() gives of
+ * the whole tree. The main table must be a child of the root.
+ */
+typedef struct dw_long_table {
+    const dw_report *report;
+    const dw_item *table;      /**< the main table of the report          */
+    dw_unit_system system;     /**< CSV                                   */
+    size_t written;            /**< rows so far; 0 before the first       */
+} dw_long_table;
+
+void dw_write_json_head(const dw_long_table *t, dw_strbuf *out);
+void dw_write_json_rows(dw_long_table *t, dw_strbuf *out);
+void dw_write_json_rest(const dw_long_table *t, dw_strbuf *out);
+void dw_write_csv_head(const dw_long_table *t, dw_strbuf *out);
+void dw_write_csv_rows(dw_long_table *t, dw_strbuf *out);
 
 /**
  * One HTML page that needs nothing else: what the text holds, in the same order. It fits a screen

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "constants.h"
+#include "format.h"
 #include "fuel.h"
 #include "probe.h"
 #include "unmixedness.h"
@@ -219,7 +220,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
             gases, &reactants->potentials, &reactants->fuel_kg, &reactants->air_kg, z,
             r->unmixedness, net->pressure_pa_abs, reactants->graphite, x, &gas_mol_kg);
         if (status != DW_OK) {
-            (void)snprintf(r->reason, sizeof r->reason,
+            (void)dw_print(r->reason, sizeof r->reason,
                            "the unevenly mixed gas has no equilibrium at phi %.3g",
                            r->equivalence_ratio);
             return DW_ERR_NO_CONVERGE;
@@ -237,7 +238,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
     }
     report_compositions(table, r);
     if (report_oxygen(net, reactants, mean, &mix, r) != DW_OK) {
-        (void)snprintf(r->reason, sizeof r->reason,
+        (void)dw_print(r->reason, sizeof r->reason,
                        "the gas has no equilibrium at %.0f K and phi %.3g", net->gas_temperature_k,
                        r->equivalence_ratio);
         return DW_ERR_NO_CONVERGE;

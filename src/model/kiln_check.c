@@ -5,6 +5,7 @@
 #include <stdio.h>
 
 #include "constants.h"
+#include "format.h"
 #include "injector.h"
 #include "key_path.h"
 #include "units.h"
@@ -28,7 +29,7 @@ static bool fault(const checker *c, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
-    (void)vsnprintf(c->message, c->size, format, arguments);
+    (void)dw_vprint(c->message, c->size, format, arguments);
     va_end(arguments);
     return false;
 }
@@ -49,7 +50,7 @@ static shown show(double si, dw_dim dim)
     shown s;
     const double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
     const bool bare = dim == DW_DIM_NUMBER;
-    (void)snprintf(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
+    (void)dw_print(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
     return s;
 }
 

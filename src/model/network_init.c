@@ -8,6 +8,7 @@
 #include "constants.h"
 #include "damper.h"
 #include "draft.h"
+#include "format.h"
 
 /* Heat capacity ratio of compressed air at room temperature [recalled]. */
 static const double k_air = 1.40;
@@ -224,7 +225,7 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
         dw_mixture_molar_mass(&model->data->species, kiln->fuel.x);
     net->has_stack = kiln->stack.present;
     if (!(net->gas_temperature_k >= 250.0 && net->gas_temperature_k <= 2500.0)) {
-        (void)snprintf(reason, DW_REASON_SIZE,
+        (void)dw_print(reason, DW_REASON_SIZE,
                        "the gas temperature is %.0f K, expected 250 to 2500 K",
                        net->gas_temperature_k);
         return DW_ERR_DOMAIN;

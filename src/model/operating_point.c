@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "chamber_gas.h"
+#include "format.h"
 #include "fuel.h"
 #include "network.h"
 #include "solved_point.h"
@@ -67,7 +68,7 @@ static dw_status burn(round_state *r, double molar_mass, double *next, char *rea
     status = dw_reactants_mean(r->reactants, &r->net->model->gases, s->air_kg_s / s->gas_kg_s,
                                &r->mean, next);
     if (status != DW_OK) {
-        (void)snprintf(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
+        (void)dw_print(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
                        r->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s);
         return DW_ERR_NO_CONVERGE;
     }
@@ -244,7 +245,7 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
 
     report_ratios(&r, result);
     if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
-        (void)snprintf(result->reason, sizeof result->reason,
+        (void)dw_print(result->reason, sizeof result->reason,
                        "far too rich: equivalence ratio above %.3g%s",
                        reactants->graphite ? DW_PHI_LIMIT : phi_refused,
                        reactants->graphite ? "" : " (only with model.graphite: yes)");
@@ -257,7 +258,7 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
     look_around(&r, result);
     if (!closes(result)) {
-        (void)snprintf(result->reason, sizeof result->reason,
+        (void)dw_print(result->reason, sizeof result->reason,
                        "the balances do not close: mass %.1e, energy %.1e",
                        result->closure_mass, result->closure_energy);
         return fail(result, DW_ERR_NO_CONVERGE);

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "format.h"
 #include "moist_air.h"
 #include "room_spill.h"
 
@@ -266,7 +267,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     if (at.starved) {
         char why[DW_REASON_SIZE];
         (void)solve_at(s, at.pressure_pa); /* for its reason: the search ended on the other side */
-        (void)snprintf(why, sizeof why,
+        (void)dw_print(why, sizeof why,
                        "the room is too tight: at its %.3g Pa the kiln has no balance (%.90s)",
                        at.pressure_pa, s->result.reason);
         return give_up(s, why, result, room);

@@ -6,6 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "format.h"
 #include "formula.h"
 #include "working_store.h"
 
@@ -17,11 +18,11 @@ static const char *vkeep(dw_working *w, const char *format, va_list args)
 {
     va_list again;
     va_copy(again, args);
-    const int length = vsnprintf(NULL, 0, format, again);
+    const int length = dw_vprint(NULL, 0, format, again);
     va_end(again);
     char *text = length >= 0 ? dw_work_take(w, (size_t)length + 1) : NULL;
     if (text == NULL) return "";
-    (void)vsnprintf(text, (size_t)length + 1, format, args);
+    (void)dw_vprint(text, (size_t)length + 1, format, args);
     return text;
 }
 

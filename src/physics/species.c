@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "constants.h"
+#include "format.h"
 
 /* Atomic masses that the NASA-9 molar masses were made with [nasa9], kg/mol. */
 static const double atomic_mass_kg_mol[DW_ELEMENT_COUNT] = {12.0107e-3, 1.00794e-3, 15.9994e-3,
@@ -101,7 +102,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
     }
     /* 1e-4 relative: the tables round atomic masses to six digits. */
     if (!(fabs(mass - s->molar_mass_kg_mol) <= 1e-4 * mass)) {
-        return snprintf(message, size, "species %s: molar mass is %.6g g/mol, its atoms weigh %.6g",
+        return dw_print(message, size, "species %s: molar mass is %.6g g/mol, its atoms weigh %.6g",
                         s->name, 1e3 * s->molar_mass_kg_mol, 1e3 * mass);
     }
     if (s->range_count < 1 || s->range_count > DW_NASA9_RANGE_MAX) {
@@ -117,7 +118,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
         double lower[3], upper[3];
         evaluate(r, r->t_low_k, log(r->t_low_k), &upper[0], &upper[1], &upper[2]);
         if (!(upper[0] > 0.0)) {
-            return snprintf(message, size, "species %s: heat capacity is not positive at %g K",
+            return dw_print(message, size, "species %s: heat capacity is not positive at %g K",
                             s->name, r->t_low_k);
         }
         if (i == 0) continue;
@@ -126,7 +127,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
             /* The published fits join to 5e-6; 1e-4 lets other tables in and a slip out. */
             if (!(fabs(lower[k] - upper[k]) <= 1e-4 * fmax(1.0, fabs(upper[k])))) {
                 static const char *const what[3] = {"heat capacity", "enthalpy", "entropy"};
-                return snprintf(message, size, "species %s: %s jumps at %g K", s->name, what[k],
+                return dw_print(message, size, "species %s: %s jumps at %g K", s->name, what[k],
                                 r->t_low_k);
             }
         }
@@ -135,7 +136,7 @@ static int fault_of(const dw_species *s, char *message, size_t size)
     const dw_status status =
         dw_species_standard_state(s, DW_T_REFERENCE_K, NULL, &h_j_mol, NULL);
     if (status != DW_OK || !(fabs(h_j_mol - s->h_formation_j_mol) <= 1.0)) {
-        return snprintf(message, size,
+        return dw_print(message, size,
                         "species %s: enthalpy at 298.15 K is %.1f J/mol, formation enthalpy is "
                         "stated as %.1f",
                         s->name, h_j_mol, s->h_formation_j_mol);

@@ -61,8 +61,8 @@ class Harness:
             stdin = stdin.encode()
         options = {"cwd": ROOT, "input": stdin, "stdout": subprocess.PIPE,
                    "stderr": subprocess.PIPE, "timeout": TIME_LIMIT_S, "check": False, **more}
-        if "stdin" in more:
-            del options["input"]
+        if hasattr(stdin, "fileno"):
+            options["stdin"] = options.pop("input")
         raw = subprocess.run(command, **options)  # pylint: disable=subprocess-run-check
         done = Done(command, raw.returncode, (raw.stdout or b"").decode(),
                     (raw.stderr or b"").decode())

@@ -16,7 +16,7 @@ import time
 
 sys.dont_write_bytecode = True  # the tree stays as it is
 
-from harness import JUNIPER, Skip, main, need, tests_of  # noqa: E402
+from harness import JUNIPER, ROOT, Skip, main, need, tests_of  # noqa: E402
 
 OLD = "what stood here before\n"
 LARGE = ("sweep", JUNIPER, "--vary", "damper=0..100%:0.1%", "--format", "csv")
@@ -174,8 +174,90 @@ def test_the_description_is_never_overwritten(h):
     other = copy.parent / "link"
     os.link(copy, other)
     for output in (copy, other):
-        need_write_error(h.run("estimate", copy, "--output", output, code=None), "description")
+        need_write_error(h.run("estimate", copy, "--output", output, code=None), "the input")
     need(copy.read_bytes() == JUNIPER.read_bytes(), "the description is changed")
+
+
+def test_what_is_read_is_never_overwritten(h):
+    """By standard input, by a link, by the series, by a file of --config."""
+    folder = h.folder("read")
+    kiln, series = folder / "kiln.yaml", folder / "meter.csv"
+    shutil.copy(JUNIPER, kiln)
+    shutil.copy(ROOT / "examples" / "helper-headache.csv", series)
+    config = folder / "config"
+    shutil.copytree(ROOT / "config", config)
+    (folder / "bands").symlink_to(config / "bands.yaml")
+    os.link(kiln, folder / "other")
+    kept = {path: path.read_bytes() for path in (kiln, series, config / "bands.yaml")}
+    rows = ("--vary", "damper=50%", "--format", "csv")
+    for words, read, output in ((("estimate", "-"), kiln, kiln), (("estimate", "-"), kiln, folder / "other"),
+                                (("sweep", "-", *rows), kiln, kiln), (("sweep", kiln, *rows), None, kiln),
+                                (("exposure", "--series", "-"), series, series),
+                                (("exposure", "--series", series), None, series),
+                                (("estimate", kiln, "--config", config), None, config / "bands.yaml"),
+                                (("sweep", kiln, *rows, "--config", config), None, config / "bands.yaml"),
+                                (("exposure", "--ppm", "60", "--hours", "4", "--config", config), None,
+                                 folder / "bands")):
+        with open(read or os.devnull, "rb") as stdin:
+            done = h.run(*words, "--output", output, code=None, stdin=stdin)
+        need_write_error(done, "which would be lost")
+        for path, content in kept.items():
+            need(path.read_bytes() == content, f"{done}: {path.name} is changed")
+    need(not [path for path in folder.rglob("*") if path.name.startswith("damperwise")], "left something behind")
+    # What is not read may be replaced.
+    with open(kiln, "rb") as stdin:
+        h.run("estimate", "-", "--output", folder / "result", stdin=stdin)
+    h.run("estimate", JUNIPER, "--output", kiln)
+
+
+def test_links_to_nowhere_are_refused(h):
+    folder = h.folder("nowhere")
+    (folder / "dangling").symlink_to(folder / "nothing")
+    (folder / "here").symlink_to(folder / "there")
+    (folder / "there").symlink_to(folder / "here")
+    for name, words in (("dangling", "does not exist"), ("here", "leads back to itself")):
+        for what in (("estimate", JUNIPER), SHORT):
+            need_write_error(h.run(*what, "--output", folder / name, code=None), words)
+        need((folder / name).is_symlink(), f"{name} is no link any more")
+    need(sorted(os.listdir(folder)) == ["dangling", "here", "there"], "left something behind")
+
+
+def someone_else(h):
+    """For h.run(): another user than root, who may do all."""
+    h.scratch.chmod(0o755)
+    someone = {"user": 65534, "group": 65534, "extra_groups": []} if os.geteuid() == 0 else {}
+    try:
+        h.run("--version", **someone)
+    except (OSError, subprocess.SubprocessError) as error:
+        raise Skip(f"no other user can run the program here ({error})") from error
+    return someone
+
+
+def test_a_read_only_file_is_refused(h):
+    path = old_file(h, "read-only-file")
+    path.parent.chmod(0o777)
+    path.chmod(0o444)
+    someone = someone_else(h)
+    for words in (("estimate", "-"), ("sweep", "-", "--vary", "damper=50%", "--format", "csv")):
+        done = h.run(*words, "--output", path, code=None, stdin=JUNIPER.read_bytes(), **someone)
+        need_write_error(done, "Permission denied")
+        need_untouched(path, done)
+
+
+def test_a_file_does_not_change_hands(h):
+    if os.geteuid() != 0:
+        raise Skip("only root can make files of another owner")
+    path = old_file(h, "hands")
+    path.parent.chmod(0o777)
+    path.chmod(0o666)
+    done = h.run("estimate", "-", "--output", path, code=None, stdin=JUNIPER.read_bytes(), **someone_else(h))
+    need_write_error(done, "another user")
+    need_untouched(path, done)
+    os.chown(path, 65534, 65534)
+    path.chmod(0o640)
+    h.run("estimate", JUNIPER, "--output", path)
+    info = path.stat()
+    need((info.st_uid, info.st_gid, info.st_mode & 0o777) == (65534, 65534, 0o640), "owner or mode is lost")
 
 
 def test_read_only_folder(h):
@@ -281,6 +363,43 @@ def test_progress_on_a_terminal(h):
 def test_no_progress_in_a_short_sweep(h):
     done = h.run("sweep", JUNIPER, "--vary", "damper=0..100%:50%")
     need("points of" not in done.err and " of 3 points\n" not in done.err, f"{done}")
+
+
+# ---- many rows -----------------------------------------------------------------------------------
+
+
+def peak_kb(h, points, *words):
+    """Most memory of a sweep, with its rows to a file."""
+    path = h.scratch / "rows"
+    command = [h.program, *[str(w) for w in words], "--vary", f"damper=0..100%:{100 / points:.9f}%",
+               "--output", str(path)]
+    code = ("import resource, subprocess, sys; subprocess.run(sys.argv[1:], check=True, stderr=subprocess.DEVNULL);"
+            "print(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss)")
+    out = subprocess.run([sys.executable, "-c", code, *command], check=True, stdout=subprocess.PIPE, timeout=300)
+    lines = path.read_bytes().count(b"\n")
+    need(lines > points, f"{lines} lines of {points} points")
+    return int(out.stdout)
+
+
+def test_rows_need_no_memory(h):
+    """The axis needs 8 bytes a row, the rows themselves none: 4,000 more take less than 100 bytes each."""
+    folder = ROOT / "examples"
+    for words in (("sweep", JUNIPER, "--format", "json"), ("sweep", JUNIPER, "--format", "csv"),
+                  ("oxides", JUNIPER, "--format", "json"),
+                  ("room", folder / "room-saltholme-yard.yaml", "--set", "room.duration=1 h", "--format", "csv")):
+        few, many = peak_kb(h, 400, *words), peak_kb(h, 4400, *words)
+        need(many - few < 400, f"{words}: {few} kB for 400 rows, {many} kB for 4,400")
+
+
+def test_text_of_too_many_rows_is_refused(h):
+    for words in (("sweep", JUNIPER), ("room", ROOT / "examples" / "room-saltholme-yard.yaml"),
+                  ("oxides", JUNIPER)):
+        for layout in ("text", "html"):
+            done = h.run(*words, "--vary", "damper=0..100%:0.0005%", "--format", layout, code=3)
+            need("at most 100000 rows" in done.err and "--format csv" in done.err, f"{done}: says not why")
+            need(done.out == "", f"{done}: rows all the same")
+    done = h.run("oxides", "--at", "900 degC..1200 degC:0.001 degC", "--log-po2", "-8", code=3)
+    need("at most 100000 rows" in done.err, f"{done}: says not why")
 
 
 # ---- locale --------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@
 # What the program itself needs. libc6-dev is only recommended by gcc, so it stands here too.
 dw_packages_build='gcc libc6-dev make cmake pkg-config libgsl-dev libyaml-dev libjansson-dev libcsv-dev'
 # What the tests need on top of that.
-dw_packages_test='libcmocka-dev libudunits2-dev python3'
+dw_packages_test='libcmocka-dev libudunits2-dev locales python3'
 # What the live comparison needs on top of that: 40 MB with NASA's program.
 dw_packages_live='python3 python3-venv rocketcea'
 

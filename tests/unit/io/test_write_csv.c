@@ -2,6 +2,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "check.h"
@@ -52,6 +53,102 @@ static void the_main_table_has_units_in_its_names_and_quotes_where_needed(void *
                "name,draft_in_w_c,damper,solved\r\n"
                "\"a \"\"b\"\", c\",0.1,0.35,true\r\n"
                "\"two\nlines\",,,false\r\n");
+}
+
+static void what_would_be_a_formula_is_quoted(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *shown;
+    } cases[] = {{"=1+1", "'=1+1"},
+                 {"=HYPERLINK(\"http://x\",\"y\")", "\"'=HYPERLINK(\"\"http://x\"\",\"\"y\"\")\""},
+                 {"+A1", "'+A1"},
+                 {"-A1", "'-A1"},
+                 {"-2+3+cmd|' /C calc'!A0", "'-2+3+cmd|' /C calc'!A0"},
+                 {"@SUM(A1)", "'@SUM(A1)"},
+                 {"\t=1", "'\t=1"},
+                 {"\r=1", "\"'\r=1\""},
+                 {"-", "'-"},
+                 {"-25 Pa", "-25 Pa"},
+                 {"-8.2", "-8.2"},
+                 {"+.5 in", "+.5 in"},
+                 {"a=1", "a=1"},
+                 {"", ""}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; ++i) {
+        dw_report *r = dw_report_create();
+        char expected[200];
+        (void)dw_report_text(r, dw_report_root(r), "name", NULL, cases[i].text);
+        (void)snprintf(expected, sizeof expected, "key,value,unit,label\r\nname,%s,,\r\n", cases[i].shown);
+        assert_csv(r, DW_UNITS_METRIC, expected);
+    }
+    /* In a table, and in a sentence that begins with a name; numbers stay numbers. */
+    dw_report *r = dw_report_create();
+    const dw_column columns[] = {{.key = "name", .is_text = true},
+                                 {.key = "x", .number = dw_number_plain(0.0, 3)}};
+    dw_item *item = dw_report_table(r, dw_report_root(r), "rows", "", columns, 2);
+    item->table->is_main = true;
+    dw_cell *cell = dw_report_row(r, item);
+    cell[0].text = "=A1";
+    cell[1].si = -2.5;
+    assert_csv(r, DW_UNITS_METRIC, "name,x\r\n'=A1,-2.5\r\n");
+    r = dw_report_create();
+    dw_item *line = dw_report_line(r, dw_report_root(r), "said", NULL, "{0}: high");
+    (void)dw_report_text(r, line, NULL, NULL, "@flue");
+    assert_csv(r, DW_UNITS_METRIC, "key,value,unit,label\r\nsaid,'@flue: high,,\r\n");
+}
+
+/* In pieces of any size a long table is what it is as a whole. */
+static void a_long_table_can_be_written_in_pieces(void **state)
+{
+    (void)state;
+    enum { ROWS = 7 };
+    const dw_column columns[] = {{.key = "name", .is_text = true},
+                                 {.key = "draft_pa", .number = dw_number_draft(0.0)}};
+    for (int json = 0; json < 2; ++json) {
+        char *whole = NULL;
+        for (size_t piece = ROWS + 1; piece > 0; --piece) {
+            dw_report *r = dw_report_create();
+            dw_item *root = dw_report_root(r);
+            (void)dw_report_text(r, root, "before", NULL, "b");
+            dw_item *item = dw_report_table(r, root, "rows", "", columns, 2);
+            item->table->is_main = true;
+            item->table->caution = "careful";
+            dw_long_table t = {.report = r, .table = item, .system = DW_UNITS_METRIC};
+            const dw_report_point point = dw_report_here(r);
+            dw_strbuf out;
+            dw_strbuf_init(&out);
+            if (json) dw_write_json_head(&t, &out);
+            if (!json) dw_write_csv_head(&t, &out);
+            for (int i = 0; i < ROWS; ++i) {
+                dw_cell *cell = dw_report_row(r, item);
+                cell[0].text = dw_report_keepf(r, "row %d", i);
+                cell[1].si = i;
+                if (item->table->row_count < piece) continue;
+                if (json) dw_write_json_rows(&t, &out);
+                if (!json) dw_write_csv_rows(&t, &out);
+                dw_report_rows_done(r, item->table, point);
+            }
+            (void)dw_report_text(r, root, "after", NULL, "a");
+            dw_strbuf all;
+            dw_strbuf_init(&all);
+            if (json) {
+                /* Larger than the table: all of it is still there. */
+                if (piece > ROWS) assert_int_equal(dw_write_json(r, &all), DW_OK);
+                dw_write_json_rows(&t, &out);
+                dw_write_json_rest(&t, &out);
+            } else {
+                if (piece > ROWS) assert_int_equal(dw_write_csv(r, DW_UNITS_METRIC, &all), DW_OK);
+                dw_write_csv_rows(&t, &out);
+            }
+            if (piece > ROWS) whole = dw_strbuf_take(&all);
+            assert_string_equal(out.text, whole);
+            dw_strbuf_free(&all);
+            dw_strbuf_free(&out);
+            dw_report_destroy(r);
+        }
+        assert_non_null(strstr(whole, "row 6"));
+        free(whole);
+    }
 }
 
 static void other_trees_give_a_row_per_value(void **state)
@@ -129,6 +226,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_main_table_has_units_in_its_names_and_quotes_where_needed),
+        cmocka_unit_test(what_would_be_a_formula_is_quoted),
+        cmocka_unit_test(a_long_table_can_be_written_in_pieces),
         cmocka_unit_test(other_trees_give_a_row_per_value),
         cmocka_unit_test(a_main_table_carries_the_caution_once),
         cmocka_unit_test(a_key_is_the_same_for_every_number),

@@ -228,7 +228,7 @@ static void malformed_paths_are_refused(void **state)
                        cases[i][0], cases[i][1]);
         refused(cases[i][0], "1", expected);
     }
-    refused("a\xFF", "1", "--set: error: path 'a?' is not valid UTF-8 [not-utf8]");
+    refused("a\xFF", "1", "--set: error: path 'a\\xff' is not valid UTF-8 [not-utf8]");
 }
 
 static void malformed_values_are_refused(void **state)
