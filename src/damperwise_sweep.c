@@ -3,6 +3,7 @@
 
 #include "axes.h"
 #include "diag.h"
+#include "kiln_typed.h"
 #include "rows.h"
 #include "sweep.h"
 
@@ -118,7 +119,7 @@ dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const d
     dw_status status = dw_axes_read(kiln, vary, vary_count, diag, &axes);
     if (status == DW_OK && (point < 1 || point > axes.total)) {
         dw_diag_add(diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "%zu is no point of this sweep; allowed: 1 to %zu", point, axes.total);
+                    "%zu is not a point of this sweep, expected 1 to %zu", point, axes.total);
         status = DW_ERR_INPUT;
     }
     dw_case *copy = status == DW_OK ? malloc(sizeof *copy) : NULL;
@@ -127,6 +128,7 @@ dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const d
         double value[DW_AXES_MAX];
         *copy = *kiln;
         dw_axes_put(&axes, point - 1, &copy->file.kiln, value);
+        for (size_t i = 0; i < axes.count; ++i) dw_typed_put(&copy->file, &axes.field[i]);
         copy->resolved = copy->file.kiln;
         dw_kiln_resolve(&copy->resolved);
         *at = copy;

@@ -267,7 +267,7 @@ class Kiln:
         if kind == "butterfly":
             return (flue["entry_loss"] + scale * butterfly_loss(f) + (1 - k)**2
                     + exit_loss * k * k)
-        rows = json.loads(flue["damper.rows"])
+        rows = [(open_ / 100, loss) for open_, loss in json.loads(flue["damper.rows"].replace(" %", ""))]
         return flue["entry_loss"] + scale * table_loss(f, rows) + exit_loss
 
     def flue_flows(self, p_floor, p_base, nudge):

@@ -173,7 +173,7 @@ static void assert_sweep_refused(const char *path, const char *range, const char
 static void what_cannot_be_swept_is_said(void **state)
 {
     (void)state;
-    assert_sweep_refused("damper", "0..110%:10%", "outside");
+    assert_sweep_refused("damper", "0..110%:10%", "out of range");
     assert_sweep_refused("damper", "0..100%", "step");
     assert_sweep_refused("flues.front.damper.open", "0..100%:10%", "front");
     const dw_vary twice[] = {{"damper", "0..100%:50%"}, {"flues.back.damper.open", "0..100%:50%"}};
