@@ -24,7 +24,7 @@ static dw_status read_axis(dw_axes *axes, size_t i, const dw_case *kiln, const d
     axes->shown[i] = (dw_sweep_axis){field, axes->value[i], axes->length[i]};
     if (axes->length[i] > DW_VARY_POINT_MAX / axes->total) {
         dw_diag_add(diag, DW_ERROR, "too-many-points", (dw_place){"--vary", 0, 0},
-                    "%zu times %zu points are too many, expected at most %d together",
+                    "%zu times %zu points are too many; allowed: at most %d in all",
                     axes->total, axes->length[i], DW_VARY_POINT_MAX);
         return DW_ERR_INPUT;
     }
@@ -101,7 +101,8 @@ dw_status dw_axes_read(const dw_case *kiln, const dw_vary *vary, size_t count,
     if (count == 2 && axes->field[0].place_count > 0 && axes->field[1].place_count > 0 &&
         axes->field[0].offset[0] == axes->field[1].offset[0]) {
         dw_diag_add(diag, DW_ERROR, "same-quantity", (dw_place){"--vary", 0, 0},
-                    "'%.100s' and '%.100s' are the same quantity, expected two different ones",
+                    "'%.100s' and '%.100s' are the same quantity; the two --vary need different "
+                    "ones",
                     vary[0].path, vary[1].path);
         return DW_ERR_INPUT;
     }

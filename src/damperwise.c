@@ -26,7 +26,7 @@ dw_status dw_engine_create(const char *config_dir, dw_diag_list *diag, dw_engine
         status = dw_model_init(&e->model, &e->data);
         if (status != DW_OK) {
             dw_diag_add(diag, DW_ERROR, "data-incomplete", (dw_place){"species.yaml", 0, 0},
-                        "the species table lacks a gas the model needs");
+                        "a gas that the model needs is missing from the table of species");
         }
     }
     if (status != DW_OK) {

@@ -32,7 +32,8 @@ static int take_point(void *user, size_t index, const double *values, const dw_r
     dw_build_sweep_row(&run->table, values, result);
     run->status = dw_rows_added(&run->rows);
     if (run->status != DW_OK) return 1;
-    run->stopped = run->progress != NULL && run->progress(run->user, index + 1, run->axes.total) != 0;
+    run->stopped = run->progress != NULL && run->progress(run->user, index + 1,
+                                                          run->axes.total) != 0;
     return run->stopped;
 }
 
@@ -60,8 +61,8 @@ static dw_status run_points(sweep_run *run, const dw_engine *engine, const dw_ca
     }
     if (run->table.hazard_count > 0) {
         dw_diag_add(diag, DW_HAZARD, "hazards-in-sweep", (dw_place){NULL, 0, 0},
-                    "%zu of %zu points have a hazard; estimate at that setting says which and what "
-                    "to do", run->table.hazard_count, run->table.row_count);
+                    "%zu of %zu points have a hazard; estimate at that setting says which, and "
+                    "what to do", run->table.hazard_count, run->table.row_count);
     }
     if (run->table.warning_count > 0) {
         dw_diag_add(diag, DW_WARNING, "warnings-in-sweep", (dw_place){NULL, 0, 0},
@@ -119,7 +120,7 @@ dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const d
     dw_status status = dw_axes_read(kiln, vary, vary_count, diag, &axes);
     if (status == DW_OK && (point < 1 || point > axes.total)) {
         dw_diag_add(diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "%zu is not a point of this sweep, expected 1 to %zu", point, axes.total);
+                    "this sweep has no row %zu; allowed: 1 to %zu", point, axes.total);
         status = DW_ERR_INPUT;
     }
     dw_case *copy = status == DW_OK ? malloc(sizeof *copy) : NULL;

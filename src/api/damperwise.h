@@ -5,10 +5,10 @@
  * @file damperwise.h
  * The library: read a kiln, ask about it, get text, JSON, CSV or HTML.
  *
- * Layer: api. An engine holds the built-in data and is read-only after creation: any number of
- * threads may share it. A kiln case is read-only after reading, likewise. Nothing is printed,
- * the process is never ended, no file is opened but those of a config directory when one is
- * named, no state is global. Every text handed out is freed by the caller with dw_text_free().
+ * Layer: api. An engine holds the built-in data. It is read-only once it is created, and so is a
+ * kiln case once it is read: any number of threads may share them. The library never prints, never
+ * ends the process, follows no locale and has no global state; the only files it opens are those of
+ * a config directory, when one is named. The caller frees every text with dw_text_free().
  */
 
 #include <stddef.h>
@@ -54,18 +54,18 @@ typedef struct dw_vary {
     const char *range;
 } dw_vary;
 
-/** Called now and then by long work: done of total points. Return non-zero to stop the work. */
+/** Called now and then during long work: so many of all points are done. Return non-zero to stop. */
 typedef int (*dw_progress)(void *user, size_t done, size_t total);
 
-/** Takes the next piece of a long text, in order; return non-zero to stop. For tables of so many rows that
- *  nobody wants to hold them: JSON and CSV then need no memory for the rows. */
+/** Takes the next piece of a long text, in order. Return non-zero to stop. For tables with so many
+ *  rows that they should not be held: JSON and CSV then need no memory for the rows. */
 typedef struct dw_sink {
     int (*take)(void *user, const char *piece, size_t length);
     void *user;
 } dw_sink;
 
 /**
- * Loads the built-in data, or each file of it that config_dir holds in its place.
+ * Loads the built-in data. A file of the same name in config_dir is used instead of a built-in one.
  *
  * @param[in]  config_dir  directory, or NULL.
  * @param[in]  diag        receives what is wrong with the data; may be NULL.
@@ -120,30 +120,31 @@ DW_MUST_CHECK
 dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_output output,
                            dw_diag_list *diag, char **text, size_t *text_length);
 
-/** Many operating points along one or two quantities. Points without a solution stay in the
- *  table with the reason; DW_ERR_NO_CONVERGE only when no point at all was solved. */
+/** Many operating points along one or two quantities, one row each. A point without a solution keeps
+ *  its row, with the reason. DW_ERR_NO_CONVERGE means that no point at all was solved. Text and HTML
+ *  take at most 100,000 rows (DW_ERR_INPUT, with a diagnostic). */
 DW_MUST_CHECK
 dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
                         size_t vary_count, dw_output output, dw_progress progress, void *user,
                         dw_diag_list *diag, char **text, size_t *text_length);
 
-/** The same, handed on piece by piece. What a failure leaves is not a whole text.
+/** The same, handed over piece by piece. After a failure the text is not complete.
  *  @retval as dw_case_sweep(), and DW_ERR_IO (the sink stopped) */
 DW_MUST_CHECK
 dw_status dw_case_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
                            size_t vary_count, dw_output output, dw_progress progress, void *user,
                            dw_diag_list *diag, dw_sink sink);
 
-/** The resolved description with defaults marked, and warnings against rules of thumb. */
+/** Every input with where it came from, and the kiln compared with rules of thumb. */
 DW_MUST_CHECK
 dw_status dw_case_check(const dw_engine *engine, const dw_case *kiln, dw_output output,
                         dw_diag_list *diag, char **text, size_t *text_length);
 
 /**
- * How every number of dw_case_estimate() comes about, step by step: symbol, meaning, formula, the
- * numbers put in, result, source. Numbers are in SI, with the report's unit beside the result.
+ * How each number of dw_case_estimate() is worked out, step by step: symbol, meaning, formula, the
+ * numbers put in, result and source. Numbers are in SI, with the report's unit beside the result.
  *
- * Errors as dw_case_estimate(); what is not solved has no steps.
+ * Errors are those of dw_case_estimate(). A kiln that is not solved has no steps.
  */
 DW_MUST_CHECK
 dw_status dw_case_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
@@ -167,10 +168,10 @@ dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const d
                            size_t vary_count, size_t point, dw_diag_list *diag, dw_case **at);
 
 /**
- * What a term means, in plain words and, with a kiln, with its numbers.
+ * What a term means in plain words, with the kiln's numbers when there is a kiln.
  *
  * @param[in] term  NULL: a list of all terms.
- * @param[in] kiln  NULL: words alone.
+ * @param[in] kiln  NULL: no numbers.
  * @retval DW_OK, DW_ERR_ARG, DW_ERR_NOMEM
  * @retval DW_ERR_INPUT        no such term; diag says which is near.
  * @retval DW_ERR_NO_CONVERGE  the kiln is not solved: the words alone, diag says why.
@@ -190,7 +191,8 @@ DW_MUST_CHECK
 dw_status dw_case_room(const dw_engine *engine, const dw_case *kiln, dw_output output,
                        dw_diag_list *diag, char **text, size_t *text_length);
 
-/** How every number of dw_case_room() comes about. Errors as there; what is not solved has no steps. */
+/** How each number of dw_case_room() is worked out. Errors are the same; a room that is not solved
+ *  has no steps. */
 DW_MUST_CHECK
 dw_status dw_case_room_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
                                dw_diag_list *diag, char **text, size_t *text_length);
@@ -201,18 +203,18 @@ dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const
                              size_t vary_count, dw_output output, dw_progress progress,
                              void *user, dw_diag_list *diag, char **text, size_t *text_length);
 
-/** The same, handed on piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
+/** The same, handed over piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
 DW_MUST_CHECK
 dw_status dw_case_room_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
                                 size_t vary_count, dw_output output, dw_progress progress,
                                 void *user, dw_diag_list *diag, dw_sink sink);
 
-/** A person in air with carbon monoxide, without a kiln. Texts are borrowed for the call; NULL for
- *  what is not known. */
+/** A person in air with carbon monoxide, without a kiln. Texts are borrowed for the call; NULL
+ *  where nothing is known. */
 typedef struct dw_exposure_request {
     const char *ppm;          /**< "150"; NULL with a series                              */
     const char *hours;        /**< "3", "45 min"; a bare number is hours; NULL with a series */
-    const char *activity;     /**< rest, light, heavy; NULL: the worst of all             */
+    const char *activity;     /**< rest, light, heavy; NULL: the worst is assumed         */
     const char *height;       /**< "1.72 m"; together with the mass                       */
     const char *mass;         /**< "68 kg"                                                */
     const char *sex;          /**< male or female, for the volume of blood                */
@@ -231,15 +233,15 @@ dw_status dw_exposure_write(const dw_engine *engine, const dw_exposure_request *
                             dw_output output, dw_diag_list *diag, char **text,
                             size_t *text_length);
 
-/** How every number of dw_exposure_write() comes about. @retval as there */
+/** How each number of dw_exposure_write() is worked out. @retval as there */
 DW_MUST_CHECK
 dw_status dw_exposure_working(const dw_engine *engine, const dw_exposure_request *request,
                               dw_output output, dw_diag_list *diag, char **text,
                               size_t *text_length);
 
 /**
- * What the gas means for the ware: which oxides of iron, copper, manganese and nickel are stable, the
- * ferrous share of the iron in glazes, what potters look for at this temperature.
+ * What the gas means for the ware: which oxides of iron, copper, manganese and nickel are stable,
+ * how much of the iron in glazes is ferrous, and what potters look for at this temperature.
  *
  * @param[in] glaze  name of a glaze in the data or a map of oxides by weight,
  *                   `{SiO2: 66 %, ...}`; NULL: all glazes of the data.
@@ -250,26 +252,26 @@ DW_MUST_CHECK
 dw_status dw_case_oxides(const dw_engine *engine, const dw_case *kiln, const char *glaze,
                          dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
 
-/** The same for many settings, one row each. glaze NULL: no columns for one. */
+/** The same for many settings, one row each. Without a glaze (NULL) there are no columns for one. */
 DW_MUST_CHECK
 dw_status dw_case_oxides_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
                                size_t vary_count, const char *glaze, dw_output output,
                                dw_progress progress, void *user, dw_diag_list *diag, char **text,
                                size_t *text_length);
 
-/** The same, handed on piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
+/** The same, handed over piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
 DW_MUST_CHECK
 dw_status dw_case_oxides_sweep_to(const dw_engine *engine, const dw_case *kiln,
                                   const dw_vary *vary, size_t vary_count, const char *glaze,
                                   dw_output output, dw_progress progress, void *user,
                                   dw_diag_list *diag, dw_sink sink);
 
-/** Ware in a gas that is known, without a kiln. Texts are borrowed for the call; one of the four
- *  that say how much oxygen there is, the others NULL. */
+/** Ware in a known gas, without a kiln. Texts are borrowed for the call. Exactly one of log_po2,
+ *  co_co2, volts and h2_h2o says how much oxygen there is; the others are NULL. */
 typedef struct dw_oxides_request {
     const char *at;        /**< "1240 degC", or a range "1250 degC..700 degC:50 degC": one row each */
     const char *log_po2;   /**< "-8.2", log10 of the oxygen pressure in bar                      */
-    const char *co_co2;    /**< "0.12", gas come to equilibrium                                  */
+    const char *co_co2;    /**< "0.12", of the gas at equilibrium                                */
     const char *volts;     /**< "0.61" or "610 mV", zirconia probe against air at sea level      */
     const char *h2_h2o;    /**< "0.1"                                                            */
     const char *glaze;     /**< as for dw_case_oxides()                                          */
@@ -281,27 +283,27 @@ DW_MUST_CHECK
 dw_status dw_oxides_write(const dw_engine *engine, const dw_oxides_request *request,
                           dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
 
-/** The same, handed on piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
+/** The same, handed over piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
 DW_MUST_CHECK
 dw_status dw_oxides_write_to(const dw_engine *engine, const dw_oxides_request *request,
                              dw_output output, dw_diag_list *diag, dw_sink sink);
 
-/** How every number of dw_case_oxides() comes about. Errors as there; what is not solved has no
- *  steps. */
+/** How each number of dw_case_oxides() is worked out. Errors are the same; a kiln that is not
+ *  solved has no steps. */
 DW_MUST_CHECK
 dw_status dw_case_oxides_working(const dw_engine *engine, const dw_case *kiln, const char *glaze,
                                  dw_output output, dw_diag_list *diag, char **text,
                                  size_t *text_length);
 
-/** The same for dw_oxides_write(), of one temperature: a range needs at_point. @retval as there */
+/** The same for dw_oxides_write(), for one temperature: a range needs at_point. @retval as there */
 DW_MUST_CHECK
 dw_status dw_oxides_working(const dw_engine *engine, const dw_oxides_request *request,
                             dw_output output, dw_diag_list *diag, char **text,
                             size_t *text_length);
 
 /**
- * The reduction ladder of a kiln's fuel and air at its temperature: equivalence ratio, CO, oxygen, probe
- * volts and oxides side by side. As HTML with a chart.
+ * The reduction ladder for a kiln's fuel and air at its temperature: equivalence ratio, CO, oxygen,
+ * probe volts and oxides side by side. HTML has a chart too.
  *
  * @retval DW_OK, DW_ERR_NO_CONVERGE (no ladder: text says why), DW_ERR_ARG, DW_ERR_NOMEM
  */
@@ -309,12 +311,12 @@ DW_MUST_CHECK
 dw_status dw_case_ladder(const dw_engine *engine, const dw_case *kiln, dw_output output,
                          dw_diag_list *diag, char **text, size_t *text_length);
 
-/** How every number of dw_case_ladder() comes about, all rungs side by side. @retval as there */
+/** How each number of dw_case_ladder() is worked out, all rungs side by side. @retval as there */
 DW_MUST_CHECK
 dw_status dw_case_ladder_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
                                  dw_diag_list *diag, char **text, size_t *text_length);
 
-/** Every key that a kiln description may have: what is allowed, its default, one line of help. */
+/** Every key that a kiln description can have: what is allowed, its default, one line of help. */
 DW_MUST_CHECK
 dw_status dw_keys_write(dw_output output, char **text, size_t *text_length);
 
@@ -323,7 +325,7 @@ DW_MUST_CHECK
 dw_status dw_engine_keys_write(const dw_engine *engine, dw_output output, char **text,
                                size_t *text_length);
 
-/** Frees a text handed out by this library; NULL is allowed. */
+/** Frees a text that came from this library; NULL is allowed. */
 void dw_text_free(char *text);
 
 #ifdef __cplusplus

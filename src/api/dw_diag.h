@@ -3,10 +3,11 @@
 
 /**
  * @file dw_diag.h
- * Things the user must know: notes, warnings, hazards and errors, collected in a list.
+ * What the user must know: notes, warnings, hazards and errors, collected in a list.
  *
- * Layer: api (implemented in base/diag.c). The list owns every string in it. Not shared
- * between threads. Nothing is ever printed from here.
+ * Layer: api (implemented in base/diag.c). The list owns every string in it. A list must not be
+ * shared between threads. Nothing here prints. Control characters and bytes that are not UTF-8 are
+ * escapes in all texts, so that any terminal may be given them.
  */
 
 #include <stddef.h>
@@ -41,11 +42,11 @@ void dw_diag_list_destroy(dw_diag_list *list);
 /** Empties the list. */
 void dw_diag_list_clear(dw_diag_list *list);
 
-/** Number of entries that can be got. A list keeps 100; when more were added, the least grave
- *  are left out, latest first, and one note, behind all others, says how many. */
+/** Number of entries in the list. A list keeps 100; when more are added, the least grave are left
+ *  out, latest first, and a last note says how many. */
 size_t dw_diag_count(const dw_diag_list *list);
 
-/** Number of entries added with exactly this grade, those left out included. */
+/** Number of entries added with exactly this grade, including those left out. */
 size_t dw_diag_count_grade(const dw_diag_list *list, dw_grade grade);
 
 /** Entry number i from 0, in the order added; NULL when out of range. */
@@ -54,8 +55,8 @@ const dw_diag *dw_diag_get(const dw_diag_list *list, size_t i);
 /** "note", "warning", "hazard" or "error". */
 const char *dw_grade_text(dw_grade grade);
 
-/** The whole entry as one line, `file:line:column: grade: text [code]`, leaving out what is
- *  unknown. Writes at most size bytes with the final NUL; returns the length it needed. */
+/** The whole entry as one line, `file:line:column: grade: text [code]`, without what is not known.
+ *  Writes at most size bytes including the final NUL; returns the length that was needed. */
 size_t dw_diag_format(const dw_diag *diag, char *out, size_t size);
 
 #ifdef __cplusplus

@@ -3,7 +3,7 @@
 
 /**
  * @file dw_status.h
- * What a call can answer. One list makes the enum, the names and the texts.
+ * How a call can end. One list makes the enum, the names and the texts.
  *
  * Layer: api (seen by every layer). No state, no allocation.
  */

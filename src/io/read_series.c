@@ -82,7 +82,7 @@ static bool read_heading(reading *r)
         for (size_t k = 0; k < sizeof times / sizeof times[0]; k++) {
             if (strcmp(r->row.field[i], times[k].name) != 0) continue;
             if (r->time_column >= 0) {
-                fault(r, "bad-heading", "has two columns of time, expected one");
+                fault(r, "bad-heading", "the heading has two columns of time, expected one");
                 return false;
             }
             r->time_column = (int)i;
@@ -90,7 +90,7 @@ static bool read_heading(reading *r)
         }
         if (strcmp(r->row.field[i], "ppm") == 0 || strcmp(r->row.field[i], "co_ppm") == 0) {
             if (r->ppm_column >= 0) {
-                fault(r, "bad-heading", "has two columns of ppm, expected one");
+                fault(r, "bad-heading", "the heading has two columns of ppm, expected one");
                 return false;
             }
             r->ppm_column = (int)i;
@@ -98,9 +98,9 @@ static bool read_heading(reading *r)
     }
     if (r->time_column < 0) {
         fault(r, "bad-heading",
-              "names no column of time, expected time_s, time_min, time_h or clock");
+              "the heading has no column of time, expected time_s, time_min, time_h or clock");
     }
-    if (r->ppm_column < 0) fault(r, "bad-heading", "names no column ppm");
+    if (r->ppm_column < 0) fault(r, "bad-heading", "the heading has no column ppm");
     return r->time_column >= 0 && r->ppm_column >= 0;
 }
 
@@ -133,14 +133,15 @@ static bool read_time(reading *r, const char *text, double *time_s)
     if (r->time_unit_s > 0.0) {
         double value;
         if (!whole_number(text, &value) || fabs(value * r->time_unit_s) > 1e9) {
-            fault(r, "bad-number", "time is '%s', expected a number", text);
+            fault(r, "bad-number", "the time is '%s', expected a number", text);
             return false;
         }
         *time_s = value * r->time_unit_s;
         return true;
     }
     if (!clock_time(text, time_s)) {
-        fault(r, "bad-number", "clock is '%s', expected 15:04 or 15:04:30", text);
+        fault(r, "bad-number", "the clock is '%s', expected a time such as 15:04 or 15:04:30",
+              text);
         return false;
     }
     *time_s += r->midnight_s;
@@ -171,24 +172,24 @@ static void read_row(reading *r)
 {
     double time_s, ppm;
     if (r->row.too_long) {
-        fault(r, "bad-row", "has a field of %d characters or more", FIELD_SIZE);
+        fault(r, "bad-row", "a field has %d characters or more, which is too long", FIELD_SIZE);
         return;
     }
     const int last = r->time_column > r->ppm_column ? r->time_column : r->ppm_column;
     if (r->row.count <= (size_t)last) {
-        fault(r, "bad-row", "has %zu fields, expected %d or more", r->row.count, last + 1);
+        fault(r, "bad-row", "the row has %zu fields, expected %d or more", r->row.count, last + 1);
         return;
     }
     const char *level = r->row.field[r->ppm_column];
     if (!read_time(r, r->row.field[r->time_column], &time_s)) return;
     if (!whole_number(level, &ppm) || ppm < 0.0 || ppm > 1e6) {
-        fault(r, "bad-number", "ppm is '%s', expected 0 to 1000000", level);
+        fault(r, "bad-number", "the ppm is '%s', expected 0 to 1000000", level);
         return;
     }
     if (r->series->reading_count == 0) {
         r->first_s = time_s;
     } else if (!(time_s > r->last_s)) {
-        fault(r, "not-rising", "time is not after that of the row before");
+        fault(r, "not-rising", "the time is not later than that of the row before");
         return;
     } else {
         /* What was between two readings nobody knows: the higher of them is taken. */
@@ -240,15 +241,16 @@ static void take_rows(reading *r, struct csv_parser *parser, const char *text, s
         if (!heading) read_row(r);
         heading = false;
         if (r->series->reading_count > DW_SERIES_MAX) {
-            fault(r, "too-many", "more than %d readings", DW_SERIES_MAX);
+            fault(r, "too-many", "there are more than %d readings, which is the most allowed",
+                  DW_SERIES_MAX);
             return;
         }
     }
-    if (inside) fault(r, "bad-csv", "a quoted field does not end");
+    if (inside) fault(r, "bad-csv", "a field in quotes does not end");
     if (r->faults > 0 || r->out_of_memory) return;
     r->line = 0;
     if (r->series->reading_count < 2) {
-        fault(r, "too-few", "holds %zu readings, expected two or more",
+        fault(r, "too-few", "the file has %zu readings, expected two or more",
               r->series->reading_count);
     }
 }

@@ -70,7 +70,7 @@ static int take_row(void *user, const dw_listing_row *row)
     common_path(row->path, path);
     if (!is_new(c, path, row->si)) return 0;
     dw_item *item = dw_report_number(r, c->section, NULL, dw_report_keep(r, path),
-                                     dw_number_input(row->si, row->dim));
+                                     dw_number_assumed(row->si, row->dim));
     dw_report_note(r, item, row->help);
     return dw_report_failed(r);
 }

@@ -84,7 +84,8 @@ static int take_row(void *user, const dw_listing_row *row)
     const char *key;
     if (row->is_number) {
         key = dw_report_keepf(r, "%s%s", row->path, dw_dim_suffix(row->dim));
-        dw_number number = dw_number_input(row->si, row->dim);
+        dw_number number = row->origin == DW_ORIGIN_GIVEN ? dw_number_input(row->si, row->dim)
+                                                           : dw_number_assumed(row->si, row->dim);
         if (row->row != DW_NO_ROW) {
             number = dw_number_typed(l->source, dw_object_offset(row->object, row->index) +
                                                     dw_keys_of(row->object)->key[row->row].offset,

@@ -29,6 +29,13 @@ dw_number dw_number_ppm(double ppm)
     return number;
 }
 
+dw_number dw_number_ppm_level(double ppm)
+{
+    dw_number number = dw_number_ppm(ppm);
+    number.trim = true;
+    return number;
+}
+
 dw_number dw_number_cohb(double frac)
 {
     dw_number number = dw_number_of(frac, DW_DIM_RATIO, 3);
@@ -103,7 +110,7 @@ void dw_build_deciding_limit(dw_report *report, dw_item *screen, const dw_co_dat
                                    : upper_end ? "nearest is {0}: {1} ({3}); here up to {2}"
                                                : "nearest is {0}: {1} ({3}); here {2}");
     fill_text(report, line, limit_name(report, limit));
-    fill_number(report, line, dw_number_ppm(limit->ppm));
+    fill_number(report, line, dw_number_ppm_level(limit->ppm));
     fill_number(report, line, dw_number_ppm(x->limit[index].mean_ppm));
     fill_text(report, line, limit->provenance);
 }
@@ -148,7 +155,7 @@ void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *c
                                    "not protect at limits for work");
     fill_text(report, line, dw_people_duration(report, x->alarm_must_s[must]));
     fill_text(report, line, co->alarm[must].standard);
-    fill_number(report, line, dw_number_ppm(co->alarm[must].ppm));
+    fill_number(report, line, dw_number_ppm_level(co->alarm[must].ppm));
 }
 
 /* ---- tables -------------------------------------------------------------------------------- */
@@ -162,6 +169,8 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
     const dw_number ppm = dw_number_ppm(NAN);
     dw_number bare = ppm;
     bare.unit = NULL;
+    dw_number level = dw_number_ppm_level(NAN);
+    level.unit = NULL;
     const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
     enum {
         BODY, NAME, LABEL, OVER, PPM, MG, MEAN, EXCEEDED, WORD, CROSSED, CROSSED_TEXT, LEVEL,
@@ -173,7 +182,7 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         [NAME] = {.key = "name", .is_text = true},
         [LABEL] = {.label = "\nlimit", .is_text = true},
         [OVER] = {.key = "averaging_time_s", .number = time},
-        [PPM] = {.key = "ppm", .label = "ppm\nallowed", .number = bare},
+        [PPM] = {.key = "ppm", .label = "ppm\nallowed", .number = level},
         [MG] = {.key = "mg_m3", .number = bare},
         [MEAN] = {.key = "mean_ppm", .label = "ppm\nhere", .number = bare},
         [EXCEEDED] = {.key = "exceeded", .is_truth = true},
@@ -234,10 +243,9 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
     dw_item *group = dw_report_group(report, dw_report_root(report), NULL,
                                      "When a household alarm may and must sound", DW_STYLE_SECTION);
     const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
-    const dw_number ppm = dw_number_ppm(NAN);
     const dw_column columns[] = {
         {.key = "standard", .label = "\nstandard", .is_text = true},
-        {.key = "ppm", .label = "level\nheld", .number = ppm},
+        {.key = "ppm", .label = "level\nheld", .number = dw_number_ppm_level(NAN)},
         {.key = "window_from_s", .number = time},
         {.key = "window_by_s", .number = time},
         {.label = "not\nbefore", .is_text = true},
@@ -312,7 +320,7 @@ void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure 
         cell[3].text = co->effect[i].text;
     }
     const dw_column ppm_columns[] = {
-        {.key = "ppm", .label = "\nin this air", .number = dw_number_ppm(NAN)},
+        {.key = "ppm", .label = "\nin this air", .number = dw_number_ppm_level(NAN)},
         {.key = "effect", .label = "as commonly printed, grown people\nat rest", .is_text = true}};
     table = dw_report_table(report, group, "effects_by_ppm", "", ppm_columns, 2);
     for (size_t i = 0; i < co->ppm_effect_count; i++) {

@@ -18,6 +18,9 @@ const char *dw_people_duration(dw_report *report, double seconds);
 /** A level of CO in the air. */
 dw_number dw_number_ppm(double ppm);
 
+/** The same for a level that somebody has set, such as a limit: 50 ppm and not 50.0. */
+dw_number dw_number_ppm_level(double ppm);
+
 /** A share of haemoglobin, to 0.1 %. */
 dw_number dw_number_cohb(double frac);
 

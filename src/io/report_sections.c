@@ -28,8 +28,8 @@ static void put_noted(const dw_maker *m, dw_item *parent, const char *key, const
 
 static dw_number ratio(double value)
 {
-    dw_number number = dw_number_plain(value, 12);
-    number.resolution_si = 1.0e-4;
+    dw_number number = dw_number_plain(value, 4);
+    number.resolution_si = 1.0e-3;
     return number;
 }
 
@@ -61,8 +61,8 @@ static void put_air(const dw_maker *m)
     put_noted(m, s, "primary_aeration", "primary air / air needed",
               dw_number_share(x->primary_aeration, 3), "all burners together");
     dw_number need = dw_number_plain(x->stoichiometric_air_kg_kg, 4);
-    need.unit = "kg per kg of gas";
-    (void)put(m, s, "stoichiometric_air_kg_kg", "air needed", need);
+    need.unit = "to 1 of gas";
+    (void)put(m, s, "stoichiometric_air_kg_kg", "air needed, by weight", need);
     (void)put(m, s, "gas_flow_kg_s", "gas", flow(x->gas_flow_kg_s));
     (void)put(m, s, "air_flow_kg_s", "air, all ways into the chamber", flow(x->air_flow_kg_s));
     (void)put(m, s, "heat_input_net_w", "heat input, net", power(x->heat_input_net_w));
@@ -73,7 +73,8 @@ static void put_air(const dw_maker *m)
     (void)put(m, s, "dphi_dgas_pressure_per_pa", NULL,
               dw_number_plain(x->dphi_dgas_pressure_per_pa, 3));
     dw_number step = dw_number_plain(1000.0 * x->dphi_dgas_pressure_per_pa, 3);
-    (void)put(m, s, NULL, "equivalence ratio for 1 kPa (4 in w.c.) gas", step);
+    dw_report_label_us(put(m, s, NULL, "equivalence ratio for 1 kPa gas", step),
+                       "equivalence ratio for 4.01 in w.c. gas");
 }
 
 static const char *neutral_reason(const dw_result *x)

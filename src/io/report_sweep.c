@@ -166,7 +166,8 @@ void dw_build_sweep(dw_sweep_table *sweep, dw_report *report, const dw_report_so
     dw_item *list = dw_report_list(report, root, "axes", NULL);
     for (size_t i = 0; i < axis_count; ++i) put_axis(report, text, list, &axes[i]);
     (void)dw_report_text(report, text, NULL, "",
-                         "Every setting is taken by itself, as if held; no time passes.");
+                         "Each setting is worked out by itself, as if the kiln were held there; "
+                         "no time passes.");
     dw_build_caution(report, text, "");
     (void)dw_report_text(report, text, NULL, "", "");
     put_columns(sweep, axes);
@@ -257,6 +258,7 @@ void dw_build_sweep_end(dw_sweep_table *sweep)
     dw_item *legend = dw_report_group(sweep->report, root, NULL, NULL, DW_STYLE_PLAIN);
     (void)dw_report_text(sweep->report, legend, NULL, "", "");
     (void)dw_report_text(sweep->report, legend, NULL, "",
-                         "'-' at the neutral plane: it lies outside the chamber. Hazards: how many "
-                         "kinds; `estimate` at that setting tells which and what to do.");
+                         "'-' under neutral plane means that it is outside the chamber. Hazards "
+                         "are counted by kind; `estimate` at that setting says which they are and "
+                         "what to do.");
 }

@@ -276,6 +276,11 @@ void dw_report_note(dw_report *report, dw_item *item, const char *note)
     if (item != NULL) item->note = dw_report_keep(report, note);
 }
 
+void dw_report_label_us(dw_item *item, const char *label)
+{
+    if (item != NULL) item->label_us = label;
+}
+
 void dw_report_mark(dw_item *item, const char *mark)
 {
     if (item != NULL) item->mark = mark;

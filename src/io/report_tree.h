@@ -101,6 +101,7 @@ typedef struct dw_item {
     const char *label;
     const char *text;     /**< text; template of a line                                   */
     const char *note;     /**< remark after the value; reason of a null; may be NULL      */
+    const char *label_us; /**< label in US units where it differs; NULL: the same         */
     const char *mark;     /**< one word such as "assumed"; may be NULL                    */
     bool truth;
     long long integer;
@@ -111,6 +112,12 @@ typedef struct dw_item {
     bool is_code;         /**< a formula: HTML sets it in letters of one width            */
     struct dw_item *first, *last, *next;
 } dw_item;
+
+/** The label in a system of units. */
+static inline const char *dw_item_label(const dw_item *item, dw_unit_system system)
+{
+    return system == DW_UNITS_US && item->label_us != NULL ? item->label_us : item->label;
+}
 
 typedef struct dw_report dw_report;
 
@@ -183,6 +190,9 @@ void dw_report_rows_done(dw_report *report, dw_table *table, dw_report_point poi
 /** Sets the remark, copied. NULL items are allowed. */
 void dw_report_note(dw_report *report, dw_item *item, const char *note);
 
+/** Sets the label for US units of a value, borrowed. NULL items are allowed. */
+void dw_report_label_us(dw_item *item, const char *label);
+
 /** Sets the one-word mark, borrowed. NULL items are allowed. */
 void dw_report_mark(dw_item *item, const char *mark);
 
@@ -192,11 +202,23 @@ static inline dw_number dw_number_of(double si, dw_dim dim, int digits)
     return (dw_number){.si = si, .dim = dim, .digits = digits, .low_si = NAN, .high_si = NAN};
 }
 
-/** A number that a person gave, shown as short as it can be. */
+/** A number that a person gave, shown as short as it can be. Four digits: more come of changing the
+ *  unit, but for temperatures, which are given to a degree or half of one. */
 static inline dw_number dw_number_input(double si, dw_dim dim)
 {
-    return (dw_number){.si = si, .dim = dim, .digits = 5, .trim = true, .by_size = true,
+    const bool temperature = dim == DW_DIM_TEMPERATURE;
+    return (dw_number){.si = si, .dim = dim, .digits = temperature ? 5 : 4,
+                       .resolution_si = temperature ? 0.1 : 0.0, .trim = true, .by_size = true,
                        .low_si = NAN, .high_si = NAN};
+}
+
+/** A number of the program's own, or worked out from what was given, in the place of one that a
+ *  person gives: 1100 K is 827 degC and not 826.85. */
+static inline dw_number dw_number_assumed(double si, dw_dim dim)
+{
+    dw_number number = dw_number_input(si, dim);
+    if (dim == DW_DIM_TEMPERATURE) number.resolution_si = 1.0;
+    return number;
 }
 
 /** A draft or chamber pressure: three digits, nothing finer than 0.01 Pa. */

@@ -21,7 +21,7 @@ static void put_key(const maker *m, dw_item *list, dw_item *table, const dw_unwo
 static void put_not_worked(const maker *m)
 {
     dw_item *list = dw_report_list(m->r, m->root, "not_worked", NULL);
-    dw_item *group = dw_report_group(m->r, m->root, NULL, "Keys of the JSON without a working",
+    dw_item *group = dw_report_group(m->r, m->root, NULL, "Keys of the JSON that have no working",
                                      DW_STYLE_STEPS);
     const dw_column columns[] = {{.label = "", .is_text = true}, {.label = "", .is_text = true}};
     dw_item *table = dw_report_table(m->r, group, NULL, "", columns, 2);
@@ -82,24 +82,27 @@ static void put_how_to_read(const maker *m, const char *first_line)
     }
     (void)dw_report_text(m->r, group, NULL, "", "");
     static const struct {
-        const char *text, *with;   /* only with a formula that holds this, `!`: without; NULL: always */
+        const char *text, *with;   /* only with a formula that holds this,
+        `!`: without; NULL: always */
     } lines[] = {
-        {"Every step has its formula, what is put in and where that comes from, and the result. All "
-         "numbers are in SI units: metres, kilograms, seconds, kelvin, pascals, watts, moles. "
-         "Pressures are against the room at the same height where nothing else is said.", NULL},
-        {"* is times, ^ to the power of, ln the natural and log10 the decimal logarithm; sum(...) "
-         "adds up the rows of a table. Results have six digits; what is put in has as many as it "
-         "takes to get them.", NULL},
-        {"largest(...) is the largest of the rows of a table.", "largest("},
+        {"Every step gives its formula, the numbers put in with where they come from, and the "
+         "result. All numbers are in SI units: metres, kilograms, seconds, kelvin, pascals, "
+         "watts, moles. Unless a step says otherwise, pressures are relative to the room at the "
+         "same height.", NULL},
+        {"* means times, ^ to the power of, ln the natural and log10 the decimal logarithm; "
+         "sum(...) adds up the rows of a table. Results have six digits; the numbers put in have "
+         "as many digits as it takes to get that result.", NULL},
+        {"largest(...) is the largest value in the rows of a table.", "largest("},
         {"betainc(x, a, b) is the share of a beta distribution below x, the regularised incomplete "
          "beta function; spreadsheets have it too.", "betainc("},
-        {"Some numbers cannot be worked out forwards: a pressure decides the flows, and the flows "
-         "decide the pressure. They are found by trying until a balance holds; the balance is then "
-         "shown with both its sides.", "sum(in) = sum(out)"},
-        {"Numbers that cannot be worked out forwards are found by trying until a balance holds; the "
-         "balance is then shown with both its sides.", "!sum(in) = sum(out)"},
-        {"The 0.01 in flows through openings keeps the root smooth at no pressure.", "^2 + 0.01^2"},
-        {"[word] names the source; all sources stand at the end.", NULL},
+        {"Some numbers cannot be worked out directly: the pressure decides the flows, and the "
+         "flows decide the pressure. The program tries values until a balance holds, and shows "
+         "that balance with both its sides.", "sum(in) = sum(out)"},
+        {"Some numbers cannot be worked out directly. The program tries values until a balance "
+         "holds, and shows that balance with both its sides.", "!sum(in) = sum(out)"},
+        {"The 0.01 in the flows through openings keeps the square root smooth where there is no "
+         "pressure.", "^2 + 0.01^2"},
+        {"[word] names the source; all sources are listed at the end.", NULL},
         {"", NULL}};
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; ++i) {
         const char *with = lines[i].with;

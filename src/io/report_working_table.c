@@ -117,8 +117,8 @@ void dw_build_work_table(const dw_work_maker *m, dw_item *section, size_t index)
     if (t->rows > LONG_ROWS) {
         (void)dw_report_text(m->r, group, NULL, "",
                              dw_report_keepf(m->r,
-                                             "Of %zu rows both ends are shown; --format json and "
-                                             "csv have them all.",
+                                             "Only both ends of %zu rows are shown; --format json "
+                                             "and csv have all of them.",
                                              t->rows));
     }
     for (size_t c = 0; c < t->column_count; ++c) {

@@ -8,7 +8,7 @@
 #include "format.h"
 #include "visible.h"
 
-enum { DIGITS_MAX = 12, DECIMALS_MAX = 12 };
+enum { DIGITS_MAX = 12, DECIMALS_MAX = 12, LEAST_EXPONENT = -4, MOST_EXPONENT = 15 };
 
 /* Below these a person takes the smaller unit: bores rather than chambers, drafts rather than
  * supplies, and for US readers gas pressures that a water gauge shows. */
@@ -75,6 +75,12 @@ static double display(const dw_number *number, double si, dw_unit_system system,
     }
 }
 
+/* A difference is written "18 degF_diff" in a description, where it must not be taken for a temperature. */
+const char *dw_show_unit(const char *unit)
+{
+    return strcmp(unit, "degF_diff") == 0 ? "degrees F" : unit;
+}
+
 double dw_show_value(const dw_number *number, dw_unit_system system, const char **unit)
 {
     return display(number, number->si, system, unit);
@@ -99,16 +105,22 @@ static int rounded_exponent(double v, int digits)
     return e == NULL ? 0 : (int)strtol(e + 1, NULL, 10);
 }
 
-static void put_scaled(double v, int digits, int decimals_max, char out[DW_SHOWN_SIZE])
+/* Nobody reads powers of ten on a screen: what is too small to matter is said to be so, unless a person gave it. */
+static void put_scaled(double v, int digits, int decimals_max, bool given, char out[DW_SHOWN_SIZE])
 {
     const int exponent = rounded_exponent(v, digits);
     const bool fine_limit = decimals_max <= DECIMALS_MAX;
-    if (exponent >= 9 || (exponent < -4 && !fine_limit)) {
+    if (exponent < LEAST_EXPONENT && !fine_limit && !given) {
+        (void)dw_print(out, DW_SHOWN_SIZE, "<%.*f", -LEAST_EXPONENT, pow(10.0, LEAST_EXPONENT));
+        return;
+    }
+    if (exponent >= MOST_EXPONENT || (exponent < -DECIMALS_MAX && !fine_limit)) {
         (void)dw_print(out, DW_SHOWN_SIZE, "%.*e", digits - 1, v);
         return;
     }
     int decimals = digits - 1 - exponent;
     if (decimals > decimals_max) decimals = decimals_max;
+    if (decimals < 0 && given) decimals = 0;
     if (decimals < 0) {
         /* 1234 to two digits is 1200. */
         const double step = pow(10.0, -decimals);
@@ -147,7 +159,7 @@ void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SH
         const bool fixed = decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX;
         (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
     } else {
-        put_scaled(v, digits, decimals_max, out);
+        put_scaled(v, digits, decimals_max, number->trim, out);
     }
     if (number->trim) trim_noughts(out);
 }
@@ -159,7 +171,7 @@ void dw_show_number(const dw_number *number, dw_unit_system system, char out[DW_
     const double v = display(number, number->si, system, &unit);
     if (!isfinite(v) || unit == NULL || unit[0] == '\0') return;
     const size_t length = strlen(out);
-    (void)snprintf(out + length, DW_SHOWN_SIZE - length, "%c%s", DW_GLUE, unit);
+    (void)snprintf(out + length, DW_SHOWN_SIZE - length, "%c%s", DW_GLUE, dw_show_unit(unit));
     for (char *p = out; *p != '\0'; ++p) {
         if (*p == ' ') *p = DW_GLUE;
     }

@@ -23,7 +23,11 @@ enum { DW_SHOWN_SIZE = 80 };
  */
 double dw_show_value(const dw_number *number, dw_unit_system system, const char **unit);
 
-/** The number alone, rounded to its digits and its resolution; "-" when it has no value. */
+/** The unit of dw_show_value() as a person reads it: the same but for differences of temperature. */
+const char *dw_show_unit(const char *unit);
+
+/** The number alone, rounded to its digits and its resolution; "-" when it has no value. Below 0.0001,
+ *  where neither a resolution nor a person has said what matters, "<0.0001" whatever its sign. */
 void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE]);
 
 /** The number with its unit after a DW_GLUE. */

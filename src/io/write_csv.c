@@ -228,7 +228,7 @@ static void put_row(const flat *f, const dw_item *item)
     dw_strbuf_add(out, ",", 1);
     put_field(out, unit);
     dw_strbuf_add(out, ",", 1);
-    if (item->label != NULL) put_text(out, item->label);
+    if (item->label != NULL) put_text(out, dw_item_label(item, f->system));
     dw_strbuf_puts(out, "\r\n");
     if (line.failed) out->failed = 1;
     dw_strbuf_free(&line);

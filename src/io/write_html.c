@@ -196,7 +196,7 @@ static void put_heading(const writer *w, const dw_table *t)
         if (!column->is_text && !column->is_truth) (void)dw_show_value(&number, w->system, &unit);
         if (unit != NULL && unit[0] != '\0') {
             dw_strbuf_puts(w->out, "\n");
-            put_text(w, unit);
+            put_text(w, dw_show_unit(unit));
         }
         dw_strbuf_puts(w->out, "</th>");
     }
@@ -246,22 +246,23 @@ static void put_title(const writer *w, const char *title)
 
 static void put_value_item(const writer *w, const dw_item *item, dw_style how)
 {
-    if (is_empty(item) && item->label[0] == '\0') return;
+    const char *label = dw_item_label(item, w->system);
+    if (is_empty(item) && label[0] == '\0') return;
     switch (how) {
     case DW_STYLE_PROSE:
         dw_strbuf_puts(w->out, "<p class=\"grade\">");
-        if (item->label[0] != '\0') {
+        if (label[0] != '\0') {
             dw_strbuf_puts(w->out, "<b>");
-            put_text(w, item->label);
+            put_text(w, label);
             dw_strbuf_puts(w->out, "</b>");
         }
         put_value(w, item);
         dw_strbuf_puts(w->out, "</p>\n");
         return;
     case DW_STYLE_STEPS:
-        if (item->label[0] != '\0') {
+        if (label[0] != '\0') {
             dw_strbuf_puts(w->out, "<span class=\"n\">");
-            put_text(w, item->label);
+            put_text(w, label);
             dw_strbuf_puts(w->out, "</span>");
         }
         dw_strbuf_puts(w->out, "<p>");
@@ -270,8 +271,8 @@ static void put_value_item(const writer *w, const dw_item *item, dw_style how)
         return;
     case DW_STYLE_PLAIN:
         dw_strbuf_puts(w->out, "<p>");
-        if (item->label[0] != '\0') {
-            put_text(w, item->label);
+        if (label[0] != '\0') {
+            put_text(w, label);
             dw_strbuf_puts(w->out, " ");
         }
         put_value(w, item);
@@ -281,7 +282,7 @@ static void put_value_item(const writer *w, const dw_item *item, dw_style how)
     case DW_STYLE_SCREEN: break;
     }
     dw_strbuf_puts(w->out, "<div class=\"row\"><b>");
-    put_text(w, item->label);
+    put_text(w, label);
     dw_strbuf_puts(w->out, "</b><span>");
     put_value(w, item);
     dw_strbuf_puts(w->out, "</span></div>\n");

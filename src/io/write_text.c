@@ -192,7 +192,7 @@ static const char *column_unit(const writer *w, const dw_column *column)
     dw_number number = column->number;
     number.si = 0.0;
     if (!column->is_text && !column->is_truth) (void)dw_show_value(&number, w->system, &unit);
-    return unit;
+    return dw_show_unit(unit);
 }
 
 /* Line `index` of a heading whose last line is the unit; "" where there is none. */
@@ -351,7 +351,8 @@ static bool write_value_item(const writer *w, const dw_item *item, dw_style styl
     dw_strbuf text;
     dw_strbuf_init(&text);
     add_value(w, item, &text);
-    const size_t own = dw_show_width(item->label);
+    const char *label = dw_item_label(item, w->system);
+    const size_t own = dw_show_width(label);
     static const size_t columns[] = {[DW_STYLE_SECTION] = VALUE_COLUMN,
                                      [DW_STYLE_SCREEN] = SCREEN_COLUMN,
                                      [DW_STYLE_PROSE] = PROSE_COLUMN,
@@ -364,7 +365,7 @@ static bool write_value_item(const writer *w, const dw_item *item, dw_style styl
     } else if (text.text != NULL) {
         spaces(w->out, indent);
         size_t column = indent + own;
-        put_clean(w->out, item->label, strlen(item->label));
+        put_clean(w->out, label, strlen(label));
         if (column < value_column) {
             spaces(w->out, value_column - column);
             column = value_column;

@@ -20,14 +20,15 @@ void dw_work_air(const dw_work_point *p)
         dw_work_put(w, DW_WORK_INPUT, "p_air", "pressure of the air here, absolute", "Pa",
                     site->pressure_pa_abs);
     }
-    dw_work_put(w, DW_WORK_INPUT, "T_air", "temperature that the humidity belongs to", "K",
+    dw_work_put(w, DW_WORK_INPUT, "T_air", "temperature at which the humidity was measured", "K",
                 site->air_temperature_k);
     dw_work_put(w, DW_WORK_INPUT, "h_rel", "relative humidity", "", site->relative_humidity);
     dw_work_step_is(w, "", "p_sat", "pressure of water vapour in saturated air", "Pa",
                     "exp(1.2378847e-5*T_air^2 - 1.9121316e-2*T_air + 33.93711047 - "
                     "6343.1645/T_air)",
                     dw_water_saturation_pressure_pa(site->air_temperature_k), "cipm2007");
-    dw_work_step_is(w, "", "f_sat", "how much more vapour air takes than empty space", "",
+    dw_work_step_is(w, "", "f_sat", "factor by which air holds more vapour than empty space would",
+                    "",
                     "1.00062 + 3.14e-8*p_air + 5.6e-7*(T_air - 273.15)^2",
                     dw_water_enhancement_factor(site->air_temperature_k, site->pressure_pa_abs),
                     "cipm2007");
@@ -108,7 +109,7 @@ static void put_fuel_table(const dw_work_point *p)
     dw_work_column(w, DW_WORK_DATA, "N_i", "atoms of nitrogen", "", atoms[3]);
     dw_work_column(w, DW_WORK_DATA, "h_i", "enthalpy at 25 degC", "J/mol", h);
     dw_work_column(w, DW_WORK_DATA, "hT_i", "enthalpy at the gas line's temperature", "J/mol", h_t);
-    dw_work_column(w, DW_WORK_DATA, "cp_i", "heat capacity there", "J/(mol K)", cp);
+    dw_work_column(w, DW_WORK_DATA, "cp_i", "heat capacity at that temperature", "J/(mol K)", cp);
 }
 
 static void put_heating_value(const dw_work_point *p, const dw_fuel_properties *fuel)
@@ -121,11 +122,12 @@ static void put_heating_value(const dw_work_point *p, const dw_fuel_properties *
                     dw_work_keepf(w, "enthalpy of %s at 25 degC", gas[i]), "J/mol",
                     dw_work_enthalpy_j_mol(p, dw_species_find(table, gas[i]), DW_T_REFERENCE_K));
     }
-    dw_work_step_is(w, "", "lhv", "net heating value at 25 degC: what goes in less what comes out",
+    dw_work_step_is(w, "", "lhv", "net heating value at 25 degC: enthalpy of what goes in, less "
+                                  "that of what comes out",
                     "J/mol",
                     "sum(x_f*h_i) + n_O2*h_O2 - C_f*h_CO2 - H_f/2*h_H2O - N_f/2*h_N2",
                     fuel->lhv_j_mol, "nasa9");
-    dw_work_put(w, DW_WORK_DATA, "L_w", "heat of condensing water at 25 degC", "J/mol",
+    dw_work_put(w, DW_WORK_DATA, "L_w", "heat given up when water condenses at 25 degC", "J/mol",
                 DW_WATER_VAPORIZATION_298_J_MOL);
     dw_work_step_is(w, "", "hhv", "gross heating value: the water condenses", "J/mol",
                     "lhv + H_f/2*L_w", fuel->hhv_j_mol, "nasa9");
@@ -137,7 +139,8 @@ static void put_heating_value(const dw_work_point *p, const dw_fuel_properties *
                     "iso6976");
     dw_work_step_is(w, "", "hhv_m3", "gross heating value of the ideal gas at 15 degC, 101325 Pa",
                     "J/m3", "hhv*101325/(R*288.15)", NAN, "iso6976");
-    dw_work_step_is(w, "", "wobbe", "Wobbe index, gross, 15 degC: heat that one jet brings",
+    dw_work_step_is(w, "", "wobbe", "Wobbe index, gross, 15 degC: a measure of the heat from one "
+                                    "jet",
                     "J/m3", "hhv_m3/sqrt(d)", NAN, "iso6976");
 }
 
@@ -154,29 +157,34 @@ void dw_work_fuel(const dw_work_point *p)
     put_fuel_table(p);
     dw_work_step_is(w, "", "M_f", "molar mass of the fuel", "kg/mol", "sum(x_f*M_i)",
                     net->fuel_molar_mass_kg_mol, "definition");
-    dw_work_step_is(w, "", "C_f", "atoms of carbon in a mole", "mol/mol", "sum(x_f*C_i)", NAN,
+    dw_work_step_is(w, "", "C_f", "carbon atoms in one mole of fuel", "mol/mol", "sum(x_f*C_i)",
+                    NAN,
                     "definition");
-    dw_work_step_is(w, "", "H_f", "atoms of hydrogen in a mole", "mol/mol", "sum(x_f*H_i)", NAN,
+    dw_work_step_is(w, "", "H_f", "hydrogen atoms in one mole of fuel", "mol/mol", "sum(x_f*H_i)",
+                    NAN,
                     "definition");
-    dw_work_step_is(w, "", "N_f", "atoms of nitrogen in a mole", "mol/mol", "sum(x_f*N_i)", NAN,
+    dw_work_step_is(w, "", "N_f", "nitrogen atoms in one mole of fuel", "mol/mol", "sum(x_f*N_i)",
+                    NAN,
                     "definition");
-    dw_work_step_is(w, "", "n_O2", "oxygen that burns a mole to CO2 and H2O", "mol/mol",
+    dw_work_step_is(w, "", "n_O2", "oxygen needed to burn one mole of fuel to CO2 and H2O",
+                    "mol/mol",
                     "sum(x_f*(C_i + H_i/4 - O_i/2))", fuel.oxygen_mol_mol, "definition");
     dw_work_step_is(w, "stoichiometric_air_kg_kg", "need",
-                    "air that just burns the gas, by mass", "kg/kg",
+                    "air needed to just burn the gas, by mass", "kg/kg",
                     "n_O2/(0.209476*(1 - x_w))*M_air/M_f", p->result->stoichiometric_air_kg_kg,
                     "definition");
     put_heating_value(p, &fuel);
 
     dw_work_put(w, DW_WORK_INPUT, "T_f", "temperature of the gas at the jets", "K",
                 kiln->operating.gas_temperature_k);
-    dw_work_put(w, DW_WORK_CONSTANT, "R_9", "gas constant of the tables of gases", "J/(mol K)",
+    dw_work_put(w, DW_WORK_CONSTANT, "R_9", "gas constant used in the tables of gases", "J/(mol K)",
                 DW_R_NASA_J_MOL_K);
     dw_work_step_is(w, "", "cp_f", "heat capacity of the fuel", "J/(mol K)", "sum(x_f*cp_i)", NAN,
                     "nasa9");
-    dw_work_step_is(w, "", "k_f", "ratio of its heat capacities", "", "cp_f/(cp_f - R_9)", NAN,
+    dw_work_step_is(w, "", "k_f", "ratio of the fuel's heat capacities", "", "cp_f/(cp_f - R_9)",
+                    NAN,
                     "nasa9");
-    dw_work_step_is(w, "", "rho_f", "density of the fuel at the pressure of the air", "kg/m3",
+    dw_work_step_is(w, "", "rho_f", "density of the fuel at air pressure", "kg/m3",
                     "p_air*M_f/(R*T_f)", NAN, "definition");
 }
 
@@ -189,7 +197,7 @@ void dw_work_chamber(const dw_work_point *p)
     dw_work_section(w, "The gas in the chamber and its pressure");
     dw_work_put(w, DW_WORK_INPUT, "T_tc", "thermocouple reading", "K",
                 kiln->operating.chamber_temperature_k);
-    dw_work_put(w, DW_WORK_INPUT, "dT", "gas hotter than the reading by", "K",
+    dw_work_put(w, DW_WORK_INPUT, "dT", "how much hotter the gas is than the reading", "K",
                 kiln->settings.gas_minus_reading_dk);
     dw_work_step_is(w, "gas_temperature_k", "T_gas", "temperature of the gas", "K", "T_tc + dT",
                     net->gas_temperature_k, "definition");
@@ -197,11 +205,12 @@ void dw_work_chamber(const dw_work_point *p)
                 p->solved->at.gas.molar_mass_kg_mol);
     dw_work_step_is(w, "", "rho_gas", "density of the chamber gas", "kg/m3",
                     "p_air*M_gas/(R*T_gas)", p->solved->at.rho_kg_m3, "definition");
-    dw_work_step_is(w, "", "grad", "rise of the pressure with height, against the room", "Pa/m",
+    dw_work_step_is(w, "", "grad", "rise of chamber pressure with height, relative to the room",
+                    "Pa/m",
                     "(rho_room - rho_gas)*g", NAN, "draft-law");
     dw_work_put(w, DW_WORK_SOLVED, "p", "pressure in the chamber at the datum", "Pa",
                 r->pressure_datum_pa);
-    dw_work_put(w, DW_WORK_INPUT, "z_0", "height of the datum: the lowest burner", "m",
+    dw_work_put(w, DW_WORK_INPUT, "z_0", "height of the datum, which is the lowest burner", "m",
                 r->datum_height_m);
     dw_work_put(w, DW_WORK_INPUT, "z_top", "height of the chamber", "m", kiln->chamber.height_m);
     dw_work_step_is(w, "pressure_floor_pa", "p_floor", "pressure at the floor", "Pa",
@@ -214,7 +223,7 @@ void dw_work_chamber(const dw_work_point *p)
                     "definition");
     const bool inside = r->neutral == DW_NEUTRAL_INSIDE;
     dw_work_step_is(w, inside ? "neutral_plane_m" : "", "z_n",
-                    inside ? "neutral plane: where the pressure is nought"
-                           : "where the pressure would be nought: not in the chamber",
+                    inside ? "neutral plane: the height where the pressure is zero"
+                           : "height where the pressure would be zero; it is outside the chamber",
                     "m", "z_0 - p/grad", inside ? r->neutral_plane_m : NAN, "neutral-plane");
 }

@@ -16,13 +16,14 @@ void dw_work_jet(const dw_work_point *p, char letter, const char *what, double d
     dw_work_step_is(w, "", dw_work_keepf(w, "A_%c", letter),
                     dw_work_keepf(w, "area of the %s jet", what), "m2",
                     dw_work_keepf(w, "pi*d_%c^2/4", letter), NAN, "definition");
-    dw_work_step_is(w, "", dw_work_keepf(w, "r_%c", letter), "pressure behind over pressure before",
+    dw_work_step_is(w, "", dw_work_keepf(w, "r_%c", letter), "pressure after the jet / pressure "
+                                                             "before it",
                     "", "p_2/p_1", NAN, "definition");
     dw_work_step_is(w, "", dw_work_keepf(w, "rc_%c", letter),
-                    "below this the jet is choked: no faster than sound", "",
+                    "pressure ratio below which the jet is choked, at the speed of sound", "",
                     dw_work_keepf(w, "(2/(%s + 1))^(%s/(%s - 1))", k, k, k), NAN,
                     "isentropic-nozzle");
-    dw_work_step_is(w, "", dw_work_keepf(w, "rm_%c", letter), "the larger of the two", "",
+    dw_work_step_is(w, "", dw_work_keepf(w, "rm_%c", letter), "the larger of these two ratios", "",
                     dw_work_keepf(w, "max(r_%c, rc_%c)", letter, letter), NAN, "isentropic-nozzle");
     const char *m = dw_work_keepf(
         w, "Cd_%c*A_%c*p_1*sqrt(2*%s/((%s - 1)*%s)*(rm_%c^(2/%s) - rm_%c^((%s + 1)/%s)))", letter,
@@ -40,7 +41,7 @@ static void put_jet(const dw_work_point *p, char letter, const char *what, doubl
     const char *k = letter == 'g' ? "k_f" : "k_a";
     const char *rst = letter == 'g' ? "R*T_f/M_f" : "R*T_room/M_air";
     dw_work_jet(p, letter, what, diameter_m, discharge);
-    dw_work_put(w, DW_WORK_INPUT, "Cv", "share of the speed that counts as thrust", "",
+    dw_work_put(w, DW_WORK_INPUT, "Cv", "share of the jet's speed that counts as thrust", "",
                 velocity_coeff);
     dw_work_step_is(w, "", dw_work_keepf(w, "u_%c", letter), "speed of the jet", "m/s",
                     dw_work_keepf(w, "sqrt(2*%s/(%s - 1)*%s*(1 - r_%c^((%s - 1)/%s)))", k, k, rst,
@@ -57,21 +58,23 @@ static bool put_tube(const dw_work_point *p, int i, bool lit)
     const dw_burner *b = &p->solved->kiln.burner[i];
     dw_work_put(w, DW_WORK_INPUT, "d_t", "diameter of the throat", "m", b->throat_diameter_m);
     dw_work_put(w, DW_WORK_INPUT, "d_p", "diameter of the port", "m", b->port_diameter_m);
-    dw_work_put(w, DW_WORK_INPUT, "zeta_f", "friction in the throat", "", b->throat_friction);
-    dw_work_put(w, DW_WORK_INPUT, "C_pd", "pressure that the widening gives back", "",
+    dw_work_put(w, DW_WORK_INPUT, "zeta_f", "friction loss in the throat", "", b->throat_friction);
+    dw_work_put(w, DW_WORK_INPUT, "C_pd", "pressure recovered where the burner widens", "",
                 b->diffuser_recovery);
     dw_work_put(w, DW_WORK_INPUT, "zeta_p", "loss of the port", "", b->port_loss);
-    dw_work_put(w, DW_WORK_INPUT, "tau", lit ? "port temperature over room temperature"
-                                             : "the same, nothing burning in it", "",
+    dw_work_put(w, DW_WORK_INPUT, "tau", lit ? "port temperature / room temperature"
+                                             : "port temperature / room temperature, with nothing "
+                                               "burning in the burner", "",
                 lit ? b->port_temperature_ratio : 1.0);
     dw_work_put(w, DW_WORK_INPUT, "open_s", "open share of the shutter", "", b->shutter_open_frac);
     dw_work_put(w, DW_WORK_INPUT, "Cd_s", "discharge coefficient of the shutter", "",
                 b->shutter_discharge_coeff);
     dw_work_step_is(w, "", "A_t", "area of the throat", "m2", "pi*d_t^2/4", NAN, "definition");
     if (isnan(p->given->burner[i].shutter_area_m2)) {
-        dw_work_put(w, DW_WORK_INPUT, "zeta_in0", "loss of the inlet with the shutter full", "",
+        dw_work_put(w, DW_WORK_INPUT, "zeta_in0", "loss of the inlet with the shutter fully open",
+                    "",
                     b->inlet_loss);
-        dw_work_step_is(w, "", "A_s", "full area of the shutter that has this loss", "m2",
+        dw_work_step_is(w, "", "A_s", "full shutter area that gives this loss", "m2",
                         "A_t/(Cd_s*sqrt(1 + zeta_in0))", b->shutter_area_m2, "momentum-balance");
     } else {
         dw_work_put(w, DW_WORK_INPUT, "A_s", "full area of the shutter", "m2", b->shutter_area_m2);
@@ -79,11 +82,12 @@ static bool put_tube(const dw_work_point *p, int i, bool lit)
     if (!(b->shutter_open_frac * b->shutter_area_m2 * b->shutter_discharge_coeff > 0.0)) {
         return false;
     }
-    dw_work_step_is(w, "", "zeta_in", "loss of the inlet, on the speed in the throat", "",
+    dw_work_step_is(w, "", "zeta_in", "loss of the inlet, referred to the speed in the throat", "",
                     "(A_t/(Cd_s*open_s*A_s))^2 - 1", NAN, "momentum-balance");
-    dw_work_step_is(w, "", "kappa_m", "what the mixture's speed costs", "",
+    dw_work_step_is(w, "", "kappa_m", "coefficient of what the mixture's speed costs", "",
                     "1 + (zeta_f - C_pd + tau*zeta_p*(d_t/d_p)^4)/2", NAN, "momentum-balance");
-    dw_work_step_is(w, "", "kappa_a", "what the air's speed gives back", "", "(1 - zeta_in)/2", NAN,
+    dw_work_step_is(w, "", "kappa_a", "coefficient of what the air's speed gives back", "",
+                    "(1 - zeta_in)/2", NAN,
                     "momentum-balance");
     return true;
 }
@@ -101,46 +105,51 @@ static void put_inspirating(const dw_work_point *p, int i)
     dw_working *w = p->w;
     const dw_burner *b = &p->solved->kiln.burner[i];
     const bool air_jet = b->air_jet_diameter_m > 0.0;
-    dw_work_step_is(w, "", "p_1", "gas before the jet, absolute", "Pa", "p_air + p_g", NAN,
+    dw_work_step_is(w, "", "p_1", "gas pressure before the jet, absolute", "Pa", "p_air + p_g", NAN,
                     "definition");
-    dw_work_step_is(w, "", "p_2", "what the jet blows into, absolute", "Pa", "p_air", NAN,
+    dw_work_step_is(w, "", "p_2", "pressure that the jet blows into, absolute", "Pa", "p_air", NAN,
                     "definition");
     put_jet(p, 'g', "gas", b->jet_diameter_m, b->jet_discharge_coeff, b->jet_velocity_coeff);
-    put_flow(p, DW_FLOW_GAS_JET, i, dw_work_keepf(w, "m_gas%d", i + 1), "gas of all pieces",
+    put_flow(p, DW_FLOW_GAS_JET, i, dw_work_keepf(w, "m_gas%d", i + 1), "gas through all burners "
+                                                                        "of this entry",
              "n*m_g", "definition");
     if (air_jet) {
         dw_work_put(w, DW_WORK_INPUT, "p_c", "pressure of the compressed air", "Pa",
                     b->air_pressure_pa);
         dw_work_put(w, DW_WORK_DATA, "k_a", "ratio of heat capacities of air", "", 1.40);
-        dw_work_step_is(w, "", "p_1", "air before its jet, absolute", "Pa", "p_air + p_c", NAN,
+        dw_work_step_is(w, "", "p_1", "air pressure before its jet, absolute", "Pa", "p_air + p_c",
+                        NAN,
                         "definition");
         put_jet(p, 'a', "compressed air", b->air_jet_diameter_m, b->air_jet_discharge_coeff,
                 b->jet_velocity_coeff);
         put_flow(p, DW_FLOW_AIR_JET, i, dw_work_keepf(w, "m_ajet%d", i + 1),
-                 "compressed air of all pieces", "n*m_a", "definition");
+                 "compressed air through all burners of this entry", "n*m_a", "definition");
     }
     const bool open = put_tube(p, i, true);
     const dw_flow *air = dw_work_flow(p, DW_FLOW_PRIMARY_AIR, i);
     const char *symbol = dw_work_keepf(w, "m_pa%d", i + 1);
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_PRIMARY_AIR, i, "dp_pa"), "dp_b",
-                    "what the chamber helps with: its pressure turned round", "Pa", "-p_b",
+                    "help from the chamber: its pressure with the sign reversed", "Pa", "-p_b",
                     air != NULL ? air->dp_pa : NAN, "definition");
     if (!open) {
-        put_flow(p, DW_FLOW_PRIMARY_AIR, i, symbol, "air drawn in: none, the shutter is closed", "0",
+        put_flow(p, DW_FLOW_PRIMARY_AIR, i, symbol, "air drawn in: none, because the shutter is "
+                                                    "closed", "0",
                  "definition");
         return;
     }
-    dw_work_step_is(w, "", "M_0", "what the jets bring", "kg/s", air_jet ? "m_g + m_a" : "m_g", NAN,
+    dw_work_step_is(w, "", "M_0", "mass that the jets bring", "kg/s",
+                    air_jet ? "m_g + m_a" : "m_g", NAN,
                     "momentum-balance");
-    dw_work_step_is(w, "", "V_0", "the same by volume", "m3/s",
+    dw_work_step_is(w, "", "V_0", "volume that the jets bring", "m3/s",
                     air_jet ? "m_g/rho_f + m_a/rho_room" : "m_g/rho_f", NAN, "momentum-balance");
     dw_work_step_is(w, "", "J", "thrust", "N", air_jet ? "J_g + J_a" : "J_g", NAN,
                     "momentum-balance");
-    dw_work_step_is(w, "", "c", "thrust and chamber against the jets' own flow", "kg m3/s2",
+    dw_work_step_is(w, "", "c", "thrust and chamber pressure, less what the jets' own flow costs",
+                    "kg m3/s2",
                     "kappa_m*M_0*V_0 - A_t*J + A_t^2*p_b", NAN, "momentum-balance");
     if (air != NULL && !(air->mass_kg_s > 0.0)) {
         put_flow(p, DW_FLOW_PRIMARY_AIR, i, symbol,
-                 "air drawn in: none, c is not below nought, the chamber pushes it back", "0",
+                 "air drawn in: none; c is not negative, so the chamber pushes the air back", "0",
                  "momentum-balance");
         return;
     }
@@ -148,9 +157,11 @@ static void put_inspirating(const dw_work_point *p, int i)
                     "(kappa_m - kappa_a)/rho_room", NAN, "momentum-balance");
     dw_work_step_is(w, "", "b", "of the same", "m3/s", "kappa_m*(M_0/rho_room + V_0)", NAN,
                     "momentum-balance");
-    dw_work_step_is(w, "", "m_a1", "air drawn in by one burner: the root of the balance", "kg/s",
+    dw_work_step_is(w, "", "m_a1", "air drawn in by one burner: the root of the momentum balance",
+                    "kg/s",
                     "-2*c/(b + sqrt(b^2 - 4*a*c))", NAN, "momentum-balance");
-    put_flow(p, DW_FLOW_PRIMARY_AIR, i, symbol, "air drawn in by all pieces", "n*m_a1",
+    put_flow(p, DW_FLOW_PRIMARY_AIR, i, symbol, "air drawn in by all burners of this entry",
+             "n*m_a1",
              "definition");
 }
 
@@ -163,26 +174,31 @@ static void put_blown(const dw_work_point *p, int i)
     const char *gas_symbol = dw_work_keepf(w, "m_gas%d", i + 1);
     const char *air_symbol = dw_work_keepf(w, "m_pa%d", i + 1);
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_GAS_JET, i, "dp_pa"), "dp_g",
-                    "what drives the gas", "Pa", "p_g - p_b", gas != NULL ? gas->dp_pa : NAN,
+                    "pressure that drives the gas", "Pa", "p_g - p_b",
+                    gas != NULL ? gas->dp_pa : NAN,
                     "definition");
     if (gas != NULL && gas->mass_kg_s > 0.0) {
-        dw_work_step_is(w, "", "p_1", "gas before the jet, absolute", "Pa", "p_air + p_g", NAN,
+        dw_work_step_is(w, "", "p_1", "gas pressure before the jet, absolute", "Pa", "p_air + p_g",
+                        NAN,
                         "definition");
-        dw_work_step_is(w, "", "p_2", "what the jet blows into, absolute", "Pa", "p_air + p_b", NAN,
+        dw_work_step_is(w, "", "p_2", "pressure that the jet blows into, absolute", "Pa",
+                        "p_air + p_b", NAN,
                         "definition");
         put_jet(p, 'g', "gas", b->jet_diameter_m, b->jet_discharge_coeff, b->jet_velocity_coeff);
-        put_flow(p, DW_FLOW_GAS_JET, i, gas_symbol, "gas of all pieces", "n*m_g", "definition");
+        put_flow(p, DW_FLOW_GAS_JET, i, gas_symbol, "gas through all burners of this entry",
+                 "n*m_g", "definition");
     } else {
         put_flow(p, DW_FLOW_GAS_JET, i, gas_symbol,
-                 "gas: none, the chamber's pressure is above it", "0", "isentropic-nozzle");
+                 "gas: none, because the chamber pressure is higher", "0", "isentropic-nozzle");
     }
     if (isnan(b->air_restriction_area_m2)) {
-        dw_work_put(w, DW_WORK_INPUT, "V_fan", "given flow of air, at room conditions", "m3/s",
+        dw_work_put(w, DW_WORK_INPUT, "V_fan", "air flow as given, at room conditions", "m3/s",
                     isnan(b->air_flow_m3_s) ? 0.0 : b->air_flow_m3_s);
         dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_PRIMARY_AIR, i, "dp_pa"), "dp_b",
-                        "the chamber's pressure turned round", "Pa", "-p_b",
+                        "chamber pressure with the sign reversed", "Pa", "-p_b",
                         air != NULL ? air->dp_pa : NAN, "definition");
-        put_flow(p, DW_FLOW_PRIMARY_AIR, i, air_symbol, "air of all pieces", "n*V_fan*rho_room",
+        put_flow(p, DW_FLOW_PRIMARY_AIR, i, air_symbol, "air through all burners of this entry",
+                 "n*V_fan*rho_room",
                  "definition");
         return;
     }
@@ -190,17 +206,18 @@ static void put_blown(const dw_work_point *p, int i)
                 b->air_pressure_pa);
     dw_work_put(w, DW_WORK_INPUT, "A_r", "area of the restriction", "m2",
                 b->air_restriction_area_m2);
-    dw_work_put(w, DW_WORK_INPUT, "Cd_r", "its discharge coefficient", "",
+    dw_work_put(w, DW_WORK_INPUT, "Cd_r", "discharge coefficient of the restriction", "",
                 b->air_restriction_coeff);
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_PRIMARY_AIR, i, "dp_pa"), "dp_b",
-                    "what drives the air", "Pa", "p_fan - p_b", air != NULL ? air->dp_pa : NAN,
+                    "pressure that drives the air", "Pa", "p_fan - p_b",
+                    air != NULL ? air->dp_pa : NAN,
                     "definition");
     if (air != NULL && !(air->mass_kg_s > 0.0)) {
         put_flow(p, DW_FLOW_PRIMARY_AIR, i, air_symbol,
-                 "air: none, the chamber's pressure is above it", "0", "orifice-equation");
+                 "air: none, because the chamber pressure is higher", "0", "orifice-equation");
         return;
     }
-    put_flow(p, DW_FLOW_PRIMARY_AIR, i, air_symbol, "air of all pieces",
+    put_flow(p, DW_FLOW_PRIMARY_AIR, i, air_symbol, "air through all burners of this entry",
              "n*Cd_r*A_r*sqrt(2*rho_room)*dp_b/(dp_b^2 + " DW_WORK_BLEND "^2)^(1/4)",
              "orifice-equation");
 }
@@ -212,15 +229,17 @@ void dw_work_unlit_area(const dw_work_point *p, int i)
     if (b->kind == DW_BURNER_BLOWN) {
         dw_work_put(w, DW_WORK_INPUT, "A_r", "area of the restriction; 0 for a given flow", "m2",
                     isnan(b->air_restriction_area_m2) ? 0.0 : b->air_restriction_area_m2);
-        dw_work_put(w, DW_WORK_INPUT, "Cd_r", "its discharge coefficient", "",
+        dw_work_put(w, DW_WORK_INPUT, "Cd_r", "discharge coefficient of the restriction", "",
                     b->air_restriction_coeff);
-        dw_work_step_is(w, "", "A_u", "the opening that it is, all pieces", "m2", "n*Cd_r*A_r", NAN,
+        dw_work_step_is(w, "", "A_u", "opening that the unlit burners are, all of this entry",
+                        "m2", "n*Cd_r*A_r", NAN,
                         "orifice-equation");
     } else if (put_tube(p, i, false)) {
-        dw_work_step_is(w, "", "A_u", "the opening that it is, all pieces", "m2",
+        dw_work_step_is(w, "", "A_u", "opening that the unlit burners are, all of this entry", "m2",
                         "n*A_t/sqrt(2*(kappa_m - kappa_a))", NAN, "momentum-balance");
     } else {
-        dw_work_step_is(w, "", "A_u", "the opening that it is: its shutter is closed", "m2", "0",
+        dw_work_step_is(w, "", "A_u", "opening that the unlit burner is: none, because its "
+                                      "shutter is closed", "m2", "0",
                         NAN, "momentum-balance");
     }
 }
@@ -232,10 +251,11 @@ static void put_unlit(const dw_work_point *p, int i)
     dw_work_unlit_area(p, i);
     const bool in = f != NULL && f->mass_kg_s >= 0.0;
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_UNLIT_BURNER, i, "dp_pa"), "dp_u",
-                    in ? "what draws air in" : "what pushes gas out", "Pa", "abs(p_b)",
+                    in ? "pressure that draws air in" : "pressure that pushes gas out", "Pa",
+                    "abs(p_b)",
                     f != NULL ? f->dp_pa : NAN, "definition");
     put_flow(p, DW_FLOW_UNLIT_BURNER, i, dw_work_keepf(w, "m_un%d", i + 1),
-             in ? "room air through it" : "chamber gas out of it",
+             in ? "room air through the opening" : "chamber gas out of the opening",
              in ? "A_u*sqrt(2*rho_room)*dp_u/(dp_u^2 + " DW_WORK_BLEND "^2)^(1/4)"
                 : "A_u*sqrt(2*rho_gas)*dp_u/(dp_u^2 + " DW_WORK_BLEND "^2)^(1/4)",
              "orifice-equation");

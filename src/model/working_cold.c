@@ -19,13 +19,14 @@ static void put_idle(const dw_work_point *p, const cold *c)
     const double idle_pa = dw_room_idle_pressure_pa(p->given);
     const double pressure_pa = c->given.site.room_pressure_pa;
     if (p->given->site.room_pressure_pa != 0.0 || isnan(idle_pa)) {
-        dw_work_put(w, DW_WORK_INPUT, "p_idle", "room against outside, as given", "Pa",
+        dw_work_put(w, DW_WORK_INPUT, "p_idle", "room pressure relative to outside, as given", "Pa",
                     pressure_pa);
         return;
     }
-    dw_work_put(w, DW_WORK_SOLVED, "p_idle", "room against outside with the kiln off", "Pa",
+    dw_work_put(w, DW_WORK_SOLVED, "p_idle", "room pressure relative to outside with the kiln off",
+                "Pa",
                 pressure_pa);
-    dw_work_balance(w, "", "p_idle", "what comes in by the openings the fan takes out",
+    dw_work_balance(w, "", "p_idle", "the fan takes out what comes in through the openings",
                     "0.62*(A_m + A_l)*sqrt(2*rho_out*abs(p_idle))/rho_room = "
                     "Q_f*min(max(1 + p_idle/p_f, 0), 1)",
                     "room-balance");
@@ -36,16 +37,18 @@ static void put_chamber(const dw_work_point *p)
 {
     dw_working *w = p->w;
     const dw_result *r = p->result;
-    dw_work_step_is(w, "", "T_gas", "temperature in the chamber: that of the room", "K", "T_room",
+    dw_work_step_is(w, "", "T_gas", "temperature in the chamber, the same as in the room", "K",
+                    "T_room",
                     NAN, "definition");
-    dw_work_step_is(w, "", "M_gas", "molar mass of what is in it: air", "kg/mol", "M_air", NAN,
+    dw_work_step_is(w, "", "M_gas", "molar mass of the air in the chamber", "kg/mol", "M_air", NAN,
                     "definition");
     dw_work_step_is(w, "", "rho_gas", "its density", "kg/m3", "rho_room", NAN, "definition");
-    dw_work_step_is(w, "", "grad", "rise of the pressure with height, against the room", "Pa/m",
+    dw_work_step_is(w, "", "grad", "rise of chamber pressure with height, relative to the room",
+                    "Pa/m",
                     "(rho_room - rho_gas)*g", NAN, "draft-law");
     dw_work_put(w, DW_WORK_SOLVED, "p", "pressure in the chamber at the datum", "Pa",
                 p->solved->state.pressure_pa);
-    dw_work_put(w, DW_WORK_INPUT, "z_0", "height of the datum: the lowest burner", "m",
+    dw_work_put(w, DW_WORK_INPUT, "z_0", "height of the datum, which is the lowest burner", "m",
                 r->datum_height_m);
 }
 
@@ -77,8 +80,8 @@ static void put_flow(const dw_work_point *p, cold *c, const dw_lighting *l)
     dw_working *w = p->w;
     const dw_work_point q = {w, p->model, &c->given, &c->solved, &c->result};
     dw_work_section(w, "Lighting: air through the cold kiln");
-    dw_work_text(w, "Burners off and open, dampers open, everything as warm as the room: the flows of "
-                    "the kiln once more, with air alone.");
+    dw_work_text(w, "Burners are off and open, dampers are open, and everything is at room "
+                    "temperature: the flows of the kiln are worked out again, with air alone.");
     put_idle(p, c);
     put_chamber(&q);
     dw_work_drop_keys(w);
@@ -103,14 +106,15 @@ static void put_draft(const dw_work_point *p, const dw_lighting *l)
     const bool draws = net->has_stack && isnan(p->solved->kiln.stack.hood_gap_height_m);
     if (!draws) {
         dw_work_step_is(w, "lighting.cold_draft_pa", "D_cold",
-                        "draft of the cold stack: a column of room air in the room pulls nothing",
+                        "draft of the cold stack: none, because room air inside a room does not "
+                        "pull",
                         "Pa", "0", l->cold_draft_pa, "draft-law");
         return;
     }
     dw_work_put(w, DW_WORK_INPUT, "H_st", "height of the stack above its base", "m",
                 net->stack.height_m);
     dw_work_step_is(w, "lighting.cold_draft_pa", "D_cold",
-                    "draft of the stack full of room air (-: it falls)", "Pa",
+                    "draft of the stack full of room air (negative: the air falls)", "Pa",
                     "(rho_out - rho_room)*g*H_st", l->cold_draft_pa, "draft-law");
 }
 
@@ -119,7 +123,7 @@ dw_status dw_work_cold(const dw_work_point *p, const dw_lighting *l)
     put_draft(p, l);
     if (!(l->natural_m3_s > 0.0)) {
         dw_work_step_is(p->w, "lighting.natural_purge_m3_s", "Q_nat",
-                        "air through the cold kiln by it: none that counts, or backwards", "m3/s",
+                        "air through the cold kiln: too little to count, or backwards", "m3/s",
                         "0", l->natural_m3_s, "definition");
         return DW_OK;
     }

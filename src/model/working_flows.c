@@ -94,7 +94,8 @@ void dw_work_flow_table(const dw_work_point *p)
         if (r->flow[i].kind == DW_FLOW_STACK) continue;
         add_row(&r->flow[i], fresh, entry);
         for (int c = 0; c < COLUMNS; c++) column[c][rows] = entry[c];
-        dw_work_row(w, rows, "%s %s", dw_work_flow_symbol(p, &r->flow[i]), dw_work_flow_name(p, &r->flow[i]));
+        dw_work_row(w, rows, "%s %s", dw_work_flow_symbol(p, &r->flow[i]), dw_work_flow_name(p,
+                                                                                             &r->flow[i]));
         rows++;
     }
     static const struct {
@@ -103,15 +104,15 @@ void dw_work_flow_table(const dw_work_point *p)
         [IN] = {"in", "into the chamber"},
         [OUT] = {"out", "out of the chamber"},
         [GAS] = {"fuel", "of it fuel gas"},
-        [AIR] = {"air", "of what comes in, fresh air"},
-        [BURNER] = {"prim", "of the air, through lit burners"},
-        [FLUE] = {"flue", "out by the flues, back counted off"},
+        [AIR] = {"air", "fresh air in what comes in"},
+        [BURNER] = {"prim", "air through lit burners"},
+        [FLUE] = {"flue", "out by the flues, less what comes back"},
         [ROOM] = {"room", "kiln gas into the room"}};
     for (int c = 0; c < COLUMNS; c++) {
         dw_work_column(w, DW_WORK_STEP, columns[c].symbol, columns[c].meaning, "kg/s", column[c]);
     }
     dw_work_balance(w, "pressure_datum_pa closure.mass solver.worst_residual_kg_s", "p",
-                    "the pressure p is the one at which this holds", "sum(in) = sum(out)",
+                    "p is the pressure at which as much goes in as comes out", "sum(in) = sum(out)",
                     "definition");
 }
 
@@ -121,27 +122,29 @@ void dw_work_flows(const dw_work_point *p)
     const dw_result *r = p->result;
     const dw_network_sums *s = &p->solved->state.sums;
     dw_work_section(w, "What goes in comes out");
-    dw_work_text(w, "Air that comes back through a flue counts as fresh as far as it is air. The first "
-                    "screen adds these rows up: 'air by burners' is m_pa and m_ajet, 'leaks and "
-                    "open burners' m_in_leak (or m_out_leak) and m_un, 'flue' all m_f.");
+    dw_work_text(w, "Of what comes back through a flue, the air in it counts as fresh. The first "
+                    "screen adds up these rows: 'air by burners' is m_pa and m_ajet, 'leaks and "
+                    "open burners' is m_in_leak (or m_out_leak) and m_un, and 'flue' is all m_f.");
     dw_work_flow_table(p);
     dw_work_step_is(w, "gas_flow_kg_s", "m_gas", "fuel gas", "kg/s", "sum(fuel)", r->gas_flow_kg_s,
                     "definition");
-    dw_work_step_is(w, "air_flow_kg_s", "m_air", "air, by all ways into the chamber", "kg/s",
+    dw_work_step_is(w, "air_flow_kg_s", "m_air", "air into the chamber by every way", "kg/s",
                     "sum(air)", r->air_flow_kg_s, "definition");
-    dw_work_step_is(w, "", "m_prim", "primary air: what comes through lit burners", "kg/s", "sum(prim)",
+    dw_work_step_is(w, "", "m_prim", "primary air: the air through lit burners", "kg/s",
+                    "sum(prim)",
                     s->burner_air_kg_s, "definition");
-    dw_work_step_is(w, "flue_flow_kg_s", "m_flue", "gas out by all flues", "kg/s", "sum(flue)",
+    dw_work_step_is(w, "flue_flow_kg_s", "m_flue", "gas out through all flues", "kg/s", "sum(flue)",
                     r->flue_flow_kg_s, "definition");
     dw_work_step_is(w, "spill_kg_s", "m_spill", "kiln gas into the room", "kg/s", "sum(room)",
                     r->spill_kg_s, "definition");
 
     dw_work_section(w, "Air and fuel");
-    dw_work_step_is(w, "air_ratio", "lambda", "air ratio: air that comes over air needed", "",
+    dw_work_step_is(w, "air_ratio", "lambda", "air ratio: air that comes in / air needed", "",
                     "m_air/(m_gas*need)", r->air_ratio, "definition");
-    dw_work_step_is(w, "equivalence_ratio", "phi", "equivalence ratio: the other way up", "",
+    dw_work_step_is(w, "equivalence_ratio", "phi", "equivalence ratio: air needed / air that "
+                                                   "comes in", "",
                     "m_gas*need/m_air", r->equivalence_ratio, "definition");
-    dw_work_step_is(w, "primary_aeration", "aer", "primary air over air needed", "",
+    dw_work_step_is(w, "primary_aeration", "aer", "primary air / air needed", "",
                     "m_prim/(m_gas*need)", r->primary_aeration, "definition");
     dw_work_step_is(w, "heat_input_net_w", "Q_net", "heat input, net", "W", "m_gas*lhv_kg",
                     r->heat_input_net_w, "definition");

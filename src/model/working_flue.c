@@ -12,24 +12,26 @@ static void put_setting(const dw_work_point *p, int i)
     const dw_kiln *kiln = &p->solved->kiln;
     const dw_flue *flue = &kiln->flue[i];
     dw_work_put(w, DW_WORK_INPUT, "open", "open share of the damper", "", flue->damper.open_frac);
-    dw_work_put(w, DW_WORK_INPUT, "leak", "least open share of a real plate", "",
+    dw_work_put(w, DW_WORK_INPUT, "leak",
+                "smallest open share of a real plate, which always leaks", "",
                 flue->damper.leak_frac);
-    dw_work_put(w, DW_WORK_INPUT, "scale", "correction of the loss", "", flue->damper.scale);
+    dw_work_put(w, DW_WORK_INPUT, "scale", "factor on the loss", "", flue->damper.scale);
     dw_work_step_is(w, "", "f", "open share that counts", "", "max(open, leak)",
                     p->solved->net.flue[i].open_frac, "definition");
     if (flue->downstream_is_plenum) {
-        dw_work_put(w, DW_WORK_INPUT, "k", "flue area over the area behind: 0, an open space", "",
+        dw_work_put(w, DW_WORK_INPUT, "k", "flue area / area behind the damper: 0, since an open "
+                                           "space follows", "",
                     0.0);
     } else if (isnan(p->given->flue[i].downstream_area_m2)) {
         dw_work_put(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2",
                     dw_kiln_flue_area_m2(kiln));
         dw_work_put(w, DW_WORK_INPUT, "A_st", "area of the stack", "m2", kiln->stack.area_m2);
-        dw_work_step_is(w, "", "k", "area of the flues over that of the stack, at most 1", "",
+        dw_work_step_is(w, "", "k", "area of the flues / area of the stack, at most 1", "",
                         "min(1, A_all/A_st)", NAN, "assumption");
     } else {
-        dw_work_put(w, DW_WORK_INPUT, "A_d", "area just behind the damper", "m2",
+        dw_work_put(w, DW_WORK_INPUT, "A_d", "area just after the damper", "m2",
                     flue->downstream_area_m2);
-        dw_work_step_is(w, "", "k", "flue area over the area behind", "",
+        dw_work_step_is(w, "", "k", "flue area / area after the damper", "",
                         flue->count > 1 ? "A_1/A_d" : "A_f/A_d", NAN, "definition");
     }
 }
@@ -37,9 +39,10 @@ static void put_setting(const dw_work_point *p, int i)
 static void put_slide(const dw_work_point *p)
 {
     dw_working *w = p->w;
-    dw_work_step_is(w, "", "Cc", "how much the jet under the plate narrows", "",
+    dw_work_step_is(w, "", "Cc", "contraction of the jet under the plate", "",
                     "1/(1 + 0.707*(1 - f)^0.375)", NAN, "idelchik1994");
-    dw_work_step_is(w, "", "zeta_d", "loss of the damper, on the speed in the full flue", "",
+    dw_work_step_is(w, "", "zeta_d", "loss of the damper, referred to the speed in the full flue",
+                    "",
                     "scale*(1/(Cc*f) - k)^2", NAN, "idelchik1994");
 }
 
@@ -55,7 +58,7 @@ static void put_butterfly(const dw_work_point *p, int i)
     const int last = (int)data->butterfly_count - 1;
     if (past) {
         dw_work_put(w, DW_WORK_DATA, "f_75", "open share at 75 deg", "", end_frac);
-        dw_work_step_is(w, "", "theta", "angle of the plate, as far as the table goes", "rad",
+        dw_work_step_is(w, "", "theta", "angle of the plate, at most where the table ends", "rad",
                         "asin(1 - f_75)", NAN, "butterfly-extended");
     } else {
         dw_work_step_is(w, "", "theta", "angle of the plate", "rad", "asin(1 - f)", NAN,
@@ -63,21 +66,23 @@ static void put_butterfly(const dw_work_point *p, int i)
     }
     int row = 1;
     while (row < last && at > data->butterfly_angle_rad[row]) row++;
-    dw_work_put(w, DW_WORK_DATA, "th_1", "angle of the row before", "rad",
+    dw_work_put(w, DW_WORK_DATA, "th_1", "angle in the table row before", "rad",
                 data->butterfly_angle_rad[row - 1]);
     dw_work_put(w, DW_WORK_DATA, "ze_1", "loss there", "", data->butterfly_loss[row - 1]);
-    dw_work_put(w, DW_WORK_DATA, "th_2", "angle of the row after", "rad",
+    dw_work_put(w, DW_WORK_DATA, "th_2", "angle in the table row after", "rad",
                 data->butterfly_angle_rad[row]);
     dw_work_put(w, DW_WORK_DATA, "ze_2", "loss there", "", data->butterfly_loss[row]);
     if (!past) {
-        dw_work_step_is(w, "", "zeta_d", "loss of the damper, on the speed in the full flue", "",
+        dw_work_step_is(w, "", "zeta_d", "loss of the damper, referred to the speed in the full "
+                                         "flue", "",
                         "scale*ze_1*(ze_2/ze_1)^(max(theta - th_1, 0)/(th_2 - th_1))", NAN,
                         "butterfly-loglinear");
         return;
     }
     dw_work_step_is(w, "", "ze_75", "loss at 75 deg", "",
                     "ze_1*(ze_2/ze_1)^((theta - th_1)/(th_2 - th_1))", NAN, "butterfly-loglinear");
-    dw_work_step_is(w, "", "zeta_d", "further shut: grows as a slide's loss does", "",
+    dw_work_step_is(w, "", "zeta_d", "loss of the damper further shut: it grows as that of a "
+                                     "slide does", "",
                     "scale*ze_75*(((1 + 0.707*(1 - f)^0.375)/f - 1)/"
                     "((1 + 0.707*(1 - f_75)^0.375)/f_75 - 1))^2",
                     NAN, "butterfly-extended");
@@ -92,25 +97,30 @@ static void put_table(const dw_work_point *p, int i)
     int row = 0;
     while (row < last && f > d->row_open_frac[row]) row++;
     if (f >= d->row_open_frac[last]) {
-        dw_work_put(w, DW_WORK_INPUT, "ze_2", "loss in the last row of its table", "",
+        dw_work_put(w, DW_WORK_INPUT, "ze_2", "loss in the last row of the damper's table", "",
                     d->row_loss[last]);
         dw_work_step_is(w, "", "zeta_d", "loss of the damper", "", "scale*ze_2", NAN, "definition");
         return;
     }
-    dw_work_put(w, DW_WORK_INPUT, "f_2", "open share of the row after", "", d->row_open_frac[row]);
+    dw_work_put(w, DW_WORK_INPUT, "f_2", "open share in the table row after", "",
+                d->row_open_frac[row]);
     dw_work_put(w, DW_WORK_INPUT, "ze_2", "loss there", "", d->row_loss[row]);
-    dw_work_step_is(w, "", "e_2", "share that the jet fills there", "", "1/(1 + sqrt(ze_2))", NAN,
+    dw_work_step_is(w, "", "e_2", "share of the flue that the jet fills in that row", "",
+                    "1/(1 + sqrt(ze_2))", NAN,
                     "idelchik1994");
     if (row > 0) {
-        dw_work_put(w, DW_WORK_INPUT, "f_1", "open share of the row before", "",
+        dw_work_put(w, DW_WORK_INPUT, "f_1", "open share in the table row before", "",
                     d->row_open_frac[row - 1]);
         dw_work_put(w, DW_WORK_INPUT, "ze_1", "loss there", "", d->row_loss[row - 1]);
-        dw_work_step_is(w, "", "e_1", "share that the jet fills there", "", "1/(1 + sqrt(ze_1))",
+        dw_work_step_is(w, "", "e_1", "share of the flue that the jet fills in that row", "",
+                        "1/(1 + sqrt(ze_1))",
                         NAN, "idelchik1994");
-        dw_work_step_is(w, "", "e", "between the rows in a straight line", "",
+        dw_work_step_is(w, "", "e", "share that the jet fills here, in a straight line between "
+                                    "the rows", "",
                         "e_1 + (e_2 - e_1)*(f - f_1)/(f_2 - f_1)", NAN, "definition");
     } else {
-        dw_work_step_is(w, "", "e", "below the first row in proportion", "", "e_2*f/f_2", NAN,
+        dw_work_step_is(w, "", "e", "share that the jet fills here, in proportion below the first "
+                                    "row", "", "e_2*f/f_2", NAN,
                         "definition");
     }
     dw_work_step_is(w, "", "zeta_d", "loss of the damper", "", "scale*(1/e - 1)^2", NAN,
@@ -124,14 +134,14 @@ static void put_loss(const dw_work_point *p, int i)
     const dw_flue *flue = &p->solved->kiln.flue[i];
     const bool stack = p->solved->net.has_stack;
     if (flue->count > 1) {
-        dw_work_put(w, DW_WORK_INPUT, "n_f", "pieces", "", flue->count);
+        dw_work_put(w, DW_WORK_INPUT, "n_f", "number of flues like this", "", flue->count);
         dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one", "m2", flue->area_m2);
-        dw_work_step_is(w, "", "A_f", "area of all pieces", "m2", "n_f*A_1",
+        dw_work_step_is(w, "", "A_f", "area of all of them", "m2", "n_f*A_1",
                         p->solved->net.flue[i].area_m2, "definition");
     } else {
         dw_work_put(w, DW_WORK_INPUT, "A_f", "area of the flue", "m2", flue->area_m2);
     }
-    dw_work_put(w, DW_WORK_INPUT, "zeta_e", "loss of its mouth", "", flue->entry_loss);
+    dw_work_put(w, DW_WORK_INPUT, "zeta_e", "loss of the flue's mouth", "", flue->entry_loss);
     put_setting(p, i);
     switch (flue->damper.kind) {
     case DW_DAMPER_SLIDE: put_slide(p); break;
@@ -139,15 +149,15 @@ static void put_loss(const dw_work_point *p, int i)
     case DW_DAMPER_TABLE: put_table(p, i); break;
     }
     const bool slide = flue->damper.kind == DW_DAMPER_SLIDE;
-    const char *meaning = "loss of mouth and damper together", *formula = "zeta_e + zeta_d";
+    const char *meaning = "loss of the mouth and the damper together", *formula = "zeta_e + zeta_d";
     if (!stack && slide) {
-        meaning = "loss of mouth and damper, and the speed left when it comes into the room";
+        meaning = "loss of the mouth, the damper and the speed left where the gas enters the room";
         formula = "zeta_e + zeta_d + k^2";
     } else if (!stack) {
-        meaning = "loss of mouth and damper, and the speed that is lost in the room";
+        meaning = "loss of the mouth, the damper and the speed that is lost in the room";
         formula = "zeta_e + zeta_d + 1";
     } else if (flue->damper.kind == DW_DAMPER_BUTTERFLY) {
-        meaning = "loss of mouth and damper, and of spreading into what follows";
+        meaning = "loss of the mouth, the damper and the spreading into what follows";
         formula = "zeta_e + zeta_d + (1 - k)^2";
     }
     const double coeff = p->solved->net.flue[i].coeff;
@@ -159,15 +169,16 @@ static void put_far_pressure(const dw_work_point *p, int i, double *far_pa)
     dw_working *w = p->w;
     *far_pa = dw_network_flue_far_pa(&p->solved->at, p->solved->state.stack_base_pa, i);
     if (!p->solved->net.has_stack) {
-        dw_work_put(w, DW_WORK_CONSTANT, "p_far", "pressure behind the damper: the room", "Pa", 0.0);
+        dw_work_put(w, DW_WORK_CONSTANT, "p_far", "pressure after the damper, which is that of "
+                                                  "the room", "Pa", 0.0);
         return;
     }
-    dw_work_step_is(w, "", "p_far", "pressure behind the damper, from the stack base", "Pa",
+    dw_work_step_is(w, "", "p_far", "pressure after the damper, from that at the stack base", "Pa",
                     p->solved->at.down ? "p_s + (rho_room - rho_top)*g*(z_f - z_s)"
                                        : "p_s + grad*(z_f - z_s)",
                     *far_pa, "draft-law");
     if (i == 0) {
-        dw_work_step_is(w, "draft_flue_exit_pa", "D_far", "draft behind the (first) damper", "Pa",
+        dw_work_step_is(w, "draft_flue_exit_pa", "D_far", "draft after the (first) damper", "Pa",
                         "-p_far", p->result->draft_flue_exit_pa, "definition");
     }
 }
@@ -179,7 +190,8 @@ void dw_work_flues(const dw_work_point *p)
     const dw_network *net = &p->solved->net;
     if (net->has_stack) {
         dw_work_section(w, "The stack base");
-        dw_work_put(w, DW_WORK_SOLVED, "p_s", "pressure at the stack base, against the room", "Pa",
+        dw_work_put(w, DW_WORK_SOLVED, "p_s", "pressure at the stack base, relative to the room",
+                    "Pa",
                     p->solved->state.stack_base_pa);
         dw_work_put(w, DW_WORK_INPUT, "z_s", "height of the stack base", "m", net->base_height_m);
         dw_work_step_is(w, "draft_stack_base_pa", "D_s", "draft at the stack base", "Pa", "-p_s",
@@ -187,9 +199,10 @@ void dw_work_flues(const dw_work_point *p)
         /* What fills the stack when it does not pull, and what stands beside it. */
         dw_work_put(w, DW_WORK_INPUT, "T_top", isnan(kiln->stack.hood_gap_height_m)
                                                    ? "temperature outside the stack"
-                                                   : "temperature beside the stack: the room's",
+                                                   : "temperature beside the stack, which is the "
+                                                     "room's",
                     "K", net->far_temperature_k);
-        dw_work_step_is(w, "", "rho_top", "density of that air", "kg/m3",
+        dw_work_step_is(w, "", "rho_top", "density of the air beside the stack", "kg/m3",
                         "p_air*M_air/(R*T_top)", net->far_density_kg_m3, "definition");
     }
     for (int i = 0; i < kiln->flue_count; i++) {
@@ -202,12 +215,12 @@ void dw_work_flues(const dw_work_point *p)
                         "p + grad*(z_f - z_0)", NAN, "draft-law");
         put_far_pressure(p, i, &far_pa);
         dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_FLUE, i, "dp_pa"),
-                        dw_work_keepf(w, "dp_f%d", i + 1), "what drives the gas", "Pa",
+                        dw_work_keepf(w, "dp_f%d", i + 1), "pressure that drives the gas", "Pa",
                         "p_f - p_far", f != NULL ? f->dp_pa : NAN, "definition");
         if (f != NULL && f->dp_pa < 0.0) {
             /* What comes back is that of the stack base: after it. */
             dw_work_step_is(w, "", dw_work_keepf(w, "az_f%d", i + 1),
-                            "area over the root of the loss; gas comes back here", "m2",
+                            "flue area / square root of the loss; gas comes back through this flue", "m2",
                             "A_f/sqrt(zeta)", NAN, "definition");
             continue;
         }

@@ -36,10 +36,10 @@ static void put_elements(const dw_work_point *p)
     const dw_reactants *re = &p->solved->reactants;
     dw_work_table_begin(w, "Atoms in fuel and air", "element", DW_ELEMENT_COUNT);
     for (size_t e = 0; e < DW_ELEMENT_COUNT; e++) dw_work_row(w, e, "%s", element_name[e]);
-    dw_work_column(w, DW_WORK_DATA, "b_fuel", "in a kilogram of fuel, from its composition",
+    dw_work_column(w, DW_WORK_DATA, "b_fuel", "atoms in a kilogram of fuel, from its composition",
                    "mol/kg", re->fuel_kg.n);
-    dw_work_column(w, DW_WORK_DATA, "b_air", "in a kilogram of air", "mol/kg", re->air_kg.n);
-    dw_work_column_is(w, "", "b", "in a kilogram of what burns", "mol/kg",
+    dw_work_column(w, DW_WORK_DATA, "b_air", "atoms in a kilogram of air", "mol/kg", re->air_kg.n);
+    dw_work_column_is(w, "", "b", "atoms in a kilogram of what burns", "mol/kg",
                       "z*b_fuel + (1 - z)*b_air", NULL, "definition");
 }
 
@@ -48,7 +48,7 @@ static void put_potentials(const dw_work_point *p)
     static const char *const symbol[4] = {"pi_C", "pi_H", "pi_E", "pi_N"};
     static const char *const meaning[4] = {"potential of carbon (as in CO2)",
                                            "potential of hydrogen (as in H2O)",
-                                           "potential of the oxygen left over",
+                                           "potential of the surplus oxygen",
                                            "potential of nitrogen"};
     for (int k = 0; k < 4; k++) {
         dw_work_put(p->w, DW_WORK_SOLVED, symbol[k], meaning[k], "", p->solved->mean.potential[k]);
@@ -83,10 +83,10 @@ static void put_mean(const dw_work_point *p, const gases *g)
     dw_work_column(w, DW_WORK_DATA, "H", "atoms of hydrogen", "", atoms[DW_H]);
     dw_work_column(w, DW_WORK_DATA, "O", "atoms of oxygen", "", atoms[DW_O]);
     dw_work_column(w, DW_WORK_DATA, "N", "atoms of nitrogen", "", atoms[DW_N]);
-    dw_work_column(w, DW_WORK_DATA, "Ar", "1 for argon, which takes no part", "", inert);
-    dw_work_column(w, DW_WORK_DATA, "E", "oxygen left over: O - 2 C - H/2", "", excess);
+    dw_work_column(w, DW_WORK_DATA, "Ar", "1 for argon, which does not react", "", inert);
+    dw_work_column(w, DW_WORK_DATA, "E", "surplus oxygen: O - 2 C - H/2", "", excess);
     dw_work_column(w, DW_WORK_DATA, "M", "molar mass", "kg/mol", mass);
-    dw_work_column(w, DW_WORK_DATA, "g_RT", "free enthalpy over R T at T_c and 1 bar", "",
+    dw_work_column(w, DW_WORK_DATA, "g_RT", "free enthalpy / (R T) at T_c and 1 bar", "",
                    potential);
     put_potentials(p);
     dw_work_column_is(w, "", "x_m", "share in the mean gas", "",
@@ -98,17 +98,17 @@ static void put_mean(const dw_work_point *p, const gases *g)
 static void put_mean_balances(const dw_work_point *p)
 {
     dw_working *w = p->w;
-    dw_work_balance(w, "", "n_mean", "all shares together", "sum(x_m) = 1", "definition");
+    dw_work_balance(w, "", "n_mean", "all shares add up to one", "sum(x_m) = 1", "definition");
     static const char *const solved_for[DW_ELEMENT_COUNT] = {"pi_C", "pi_H", "pi_E", "pi_N", NULL};
     for (int e = 0; e < DW_ELEMENT_COUNT; e++) {
         const char *name = element_name[e];
         dw_work_balance(w, dw_work_keepf(w, "closure.elements.%s", name), solved_for[e],
-                        dw_work_keepf(w, "atoms of %s: in the gas as many as were put in", name),
+                        dw_work_keepf(w, "atoms of %s: as many in the gas as were put in", name),
                         e == DW_C ? "n_mean*sum(x_m*C) + n_solid = b_C"
                                   : dw_work_keepf(w, "n_mean*sum(x_m*%s) = b_%s", name, name),
                         "definition");
     }
-    dw_work_balance(w, "", "M_gas", "the molar mass that set the density is that of this gas",
+    dw_work_balance(w, "", "M_gas", "the molar mass used for the density is that of this gas",
                     "M_gas = sum(x_m*M)", "definition");
 }
 
@@ -130,7 +130,8 @@ static void put_water_gas(const dw_work_point *p)
     }
     dw_work_step_is(w, "", "K_w", "constant of the water-gas shift CO + H2O = CO2 + H2", "",
                     "exp(g_CO + g_H2O - g_CO2 - g_H2)", NAN, "nasa9");
-    dw_work_balance(w, "", NULL, "the mean gas obeys it", "K_w = xm_CO2*xm_H2/(xm_CO*xm_H2O)",
+    dw_work_balance(w, "", NULL, "the mean gas satisfies the water-gas shift",
+                    "K_w = xm_CO2*xm_H2/(xm_CO*xm_H2O)",
                     "nasa9");
 }
 
@@ -182,10 +183,10 @@ static bool put_parcels(const dw_work_point *p, const gases *g)
         moles[k] = state.gas_mol;
         for (int i = 0; i < g->count; i++) x[i][k] = state.x[g->set[i]];
     }
-    dw_work_text(w, "Real kilns are mixed unevenly: the share of fuel z_k differs from parcel to "
-                    "parcel, by a beta distribution with mean z and spread s. Each parcel is "
-                    "brought to equilibrium as the mean was, and what they hold is added up with "
-                    "their weights.");
+    dw_work_text(w, "The gas in a real kiln is unevenly mixed: the share of fuel z_k differs from "
+                    "parcel to parcel, by a beta distribution with mean z and spread s. Each "
+                    "parcel is brought to equilibrium in the same way as the mean gas, and the "
+                    "contents of all parcels are added up by weight.");
     dw_work_table_begin(w, "Parcels", "parcel", (size_t)count);
     for (int k = 0; k < count; k++) dw_work_row(w, (size_t)k, "%d", k + 1);
     dw_work_column(w, DW_WORK_DATA, "z_k", "share of fuel by mass", "", point);
@@ -196,8 +197,8 @@ static bool put_parcels(const dw_work_point *p, const gases *g)
         dw_work_column(w, DW_WORK_DATA, dw_work_keepf(w, "y_%s", name),
                        dw_work_keepf(w, "share of %s", name), "", x[i]);
     }
-    dw_work_balance(w, "", NULL, "all weights together", "sum(w) = 1", "beta_mixing");
-    dw_work_balance(w, "", NULL, "the parcels' fuel is the fuel there is", "sum(w*z_k) = z",
+    dw_work_balance(w, "", NULL, "all weights add up to one", "sum(w) = 1", "beta_mixing");
+    dw_work_balance(w, "", NULL, "the fuel in all parcels is the fuel put in", "sum(w*z_k) = z",
                     "beta_mixing");
     return true;
 }
@@ -220,7 +221,7 @@ static void put_wet(const dw_work_point *p, const gases *g)
     dw_work_column(w, DW_WORK_STEP, "x", "share, wet", "", x);
     dw_work_column(w, DW_WORK_DATA, "M", "molar mass", "kg/mol", mass);
     dw_work_column(w, DW_WORK_DATA, "wet", "1 for water", "", water);
-    dw_work_column_is(w, "gas_dry.*", "x_dry", "share, dry: without the water", "",
+    dw_work_column_is(w, "gas_dry.*", "x_dry", "share in the dry gas, without the water", "",
                       "(1 - wet)*x/(1 - x_H2O)", dry, "definition");
 }
 
@@ -229,10 +230,12 @@ void dw_work_gas(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_result *r = p->result;
     const gases g = gases_of(p);
-    dw_work_section(w, "What burns, and to what");
-    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature: colder, reactions freeze", "K",
+    dw_work_section(w, "What burns, and what it burns to");
+    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature, below which the reactions freeze",
+                "K",
                 p->solved->kiln.settings.quench_temperature_k);
-    dw_work_step_is(w, "composition_temperature_k", "T_c", "temperature of the composition", "K",
+    dw_work_step_is(w, "composition_temperature_k", "T_c", "temperature at which the composition "
+                                                           "is worked out", "K",
                     "max(T_gas, T_q)", r->composition_temperature_k, "assumption");
     dw_work_step_is(w, "", "z", "share of fuel in what burns, by mass", "",
                     "m_gas/(m_gas + m_air)", NAN, "definition");
@@ -247,15 +250,15 @@ void dw_work_gas(const dw_work_point *p)
                     dw_work_keepf(w, "b of %s, from the table", element_name[e]), "mol/kg",
                     mix.n[e]);
     }
-    dw_work_text(w, "Equilibrium: the gas changes until no reaction pays any more. Then the share of "
-                    "every gas follows from one number for each element, its potential; the "
-                    "potentials are those with which all atoms are accounted for.");
+    dw_work_text(w, "At equilibrium no reaction goes any further. The share of every gas then "
+                    "follows from one number for each element, its potential, and the potentials "
+                    "are those with which all atoms are accounted for.");
     put_mean(p, &g);
     put_mean_balances(p);
     put_water_gas(p);
 
     dw_work_section(w, "The gas in the chamber, wet and dry");
-    dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread over mean", "", r->unmixedness);
+    dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread / mean", "", r->unmixedness);
     const bool parcels = r->unmixedness > 0.0 && put_parcels(p, &g);
     if (!parcels) {
         for (int i = 0; i < g.count; i++) {
@@ -272,8 +275,8 @@ void dw_work_gas(const dw_work_point *p)
     put_wet(p, &g);
     dw_work_step_is(w, "reducing_fraction", "red", "reducing fraction", "",
                     "(x_CO + x_H2)/(x_CO + x_H2 + x_CO2 + x_H2O)", r->reducing_frac, "definition");
-    dw_work_step_is(w, "co_co2_ratio", "CO_CO2", "CO over CO2", "", "x_CO/x_CO2", r->co_co2_ratio,
+    dw_work_step_is(w, "co_co2_ratio", "CO_CO2", "CO / CO2", "", "x_CO/x_CO2", r->co_co2_ratio,
                     "definition");
-    dw_work_step_is(w, "h2_h2o_ratio", "H2_H2O", "H2 over H2O", "", "x_H2/x_H2O", r->h2_h2o_ratio,
+    dw_work_step_is(w, "h2_h2o_ratio", "H2_H2O", "H2 / H2O", "", "x_H2/x_H2O", r->h2_h2o_ratio,
                     "definition");
 }

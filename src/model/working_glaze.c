@@ -16,7 +16,8 @@ static const double borisov[DW_MELT_OXIDE_COUNT] = {
 static void put_melt(const dw_glaze *glaze, const dw_melt *melt, dw_working *w)
 {
     double mass[DW_MELT_OXIDE_COUNT];
-    dw_work_table_begin(w, dw_work_keepf(w, "The glaze '%s', all iron as FeO", glaze->name), "oxide",
+    dw_work_table_begin(w, dw_work_keepf(w, "The glaze '%s', all iron as FeO", glaze->name),
+                        "oxide",
                         DW_MELT_OXIDE_COUNT);
     for (size_t i = 0; i < DW_MELT_OXIDE_COUNT; i++) {
         dw_work_row(w, i, "%s", dw_melt_oxide_name((dw_melt_oxide)i));
@@ -24,8 +25,10 @@ static void put_melt(const dw_glaze *glaze, const dw_melt *melt, dw_working *w)
     }
     dw_work_column(w, DW_WORK_INPUT, "y_o", "share by mass", "", glaze->y);
     dw_work_column(w, DW_WORK_DATA, "M_o", "molar mass", "kg/mol", mass);
-    dw_work_column(w, DW_WORK_DATA, "k_K", "what a mole counts by Kress and Carmichael", "", kress);
-    dw_work_column(w, DW_WORK_DATA, "k_B", "and by Borisov and others", "", borisov);
+    dw_work_column(w, DW_WORK_DATA, "k_K", "weight of each oxide in the formula of Kress and "
+                                           "Carmichael", "", kress);
+    dw_work_column(w, DW_WORK_DATA, "k_B", "weight of each oxide in the formula of Borisov and "
+                                           "others", "", borisov);
     dw_work_step_is(w, "", "n_o", "moles of oxides in a kilogram", "mol/kg", "sum(y_o/M_o)", NAN,
                     "definition");
     dw_work_column_is(w, "", "x_o", "share by moles", "", "y_o/M_o/n_o", melt->x, "definition");
@@ -45,7 +48,7 @@ static void put_melt(const dw_glaze *glaze, const dw_melt *melt, dw_working *w)
 static void put_shares(const char *oxygen, const char *keys[2], const double value[2],
                        const char *where, dw_working *w)
 {
-    dw_work_step_is(w, "", "r_K", dw_work_keepf(w, "ferric over ferrous, Fe2O3/FeO%s", where), "",
+    dw_work_step_is(w, "", "r_K", dw_work_keepf(w, "ferric / ferrous iron, Fe2O3/FeO%s", where), "",
                     dw_work_keepf(w,
                                   "exp(0.196*ln(10)*%s + 11492/T_gas - 6.675 + sum(k_K*x_o) - "
                                   "3.36*(1 - 1673/T_gas - ln(T_gas/1673)) - 7.01e-7*p_air/T_gas - "
@@ -56,7 +59,8 @@ static void put_shares(const char *oxygen, const char *keys[2], const double val
     dw_work_step_is(w, keys[0], "fe_K",
                     dw_work_keepf(w, "ferrous share by Kress and Carmichael%s", where), "",
                     "1/(1 + 2*r_K)", value[0], "definition");
-    dw_work_step_is(w, "", "r_B", dw_work_keepf(w, "ferric over ferrous, FeO1.5/FeO%s", where), "",
+    dw_work_step_is(w, "", "r_B", dw_work_keepf(w, "ferric / ferrous iron, FeO1.5/FeO%s", where),
+                    "",
                     dw_work_keepf(w,
                                   "10^(0.207*%s + 4633.3/T_gas - 1.852 + sum(k_B*x_o) - "
                                   "3.081*x_SiO2*x_Al2O3 - 4.370*x_SiO2*x_MgO)",
@@ -92,7 +96,8 @@ static void put_glaze(const dw_ware *ware, const dw_ware_glaze *g, size_t index,
                            dw_work_keepf(w, "%sborisov_ferrous", own)};
     const double mean[2] = {g->iron.kress_share, g->iron.borisov_share};
     put_shares("lg_pO2", keys, mean, "", w);
-    put_low(dw_work_keepf(w, "%sferrous_low", own), "both, each with its spread, from",
+    put_low(dw_work_keepf(w, "%sferrous_low", own), "ferrous share by both, each with its spread: "
+                                                    "lower end",
             g->iron.low_share, w);
     put_high(dw_work_keepf(w, "%sferrous_high", own), "to", g->iron.high_share, w);
     if (!isfinite(g->lean.low_share)) return;
@@ -101,13 +106,15 @@ static void put_glaze(const dw_ware *ware, const dw_ware_glaze *g, size_t index,
                 ware->lean.log10_po2_bar);
     const double lean[2] = {g->lean.kress_share, g->lean.borisov_share};
     put_shares("lg_l", none, lean, ", leaner parcel", w);
-    put_low(dw_work_keepf(w, "%slean_ferrous_low", own), "in the leaner parcel, from",
+    put_low(dw_work_keepf(w, "%slean_ferrous_low", own), "ferrous share in the leaner parcel: "
+                                                         "lower end",
             g->lean.low_share, w);
     dw_work_put(w, DW_WORK_STEP, "lg_h", "lg_p of the richer parcel, from the table", "",
                 ware->rich.log10_po2_bar);
     const double rich[2] = {g->rich.kress_share, g->rich.borisov_share};
     put_shares("lg_h", none, rich, ", richer parcel", w);
-    put_high(dw_work_keepf(w, "%srich_ferrous_high", own), "in the richer parcel, to",
+    put_high(dw_work_keepf(w, "%srich_ferrous_high", own), "ferrous share in the richer parcel: "
+                                                           "upper end",
              g->rich.high_share, w);
 }
 

@@ -14,7 +14,7 @@ void dw_work_oxygen(const dw_work_point *p)
     const dw_network *net = &p->solved->net;
     const dw_reactants *re = &p->solved->reactants;
     if (!isfinite(r->log10_po2_bar)) return;
-    dw_work_section(w, "Oxygen as ware and probe meet it");
+    dw_work_section(w, "The oxygen that the ware and the probe meet");
     dw_equilibrium here = p->solved->mean;
     dw_gas_potentials at = re->potentials;
     const bool frozen = re->composition_temperature_k != net->gas_temperature_k;
@@ -27,10 +27,10 @@ void dw_work_oxygen(const dw_work_point *p)
                                  &here) != DW_OK) {
             return;
         }
-        dw_work_text(w, "For this the same atoms are brought to equilibrium at the temperature of "
-                        "the gas itself, T_gas.");
+        dw_work_text(w, "Here the same atoms are brought to equilibrium at the temperature of the "
+                        "gas itself, T_gas.");
     } else {
-        dw_work_text(w, "For this the mean gas counts, not the mean over parcels.");
+        dw_work_text(w, "Here the mean gas is used, not the mean over the parcels.");
     }
     static const struct {
         dw_role role;
@@ -46,7 +46,7 @@ void dw_work_oxygen(const dw_work_point *p)
                         here.x[j]);
         }
         dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "gT_%s", gas[i].name),
-                    dw_work_keepf(w, "free enthalpy of %s over R T at T_gas", gas[i].name), "",
+                    dw_work_keepf(w, "free enthalpy of %s / (R T) at T_gas", gas[i].name), "",
                     at.g_rt[j]);
     }
     dw_work_step_is(w, "", "K_1", "constant of CO2 = CO + O2/2", "bar^(1/2)",
@@ -55,13 +55,13 @@ void dw_work_oxygen(const dw_work_point *p)
                     "2*log10(K_1*e_CO2/e_CO)", r->log10_po2_bar, "nasa9");
     dw_work_step_is(w, "", "K_2", "constant of H2O = H2 + O2/2", "bar^(1/2)",
                     "exp(gT_H2O - gT_H2 - gT_O2/2)", NAN, "nasa9");
-    dw_work_balance(w, "", NULL, "hydrogen says the same",
+    dw_work_balance(w, "", NULL, "hydrogen and water give the same oxygen pressure",
                     "10^(lg_pO2/2) = K_2*e_H2O/e_H2", "nasa9");
     dw_work_put(w, DW_WORK_CONSTANT, "F", "Faraday constant", "C/mol", DW_FARADAY_C_MOL);
-    dw_work_step_is(w, "probe_emf_v", "E_p", "oxygen probe against dry air", "V",
+    dw_work_step_is(w, "probe_emf_v", "E_p", "voltage of a zirconia probe against dry air", "V",
                     "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", r->probe_emf_v, "nernst");
     if (isfinite(r->carbon_activity) && p->model->gases.graphite >= 0) {
-        dw_work_put(w, DW_WORK_DATA, "gT_C", "free enthalpy of graphite over R T at T_gas", "",
+        dw_work_put(w, DW_WORK_DATA, "gT_C", "free enthalpy of graphite / (R T) at T_gas", "",
                     at.graphite_g_rt);
         dw_work_step_is(w, "carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2", "",
                         "exp(2*gT_CO - gT_CO2 - gT_C)*e_CO^2/e_CO2*p_air/100000",
@@ -95,8 +95,9 @@ static void put_enthalpies(const dw_work_point *p)
     }
     dw_work_column(w, DW_WORK_STEP, "x", "share, wet", "", x);
     dw_work_column(w, DW_WORK_DATA, "M", "molar mass", "kg/mol", mass);
-    dw_work_column(w, DW_WORK_DATA, "h_T", "enthalpy at T_gas, from the elements at 25 degC", "J/mol", hot);
-    dw_work_column(w, DW_WORK_DATA, "h_0", "the same at 25 degC", "J/mol", cold);
+    dw_work_column(w, DW_WORK_DATA, "h_T", "enthalpy at T_gas, from the elements at 25 degC",
+                   "J/mol", hot);
+    dw_work_column(w, DW_WORK_DATA, "h_0", "enthalpy of the gas at 25 degC", "J/mol", cold);
     dw_work_column(w, DW_WORK_DATA, "C", "atoms of carbon", "", carbon);
     dw_work_column(w, DW_WORK_DATA, "H", "atoms of hydrogen", "", hydrogen);
 }
@@ -123,13 +124,15 @@ static double put_solid(const dw_work_point *p)
     }
     if (!(solid > 0.0)) return 0.0;
     const int graphite = p->model->gases.graphite;
-    dw_work_put(w, DW_WORK_SOLVED, "n_sol", "solid carbon in a kilogram: what the gas does not hold",
+    dw_work_put(w, DW_WORK_SOLVED, "n_sol", "solid carbon in a kilogram: the carbon that is not "
+                                            "in the gas",
                 "mol/kg", solid);
     dw_work_put(w, DW_WORK_DATA, "hs_T", "enthalpy of graphite at T_gas", "J/mol",
                 dw_work_enthalpy_j_mol(p, graphite, p->solved->net.gas_temperature_k));
-    dw_work_put(w, DW_WORK_DATA, "hs_0", "the same at 25 degC", "J/mol",
+    dw_work_put(w, DW_WORK_DATA, "hs_0", "enthalpy of the gas at 25 degC", "J/mol",
                 dw_work_enthalpy_j_mol(p, graphite, DW_T_REFERENCE_K));
-    dw_work_step_is(w, "", "N_sol", "solid carbon that leaves", "mol/s", "n_sol*(m_gas + m_air)",
+    dw_work_step_is(w, "", "N_sol", "solid carbon that leaves the chamber", "mol/s",
+                    "n_sol*(m_gas + m_air)",
                     NAN, "definition");
     return solid;
 }
@@ -147,9 +150,9 @@ void dw_work_heat(const dw_work_point *p)
     dw_work_step_is(w, "", "n_out", "gas that leaves the chamber", "mol/s",
                     solid ? "(m_gas + m_air - N_sol*0.0120107)/M_wet" : "(m_gas + m_air)/M_wet",
                     NAN, "definition");
-    dw_work_step_is(w, "", "H_T", "enthalpy that leaves", "W",
+    dw_work_step_is(w, "", "H_T", "enthalpy that leaves with the gas", "W",
                     solid ? "n_out*sum(x*h_T) + N_sol*hs_T" : "n_out*sum(x*h_T)", NAN, "nasa9");
-    dw_work_step_is(w, "", "H_0", "the same cooled to 25 degC", "W",
+    dw_work_step_is(w, "", "H_0", "enthalpy of that gas, cooled to 25 degC", "W",
                     solid ? "n_out*sum(x*h_0) + N_sol*hs_0" : "n_out*sum(x*h_0)", NAN, "nasa9");
     const dw_species_table *table = &p->model->data->species;
     const int co2 = dw_species_find(table, "CO2"), h2o = dw_species_find(table, "H2O");
@@ -157,7 +160,7 @@ void dw_work_heat(const dw_work_point *p)
                 co2 < 0 ? NAN : table->species[co2].h_formation_j_mol);
     dw_work_put(w, DW_WORK_DATA, "hf_H2O", "enthalpy of forming H2O", "J/mol",
                 h2o < 0 ? NAN : table->species[h2o].h_formation_j_mol);
-    dw_work_step_is(w, "", "H_burnt", "the same burnt to the end, at 25 degC", "W",
+    dw_work_step_is(w, "", "H_burnt", "enthalpy of that gas at 25 degC, burnt completely", "W",
                     solid ? "(n_out*sum(x*C) + N_sol)*hf_CO2 + n_out*sum(x*H)/2*hf_H2O"
                           : "n_out*(sum(x*C)*hf_CO2 + sum(x*H)/2*hf_H2O)",
                     NAN, "nasa9");
@@ -167,27 +170,28 @@ void dw_work_heat(const dw_work_point *p)
                     "H_T - H_0", r->heat_sensible_w, "definition");
     dw_work_step_is(w, "heat_released_w", "Q_rel", "heat released in the chamber", "W",
                     "Q_net - Q_un", r->heat_released_w, "definition");
-    dw_work_step_is(w, "", "hf_in", "enthalpy of the fuel as it comes", "J/mol", "sum(x_f*hT_i)",
+    dw_work_step_is(w, "", "hf_in", "enthalpy of the fuel as it comes in", "J/mol", "sum(x_f*hT_i)",
                     dw_mixture_enthalpy_j_mol(table, kiln->fuel.x,
                                               kiln->operating.gas_temperature_k),
                     "nasa9");
-    dw_work_step_is(w, "", "hf_0", "the same at 25 degC", "J/mol", "sum(x_f*h_i)",
+    dw_work_step_is(w, "", "hf_0", "enthalpy of the gas at 25 degC", "J/mol", "sum(x_f*h_i)",
                     dw_mixture_enthalpy_j_mol(table, kiln->fuel.x, DW_T_REFERENCE_K), "nasa9");
-    dw_work_step_is(w, "", "ha_in", "enthalpy of the air as it comes", "J/mol",
+    dw_work_step_is(w, "", "ha_in", "enthalpy of the air as it comes in", "J/mol",
                     "(1 - x_w)*sum(x_da*hR_da) + x_w*hR_w",
                     dw_mixture_enthalpy_j_mol(table, p->solved->net.x_air,
                                               kiln->site.room_temperature_k),
                     "nasa9");
-    dw_work_step_is(w, "", "ha_0", "the same at 25 degC", "J/mol",
+    dw_work_step_is(w, "", "ha_0", "enthalpy of the gas at 25 degC", "J/mol",
                     "(1 - x_w)*sum(x_da*h_da) + x_w*h_H2O",
                     dw_mixture_enthalpy_j_mol(table, p->solved->net.x_air, DW_T_REFERENCE_K),
                     "nasa9");
-    dw_work_step_is(w, "", "Q_in", "heat that gas and air bring, against 25 degC", "W",
+    dw_work_step_is(w, "", "Q_in", "heat that gas and air bring in, above 25 degC", "W",
                     "m_gas/M_f*(hf_in - hf_0) + m_air/M_air*(ha_in - ha_0)", NAN, "nasa9");
-    dw_work_step_is(w, "heat_to_kiln_w", "Q_kiln", "heat that stays: ware, shelves, walls", "W",
+    dw_work_step_is(w, "heat_to_kiln_w", "Q_kiln", "heat that stays, in ware, shelves and walls",
+                    "W",
                     "Q_rel + Q_in - Q_hot", r->heat_to_kiln_w, "definition");
     dw_work_balance(w, "closure.energy", NULL,
-                    "by total enthalpies: what comes in leaves or stays",
+                    "by total enthalpies: what comes in either leaves or stays",
                     "m_gas/M_f*hf_in + m_air/M_air*ha_in - H_T = Q_kiln", "nasa9");
 }
 
@@ -202,7 +206,7 @@ static void put_slope(const dw_work_point *p, const char *letter, const char *ke
                                        "of the richness"};
     for (int i = 0; i < 3; i++) {
         dw_work_put(p->w, DW_WORK_DATA, dw_work_keepf(p->w, "%s_%d", letter, i + 1),
-                    dw_work_keepf(p->w, "slope %s by this input", row[i]), "",
+                    dw_work_keepf(p->w, "slope of %s by this input", row[i]), "",
                     s->by_input[which][i]);
     }
     dw_work_step_is(p->w, keys, symbol, meaning, unit,
@@ -237,8 +241,10 @@ static void put_edges(const dw_work_point *p)
                     dw_work_keepf(w, "where '%s' begins", data->band[other].word), "", phi_edge);
         dw_work_step_is(w, "", "there",
                         dw_work_keepf(w,
-                                      one ? "'%s' begins at about this damper, in a straight line"
-                                          : "'%s' begins this much further open (-: shut)",
+                                      one ? "opening of the damper at which '%s' would begin, in "
+                                            "a straight line"
+                                          : "how much further open '%s' would begin (negative: "
+                                            "further shut)",
                                       data->band[other].word),
                         "", one ? "now + (phi_e - phi)/D_d" : "(phi_e - phi)/D_d", NAN,
                         "reduction-words");
@@ -251,12 +257,12 @@ void dw_work_slopes(const dw_work_point *p)
     const dw_result *r = p->result;
     if (!isfinite(r->dphi_ddamper) || !isfinite(r->dphi_dgas_pressure_per_pa)) return;
     dw_work_section(w, "How steep it is");
-    dw_work_text(w, "Three balances hold: in the chamber (1), in the stack (2), and the richness of "
-                    "what flows is that of the gas (3). Moving an input a little shifts p, p_s and "
-                    "phi so that they go on holding. The slopes are found by moving each a little "
-                    "and working the balances out again; the shift of phi is that of three linear "
-                    "equations%s.",
-                 p->solved->net.has_stack ? "" : " (without a stack the second says nothing)");
+    dw_work_text(w, "Three balances hold: in the chamber (1), in the stack (2), and the richness "
+                    "of what flows in is that of the gas (3). When an input moves a little, p, "
+                    "p_s and phi shift so that all three still hold. The slopes come from moving "
+                    "each of them a little and working out the balances again; the shift of phi "
+                    "is the solution of three linear equations%s.",
+                 p->solved->net.has_stack ? "" : " (without a stack the second drops out)");
     static const char *const by[3] = {"p", "p_s", "phi"};
     for (int i = 0; i < 3; i++) {
         for (int j = 0; j < 3; j++) {
@@ -273,8 +279,9 @@ void dw_work_slopes(const dw_work_point *p)
               r->dphi_ddamper);
     put_slope(p, "q", "dphi_dgas_pressure_per_pa", "D_g", "slope of phi by the gas pressure",
               "1/Pa", r->dphi_dgas_pressure_per_pa);
-    dw_work_step_is(w, "", "phi_1", "phi for 1 % of damper", "", "0.01*D_d", NAN, "definition");
-    dw_work_step_is(w, "", "phi_2", "phi for 1 kPa of gas pressure", "", "1000*D_g", NAN,
+    dw_work_step_is(w, "", "phi_1", "change of phi for 1 % of damper", "", "0.01*D_d", NAN,
+                    "definition");
+    dw_work_step_is(w, "", "phi_2", "change of phi for 1 kPa of gas pressure", "", "1000*D_g", NAN,
                     "definition");
     double low = NAN, high = NAN;
     for (int i = 0; i < p->solved->kiln.burner_count; i++) {
@@ -285,7 +292,7 @@ void dw_work_slopes(const dw_work_point *p)
     }
     dw_work_put(w, DW_WORK_INPUT, "pg_1", "lowest gas pressure of the lit burners", "Pa", low);
     dw_work_put(w, DW_WORK_INPUT, "pg_2", "highest", "Pa", high);
-    dw_work_step_is(w, "", "phi_3", "phi for 10 % of gas pressure", "",
+    dw_work_step_is(w, "", "phi_3", "change of phi for 10 % of gas pressure", "",
                     "0.1*(pg_1 + pg_2)/2*D_g", NAN, "definition");
     put_edges(p);
 }

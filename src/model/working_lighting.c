@@ -1,4 +1,5 @@
-/* The working of lighting: limits of the gas, how fast it fills the kiln, how long a purge takes. */
+/* The working of lighting: limits of the gas, how fast it fills the kiln,
+how long a purge takes. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,7 +11,8 @@
 
 /* ---- limits ------------------------------------------------------------------------------- */
 
-/* Rows for the gases of x that have a limit. Leaves columns of the letter: a_ share, l_ lean, and r_
+/* Rows for the gases of x that have a limit. Leaves columns of the letter: a_ share, l_ lean,
+and r_
  * rich where asked. False when nothing burns. */
 static bool put_limits(const dw_work_point *p, const char *title, char letter, const double *x,
                        const double *lean, const double *rich)
@@ -47,16 +49,16 @@ static void put_fuel_limits(const dw_work_point *p, const dw_lighting *l)
     const dw_kiln *kiln = &p->solved->kiln;
     double lean[DW_SPECIES_MAX], rich[DW_SPECIES_MAX];
     (void)dw_lighting_limits(p->model->data, kiln->fuel.x, lean, rich);
-    dw_work_section(w, "Lighting: when the gas burns in air");
-    dw_work_put(w, DW_WORK_DATA, "slope", "how much lower the lean limit is for each kelvin", "1/K",
+    dw_work_section(w, "Lighting: how much gas in air burns");
+    dw_work_put(w, DW_WORK_DATA, "slope", "how much the lean limit falls for each kelvin", "1/K",
                 p->model->data->co.lean_falls_per_k);
     if (put_limits(p, "Gases of the fuel that burn", 'f', kiln->fuel.x, lean, rich)) {
-        dw_work_step_is(w, "lighting.lean_limit", "x_lean", "the gas burns in air from", "",
+        dw_work_step_is(w, "lighting.lean_limit", "x_lean", "least gas in air that burns", "",
                         "(1 - slope*(T_room - 298.15))/sum(a_f/l_f)", l->lean_x, "le-chatelier");
         dw_work_step_is(w, "lighting.rich_limit", "x_rich", "to", "", "min(1/sum(a_f/r_f), 1)",
                         l->rich_x, "le-chatelier");
     }
-    dw_work_step_is(w, "lighting.relative_density", "d_rel", "density of the gas over that of air",
+    dw_work_step_is(w, "lighting.relative_density", "d_rel", "density of the gas / density of air",
                     "", "M_f/M_air", l->relative_density, "definition");
 }
 
@@ -68,15 +70,18 @@ static void put_chamber_gas(const dw_work_point *p, const dw_lighting *l)
     const bool burns = put_limits(p, "Gases in the chamber that burn", 'c', p->result->gas_wet.x,
                                   p->model->data->co.lean_x, NULL);
     dw_work_step_is(w, "lighting.chamber_gas_over_limit", "r_lim",
-                    "chamber gas over its lean limit at 25 degC", "", burns ? "sum(a_c/l_c)" : "0",
+                    "chamber gas / its lean limit at 25 degC", "", burns ? "sum(a_c/l_c)" : "0",
                     l->gas_ratio, "le-chatelier");
     if (burns) {
         dw_work_step_is(w, "lighting.chamber_gas_limit", "x_lim",
-                        "lean limit of the part of it that burns", "", "sum(a_c)/r_lim",
+                        "lean limit of the part of the chamber gas that burns", "",
+                        "sum(a_c)/r_lim",
                         l->gas_limit_x, "le-chatelier");
     }
     if (!isfinite(l->gas_ratio_hot)) return;
-    dw_work_step_is(w, "lighting.chamber_gas_over_limit_hot", "r_hot", "the same at its temperature",
+    dw_work_step_is(w, "lighting.chamber_gas_over_limit_hot", "r_hot", "chamber gas / its lean "
+                                                                       "limit at its own "
+                                                                       "temperature",
                     "", "r_lim/(1 - slope*(T_gas - 298.15))", l->gas_ratio_hot, "burgess-wheeler");
 }
 
@@ -87,14 +92,14 @@ static void put_times(const dw_work_point *p, const dw_lighting_burner *b, int r
                       const char *flow)
 {
     dw_working *w = p->w;
-    dw_work_step_is(w, "", "q_min", "the same in litres a minute", "L/min",
+    dw_work_step_is(w, "", "q_min", "gas in litres a minute", "L/min",
                     dw_work_keepf(w, "60000*%s", flow), NAN, "definition");
     if (!isfinite(b->chamber_s)) return;
     dw_work_step_is(w, dw_work_keepf(w, "lighting.burners.%d.chamber_at_limit_s", row), "t_ch",
-                    "until the chamber is at the lean limit", "s",
+                    "time until the chamber is at the lean limit", "s",
                     dw_work_keepf(w, "x_lean*V_free/%s", flow), b->chamber_s, "definition");
     dw_work_step_is(w, dw_work_keepf(w, "lighting.burners.%d.corner_at_limit_s", row), "t_co",
-                    "until the corner of the room is", "s",
+                    "time until the corner of the room is at the lean limit", "s",
                     dw_work_keepf(w, "x_lean*V_corner/%s", flow), b->corner_s, "definition");
 }
 
@@ -106,18 +111,20 @@ static void put_burner(const dw_work_point *p, const dw_lighting_burner *l, int 
     const bool flows = l->gas_kg_s > 0.0;
     if (flows) {
         dw_work_put(w, DW_WORK_INPUT, "p_g", "gas pressure at the jet", "Pa", b->gas_pressure_pa);
-        dw_work_step_is(w, "", "p_1", "gas before the jet, absolute", "Pa", "p_air + p_g", NAN,
+        dw_work_step_is(w, "", "p_1", "gas pressure before the jet, absolute", "Pa", "p_air + p_g",
+                        NAN,
                         "definition");
-        dw_work_step_is(w, "", "p_2", "what the jet blows into, absolute", "Pa", "p_air", NAN,
+        dw_work_step_is(w, "", "p_2", "pressure that the jet blows into, absolute", "Pa", "p_air",
+                        NAN,
                         "definition");
         dw_work_jet(p, 'g', "gas", b->jet_diameter_m, b->jet_discharge_coeff);
     }
     dw_work_step_is(w, dw_work_keepf(w, "lighting.burners.%d.gas_kg_s", i), mass,
                     dw_work_keepf(w, "gas of one '%.40s' with its valve open%s", b->name,
-                                  flows ? "" : ": none, there is no pressure"),
+                                  flows ? "" : ": none, because there is no pressure"),
                     "kg/s", flows ? "m_g" : "0", l->gas_kg_s, "definition");
     dw_work_step_is(w, dw_work_keepf(w, "lighting.burners.%d.gas_m3_s", i), flow,
-                    "the same by volume, as warm as the room", "m3/s",
+                    "gas by volume, at room temperature", "m3/s",
                     dw_work_keepf(w, "%s/rho_l", mass), l->gas_m3_s, "definition");
     put_times(p, l, i, flow);
 }
@@ -139,7 +146,7 @@ static void put_all_burners(const dw_work_point *p, const dw_lighting *l)
     dw_work_step_is(w, dw_work_keepf(w, "lighting.burners.%d.gas_kg_s", l->burner_count), "m_lall",
                     "gas of all burners", "kg/s", mass, l->all.gas_kg_s, "definition");
     dw_work_step_is(w, dw_work_keepf(w, "lighting.burners.%d.gas_m3_s", l->burner_count), "q_lall",
-                    "the same by volume", "m3/s", flow, l->all.gas_m3_s, "definition");
+                    "volume that the jets bring", "m3/s", flow, l->all.gas_m3_s, "definition");
     put_times(p, &l->all, l->burner_count, "q_lall");
 }
 
@@ -151,15 +158,16 @@ static void put_filling(const dw_work_point *p, const dw_lighting *l)
     dw_work_put(w, DW_WORK_INPUT, "width", "of the chamber", "m", kiln->chamber.width_m);
     dw_work_put(w, DW_WORK_INPUT, "depth", "of the chamber", "m", kiln->chamber.depth_m);
     dw_work_put(w, DW_WORK_INPUT, "height", "of the chamber", "m", kiln->chamber.height_m);
-    dw_work_put(w, DW_WORK_INPUT, "packed", "share of it that ware and shelves fill", "",
+    dw_work_put(w, DW_WORK_INPUT, "packed", "share of the chamber that ware and shelves fill", "",
                 kiln->chamber.packed_frac);
     dw_work_step_is(w, "", "V_ch", "volume of the chamber", "m3", "width*depth*height", NAN,
                     "definition");
-    dw_work_step_is(w, "lighting.free_volume_m3", "V_free", "chamber less ware and shelves", "m3",
+    dw_work_step_is(w, "lighting.free_volume_m3", "V_free", "volume of the chamber less ware and "
+                                                            "shelves", "m3",
                     "V_ch*(1 - packed)", l->free_volume_m3, "definition");
-    dw_work_put(w, DW_WORK_INPUT, "V_corner", "corner or pit of the room", "m3",
+    dw_work_put(w, DW_WORK_INPUT, "V_corner", "volume of the corner or pit of the room", "m3",
                 kiln->room.corner_volume_m3);
-    dw_work_step_is(w, "", "rho_l", "density of the gas as warm as the room", "kg/m3",
+    dw_work_step_is(w, "", "rho_l", "density of the gas at room temperature", "kg/m3",
                     "p_air*M_f/(R*T_room)", NAN, "definition");
     for (int i = 0; i < l->burner_count; i++) put_burner(p, &l->burner[i], i);
     put_all_burners(p, l);
@@ -171,13 +179,14 @@ static void put_purge(const dw_work_point *p, const dw_lighting *l)
 {
     dw_working *w = p->w;
     dw_work_section(w, "Lighting: purging");
-    dw_work_put(w, DW_WORK_DATA, "n_v", "chamber volumes of air", "", l->purge_volumes);
+    dw_work_put(w, DW_WORK_DATA, "n_v", "chamber volumes of air for a purge", "", l->purge_volumes);
     dw_work_step_is(w, "lighting.purge_volume_m3", "V_purge", "that is air", "m3", "n_v*V_ch",
                     l->purge_volume_m3, "nfpa86");
     if (!isfinite(l->fan_s)) return;
-    dw_work_put(w, DW_WORK_INPUT, "Q_p", "what the purge fan moves", "m3/s",
+    dw_work_put(w, DW_WORK_INPUT, "Q_p", "air that the purge fan moves", "m3/s",
                 p->solved->kiln.room.purge_fan_m3_s);
-    dw_work_step_is(w, "lighting.fan_purge_s", "t_fan", "purge by the fan", "s", "V_purge/Q_p",
+    dw_work_step_is(w, "lighting.fan_purge_s", "t_fan", "time of a purge by the fan", "s",
+                    "V_purge/Q_p",
                     l->fan_s, "definition");
 }
 

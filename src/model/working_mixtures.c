@@ -84,7 +84,7 @@ static void put_share(dw_working *w, const dw_work_mixtures *m, int j, const dou
         return;
     }
     dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "%s_%s", m->g, s->name),
-                dw_work_keepf(w, "free enthalpy of %s over R %s at 1 bar", s->name, m->temperature),
+                dw_work_keepf(w, "free enthalpy of %s / (R %s) at 1 bar", s->name, m->temperature),
                 "", m->potentials->g_rt[j]);
     const double c = s->atoms[DW_C], h = s->atoms[DW_H];
     const char *sum = term(w, "", c, "pi_C");
@@ -110,13 +110,13 @@ static const char *sum_of_shares(dw_working *w, const dw_work_mixtures *m, int e
 static void put_balances(dw_working *w, const dw_work_mixtures *m, bool solid)
 {
     static const char *const solved_for[4] = {"pi_C", "pi_H", "pi_E", "pi_N"};
-    dw_work_balance(w, "", "n", "all shares together", dw_work_keepf(w, "%s = 1",
+    dw_work_balance(w, "", "n", "all shares add up to one", dw_work_keepf(w, "%s = 1",
                                                                      sum_of_shares(w, m, -1)),
                     "definition");
     for (int e = 0; e < 4; e++) {
         const char *name = element_name[e];
         dw_work_balance(w, "", solved_for[e],
-                        dw_work_keepf(w, "atoms of %s: as many as were put in", name),
+                        dw_work_keepf(w, "atoms of %s: as many in the gas as were put in", name),
                         dw_work_keepf(w, "n*(%s)%s = b_%s", sum_of_shares(w, m, e),
                                       solid && e == DW_C ? " + n_solid" : "", name),
                         "definition");
@@ -129,7 +129,7 @@ static void put_all(dw_working *w, const dw_work_mixtures *m, const solved_row *
     static const char *const symbol[4] = {"pi_C", "pi_H", "pi_E", "pi_N"};
     static const char *const meaning[4] = {"potential of carbon (as in CO2)",
                                            "potential of hydrogen (as in H2O)",
-                                           "potential of the oxygen left over",
+                                           "potential of the surplus oxygen",
                                            "potential of nitrogen"};
     bool solid = false;
     for (size_t i = 0; i < m->rows; i++) solid = solid || row[i].graphite_mol > 0.0;
@@ -139,7 +139,8 @@ static void put_all(dw_working *w, const dw_work_mixtures *m, const solved_row *
     }
     put_column(w, m, row, 4, "n", "moles of gas in a kilogram", "mol/kg", scratch);
     if (solid) {
-        put_column(w, m, row, 5, "n_solid", "moles of solid carbon in a kilogram", "mol/kg", scratch);
+        put_column(w, m, row, 5, "n_solid", "moles of solid carbon in a kilogram", "mol/kg",
+                   scratch);
     }
     dw_work_step_is(w, "", "ln_p", "logarithm of the pressure in bar", "", "ln(p_air/100000)", NAN,
                     "definition");
@@ -149,7 +150,7 @@ static void put_all(dw_working *w, const dw_work_mixtures *m, const solved_row *
     }
     if (m->gases->graphite >= 0) {
         dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "%s_C", m->g),
-                    dw_work_keepf(w, "free enthalpy of graphite over R %s", m->temperature), "",
+                    dw_work_keepf(w, "free enthalpy of graphite / (R %s)", m->temperature), "",
                     m->potentials->graphite_g_rt);
     }
     put_balances(w, m, solid);

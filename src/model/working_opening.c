@@ -19,10 +19,12 @@ static void put_one_height(const dw_work_point *p, int i)
     const dw_flow *f = dw_work_flow(p, DW_FLOW_OPENING, i);
     const bool in = f != NULL && f->mass_kg_s >= 0.0;
     dw_work_put(w, DW_WORK_INPUT, "z", "its height", "m", o->height_m);
-    dw_work_step_is(w, "", "p_z", "pressure in the chamber there", "Pa", "p + grad*(z - z_0)", NAN,
+    dw_work_step_is(w, "", "p_z", "pressure in the chamber at that height", "Pa",
+                    "p + grad*(z - z_0)", NAN,
                     "draft-law");
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_OPENING, i, "dp_pa"), "dp",
-                    in ? "what draws air in" : "what pushes gas out", "Pa", "abs(p_z)",
+                    in ? "pressure that draws air in" : "pressure that pushes gas out", "Pa",
+                    "abs(p_z)",
                     f != NULL ? f->dp_pa : NAN, "definition");
     const char *symbol = dw_work_keepf(w, "m_o%d", i + 1), *rho = in ? "rho_room" : "rho_gas";
     const char *what = in ? "room air drawn in" : "chamber gas pushed out";
@@ -32,9 +34,10 @@ static void put_one_height(const dw_work_point *p, int i)
                  "orifice-equation");
         return;
     }
-    dw_work_put(w, DW_WORK_INPUT, "p_ref", "pressure at which area and coefficient hold", "Pa",
+    dw_work_put(w, DW_WORK_INPUT, "p_ref", "pressure at which the area and the coefficient were "
+                                           "measured", "Pa",
                 o->reference_pressure_pa);
-    dw_work_put(w, DW_WORK_INPUT, "n", "exponent of the crack", "", o->exponent);
+    dw_work_put(w, DW_WORK_INPUT, "n", "exponent of a crack's flow", "", o->exponent);
     put_flow(p, DW_FLOW_OPENING, i, symbol, what,
              dw_work_keepf(w,
                            "Cd*A*sqrt(2*%s*p_ref)*dp/p_ref*((dp^2 + " DW_WORK_BLEND
@@ -50,10 +53,10 @@ static void put_half(const dw_work_point *p, bool low, bool in, dw_flow_kind kin
 {
     dw_working *w = p->w;
     const char *end = low ? "p_lo" : "p_hi", *share = low ? "s_lo" : "s_hi";
-    dw_work_step_is(w, "", "b_4", "fourth root at that end", "Pa^(1/2)",
+    dw_work_step_is(w, "", "b_4", "fourth root of the pressure term at that end", "Pa^(1/2)",
                     dw_work_keepf(w, "(%s^2 + " DW_WORK_BLEND "^2)^(1/4)", end), NAN,
                     "neutral-plane");
-    dw_work_step_is(w, "", "root", "mean of the root of the pressure from there to the plane",
+    dw_work_step_is(w, "", "root", "mean root of the pressure from that end to the neutral plane",
                     "Pa^(1/2)",
                     dw_work_keepf(w, "2/3*(b_4^2 + b_4*0.1 + 0.1^2)/(b_4 + 0.1)*abs(%s)/"
                                      "(b_4^2 + 0.1^2)",
@@ -64,7 +67,7 @@ static void put_half(const dw_work_point *p, bool low, bool in, dw_flow_kind kin
              "neutral-plane");
     const dw_flow *f = dw_work_flow(p, kind, index);
     dw_work_step_is(w, dw_work_flow_key(p, kind, index, "height_m"), "z_m",
-                    "middle of that stretch", "m",
+                    "middle of that part", "m",
                     low ? "z_1 + s_lo/2*(z_2 - z_1)" : "z_2 - s_hi/2*(z_2 - z_1)",
                     f != NULL ? f->height_m : NAN, "definition");
     dw_work_step_is(w, dw_work_flow_key(p, kind, index, "dp_pa"), "dp_m", "pressure there", "Pa",
@@ -76,11 +79,12 @@ static void put_tall(const dw_work_point *p, double from_m, double to_m, double 
                      const char *name)
 {
     dw_working *w = p->w;
-    dw_work_put(w, DW_WORK_INPUT, "z_1", "its lower end", "m", from_m);
-    dw_work_put(w, DW_WORK_INPUT, "z_2", "its upper end", "m", to_m);
+    dw_work_put(w, DW_WORK_INPUT, "z_1", "lower end of the opening", "m", from_m);
+    dw_work_put(w, DW_WORK_INPUT, "z_2", "upper end of the opening", "m", to_m);
     dw_work_step_is(w, "", "p_lo", "pressure in the chamber at the lower end", "Pa",
                     "p + grad*(z_1 - z_0)", NAN, "draft-law");
-    dw_work_step_is(w, "", "p_hi", "at the upper end", "Pa", "p_lo + grad*(z_2 - z_1)", NAN,
+    dw_work_step_is(w, "", "p_hi", "pressure in the chamber at the upper end", "Pa",
+                    "p_lo + grad*(z_2 - z_1)", NAN,
                     "draft-law");
     const char *in_symbol = dw_work_keepf(w, "m_in_%s", name);
     const char *out_symbol = dw_work_keepf(w, "m_out_%s", name);
@@ -99,11 +103,11 @@ static void put_tall(const dw_work_point *p, double from_m, double to_m, double 
     const bool in = !(low_pa > 0.0 || high_pa > 0.0);
     const dw_flow_kind kind = in ? in_kind : out_kind;
     const dw_flow *f = dw_work_flow(p, kind, index);
-    dw_work_step_is(w, "", "a_4", "fourth root at the lower end", "Pa^(1/2)",
+    dw_work_step_is(w, "", "a_4", "fourth root of the pressure term at the lower end", "Pa^(1/2)",
                     "(p_lo^2 + " DW_WORK_BLEND "^2)^(1/4)", NAN, "neutral-plane");
-    dw_work_step_is(w, "", "b_4", "fourth root at the upper end", "Pa^(1/2)",
+    dw_work_step_is(w, "", "b_4", "fourth root of the pressure term at the upper end", "Pa^(1/2)",
                     "(p_hi^2 + " DW_WORK_BLEND "^2)^(1/4)", NAN, "neutral-plane");
-    dw_work_step_is(w, "", "root", "mean of the root of the pressure over the height", "Pa^(1/2)",
+    dw_work_step_is(w, "", "root", "mean root of the pressure over the height", "Pa^(1/2)",
                     "2/3*(a_4^2 + a_4*b_4 + b_4^2)/(a_4 + b_4)*(abs(p_lo) + abs(p_hi))/"
                     "(a_4^2 + b_4^2)",
                     NAN, "neutral-plane");
@@ -121,7 +125,7 @@ static void put_leak(const dw_work_point *p)
 {
     dw_working *w = p->w;
     const dw_chamber *c = &p->solved->kiln.chamber;
-    dw_work_section(w, "Leaks: joints and cracks all over, as one slot from floor to top");
+    dw_work_section(w, "Leaks: all joints and cracks, taken as one slot from floor to top");
     if (isnan(p->given->chamber.leak_area_m2)) {
         dw_work_put(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
         dw_work_put(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
@@ -147,9 +151,10 @@ void dw_work_openings(const dw_work_point *p)
         if (!(o->open_frac > 0.0)) continue;
         dw_work_section(w, "Opening '%s'", o->name);
         dw_work_put(w, DW_WORK_INPUT, "n_o", "pieces", "", o->count);
-        dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one when open", "m2", o->area_m2);
+        dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one opening, fully open", "m2", o->area_m2);
         dw_work_put(w, DW_WORK_INPUT, "open_o", "open share", "", o->open_frac);
-        dw_work_step_is(w, "", "A", "open area of all", "m2", "n_o*A_1*open_o", NAN, "definition");
+        dw_work_step_is(w, "", "A", "open area of all these openings", "m2", "n_o*A_1*open_o", NAN,
+                        "definition");
         dw_work_put(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", o->discharge_coeff);
         if (o->kind == DW_OPENING_TALL) {
             const double low_pa =

@@ -29,8 +29,10 @@ static void put_buffer(const dw_work_point *p, const dw_buffer *b)
                     dw_work_keepf(w, "%s, %s%s: %s", b->name, b->key,
                                   drawn_on ? " drawn on" : "",
                                   p->result->log10_po2_bar >= value
-                                      ? "the gas is above, the first is stable"
-                                      : "the gas is below, the second is stable"),
+                                      ? "the gas is above the boundary, so the first form is "
+                                        "stable"
+                                      : "the gas is below the boundary, so the second form is "
+                                        "stable"),
                     "", formula, value, b->source);
 }
 
@@ -50,11 +52,12 @@ void dw_work_oxides(const dw_work_point *p)
             }
             if (!begun) {
                 dw_work_section(p->w, "Oxides of iron and copper");
-                dw_work_text(p->w, "At a boundary two forms of a metal stand side by side; the steps "
-                                   "give the logarithm of the oxygen pressure there, in bar. Where "
-                                   "the gas is above it the form richer in oxygen is stable, the "
-                                   "first of the two names. Of one boundary the first calibration "
-                                   "decides.");
+                dw_work_text(p->w, "At a boundary two forms of a metal exist side by side; the "
+                                   "steps give the logarithm of the oxygen pressure there, in "
+                                   "bar. Where the gas has more oxygen than that, the form richer "
+                                   "in oxygen is stable, which is the first of the two names. "
+                                   "Where several calibrations of a boundary exist, the first is "
+                                   "used.");
             }
             begun = true;
             put_buffer(p, b);

@@ -26,33 +26,37 @@ dw_status dw_work_spread(double z_mean, double spread, bool parcels, double z[3]
     }
     if (status != DW_OK) return status;
     if (!(spread >= no_spread)) {
-        dw_work_step_is(w, "", "z_r", "fuel in the richest twentieth: all are alike", "", "z", z[2],
+        dw_work_step_is(w, "", "z_r", "fuel in the richest twentieth: the same as everywhere", "",
+                        "z", z[2],
                         "definition");
         return DW_OK;
     }
-    dw_work_step_is(w, "", "alpha", "first number of the beta distribution", "",
+    dw_work_step_is(w, "", "alpha", "first parameter of the beta distribution", "",
                     "z*((1 - z)/(z*s^2) - 1)", NAN, "beta_mixing");
     dw_work_step_is(w, "", "beta", "second number", "", "(1 - z)*((1 - z)/(z*s^2) - 1)", NAN,
                     "beta_mixing");
     if (parcels) {
-        dw_work_put(w, DW_WORK_SOLVED, "z_l", "fuel in the parcel that a tenth is leaner than", "",
+        dw_work_put(w, DW_WORK_SOLVED, "z_l", "share of fuel below which the leanest tenth of the "
+                                              "gas is", "",
                     z[0]);
         dw_work_balance(w, "", "z_l", "a tenth is leaner",
                         dw_work_keepf(w, "betainc(z_l, alpha, beta) = %g", DW_WARE_PARCEL_SHARE),
                         "beta_mixing");
-        dw_work_put(w, DW_WORK_SOLVED, "z_h", "fuel in the parcel that a tenth is richer than", "",
+        dw_work_put(w, DW_WORK_SOLVED, "z_h", "share of fuel above which the richest tenth of the "
+                                              "gas is", "",
                     z[1]);
         dw_work_balance(w, "", "z_h", "a tenth is richer",
                         dw_work_keepf(w, "betainc(z_h, alpha, beta) = %g",
                                       1.0 - DW_WARE_PARCEL_SHARE),
                         "beta_mixing");
     }
-    dw_work_put(w, DW_WORK_SOLVED, "z_q", "fuel where the richest twentieth begins", "", begins);
+    dw_work_put(w, DW_WORK_SOLVED, "z_q", "share of fuel at which the richest twentieth begins",
+                "", begins);
     dw_work_balance(w, "", "z_q", "a twentieth is richer",
                     dw_work_keepf(w, "betainc(z_q, alpha, beta) = %g",
                                   1.0 - DW_WARE_RICHEST_SHARE),
                     "beta_mixing");
-    dw_work_step_is(w, "", "z_r", "fuel in the richest twentieth, mean", "",
+    dw_work_step_is(w, "", "z_r", "mean share of fuel in the richest twentieth", "",
                     "z*(1 - betainc(z_q, alpha + 1, beta))/(1 - betainc(z_q, alpha, beta))", z[2],
                     "beta_mixing");
     return DW_OK;
@@ -100,7 +104,7 @@ static dw_status put_gases(const dw_model *model, const dw_solved *solved, const
     size_t rows = 0;
     for (size_t i = 0; i < p->count; i++) rows += isfinite(p->gas[i]->log10_po2_bar) ? 1 : 0;
     if (rows == 0) return DW_OK;
-    dw_work_table_begin(w, "Parcels come to rest", "parcel", rows);
+    dw_work_table_begin(w, "Parcels at equilibrium", "parcel", rows);
     rows = 0;
     for (size_t i = 0; i < p->count; i++) {
         if (!isfinite(p->gas[i]->log10_po2_bar)) continue;
@@ -144,8 +148,8 @@ dw_status dw_working_ware_parcels(const dw_model *model, const dw_solved *solved
 {
     if (!ware->given) return DW_OK;
     dw_work_section(w, "Leaner and richer parcels");
-    dw_work_text(w, "The gas is mixed unevenly, by a beta distribution with mean z and spread s. "
-                    "Parcels of it are brought to equilibrium at T_gas, each by itself.");
+    dw_work_text(w, "The gas is unevenly mixed, by a beta distribution with mean z and spread s. "
+                    "Parcels of the gas are brought to equilibrium at T_gas, each by itself.");
     const double z_mean = result->gas_flow_kg_s / (result->gas_flow_kg_s + result->air_flow_kg_s);
     double z[3];
     const dw_status status =
@@ -158,7 +162,8 @@ dw_status dw_working_ware_parcels(const dw_model *model, const dw_solved *solved
     if (isfinite(ware->primary.equivalence_ratio)) {
         const double air = result->primary_aeration * solved->reactants.stoichiometric_kg_kg;
         const double z_burner = 1.0 / (1.0 + air);
-        dw_work_step_is(w, "", "z_b", "fuel in gas and burner air alone", "", "1/(1 + aer*need)",
+        dw_work_step_is(w, "", "z_b", "share of fuel in gas and burner air alone", "",
+                        "1/(1 + aer*need)",
                         z_burner, "definition");
         add(&p, "gas and burner air alone", z_burner, &ware->primary);
     }

@@ -90,13 +90,15 @@ dw_status dw_working_before_flows(const dw_model *model, const dw_kiln *kiln, dw
     dw_work_section(w, "The temperature of the gas");
     dw_work_put(w, DW_WORK_INPUT, "T_tc", "thermocouple reading", "K",
                 solved->kiln.operating.chamber_temperature_k);
-    dw_work_put(w, DW_WORK_INPUT, "dT", "gas hotter than the reading by", "K",
+    dw_work_put(w, DW_WORK_INPUT, "dT", "how much hotter the gas is than the reading", "K",
                 solved->kiln.settings.gas_minus_reading_dk);
     dw_work_step_is(w, "temperature_k", "T_gas", "temperature of the gas at the ware", "K",
                     "T_tc + dT", solved->net.gas_temperature_k, "definition");
-    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature: colder, reactions freeze", "K",
+    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature, below which the reactions freeze",
+                "K",
                 solved->kiln.settings.quench_temperature_k);
-    dw_work_step_is(w, "composition_temperature_k", "T_c", "temperature of the composition", "K",
+    dw_work_step_is(w, "composition_temperature_k", "T_c", "temperature at which the composition "
+                                                           "is worked out", "K",
                     "max(T_gas, T_q)", solved->reactants.composition_temperature_k, "assumption");
     return dw_working_status(w);
 }

@@ -82,15 +82,16 @@ static void put_pushed_back(const dw_work_point *p, const dw_room_place *place, 
 {
     dw_working *w = p->w;
     const dw_burner *b = &p->solved->kiln.burner[place->index];
-    dw_work_text(w, "The chamber pushes '%s' back: all its gas comes out, and chamber gas through it as "
-                    "through a plain hole.", b->name);
+    dw_work_text(w, "The chamber pushes '%s' back: all its gas comes out into the room, and "
+                    "chamber gas comes out through the burner as through a plain hole.", b->name);
     dw_work_put(w, DW_WORK_INPUT, "n", "pieces", "", b->count);
     dw_work_put(w, DW_WORK_INPUT, "z_b", "height of the port", "m", b->height_m);
     dw_work_step_is(w, "", "p_b", "pressure in the chamber at the port", "Pa",
                     "p + grad*(z_b - z_0)", NAN, "draft-law");
     dw_work_unlit_area(p, place->index);
     dw_work_step_is(w, dw_work_keepf(w, "places.%d.mass_kg_s", index), "m_back",
-                    "chamber gas through it", "kg/s", "A_u*sqrt(2*rho_gas*p_b)", place->mass_kg_s,
+                    "chamber gas through the burner", "kg/s", "A_u*sqrt(2*rho_gas*p_b)",
+                    place->mass_kg_s,
                     "orifice-equation");
 }
 
@@ -128,14 +129,16 @@ static void put_place_table(const dw_work_point *p, const dw_room_result *room, 
         column[2][i] = place->h2_m3_s;
         column[3][i] = place->unburnt_m3_s;
     }
-    dw_work_column(w, DW_WORK_STEP, "m_p", "hot gas, or fuel, from the steps above", "kg/s",
+    dw_work_column(w, DW_WORK_STEP, "m_p", "flow of hot gas or fuel, from the steps above", "kg/s",
                    column[0]);
-    put_kind(p, room, "M_p", "its molar mass", "kg/mol", p->result->gas_wet.molar_mass_kg_mol,
+    put_kind(p, room, "M_p", "molar mass of that flow", "kg/mol",
+             p->result->gas_wet.molar_mass_kg_mol,
              dw_mixture_molar_mass(table, fuel));
-    put_kind(p, room, "a_CO", "its share of CO", "", gas[co], fuel[co]);
-    put_kind(p, room, "a_H2", "its share of H2", "", gas[h2], fuel[h2]);
-    put_kind(p, room, "a_un", "its share of other gases that burn", "", unburnt_gas, unburnt_fuel);
-    dw_work_column_is(w, "", "V_p", "its volume in the air of the room", "m3/s",
+    put_kind(p, room, "a_CO", "share of CO in that flow", "", gas[co], fuel[co]);
+    put_kind(p, room, "a_H2", "share of H2 in that flow", "", gas[h2], fuel[h2]);
+    put_kind(p, room, "a_un", "share of other gases that burn in that flow", "", unburnt_gas,
+             unburnt_fuel);
+    dw_work_column_is(w, "", "V_p", "volume of that flow in the air of the room", "m3/s",
                       "m_p/M_p*R*T_room/p_air", NULL, "definition");
     dw_work_column_is(w, "places.*.co_m3_s", "V_co", "CO", "m3/s", "V_p*a_CO", column[1],
                       "definition");
@@ -153,9 +156,11 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
     const bool any = room->place_count > 0;
     dw_work_step_is(w, "room.spill_kg_s", "m_all", "hot gas into the room", "kg/s",
                     any ? "sum(m_p)" : "0", room->spill_kg_s, "definition");
-    dw_work_step_is(w, "room.co_leaves_kiln_m3_s", "G_0", "CO that leaves the kiln", "m3/s",
+    dw_work_step_is(w, "room.co_leaves_kiln_m3_s", "G_0", "CO that leaves the kiln before the "
+                                                          "hood and the flames at the openings",
+                                                          "m3/s",
                     any ? "sum(V_co)" : "0", room->co_leaves_m3_s, "definition");
-    dw_work_put(w, DW_WORK_INPUT, "hood", "share that a hood takes outside", "",
+    dw_work_put(w, DW_WORK_INPUT, "hood", "share that the hood takes outside", "",
                 in->hood_capture_frac);
     dw_work_put(w, DW_WORK_INPUT, "burnt", "share that burns at the openings", "", in->burnt_frac);
     dw_work_step_is(w, "", "stays", "share that stays in the room", "", "(1 - hood)*(1 - burnt)",
@@ -164,7 +169,7 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
                     room->co_m3_s, "definition");
     dw_work_step_is(w, "room.h2_m3_s", "G_h2", "hydrogen into the room", "m3/s",
                     any ? "sum(V_h2)*stays" : "0", room->h2_m3_s, "definition");
-    dw_work_step_is(w, "room.unburnt_m3_s", "G_un", "other gas that burns", "m3/s",
+    dw_work_step_is(w, "room.unburnt_m3_s", "G_un", "other gases that burn, into the room", "m3/s",
                     any ? "sum(V_un)*stays" : "0", room->unburnt_m3_s, "definition");
 }
 
@@ -193,11 +198,11 @@ static void put_places(const dw_work_point *p, const dw_room_result *room)
     if (room->place_count > 0) {
         dw_work_step_is(w, "", "M_wet", "molar mass of the gas in the chamber", "kg/mol",
                         "sum(x*M)", p->result->gas_wet.molar_mass_kg_mol, "definition");
-        put_unburnt(p, p->result->gas_wet.x, "x_un", "the gas in the chamber", "x_b");
+        put_unburnt(p, p->result->gas_wet.x, "x_un", "share in the chamber gas", "x_b");
         if (any_fuel) put_unburnt(p, fuel, "xf_un", "the fuel", "xf_b");
         put_place_table(p, room, unburnt_of(p, p->result->gas_wet.x), unburnt_of(p, fuel));
     } else {
-        dw_work_text(w, "Nowhere does gas come out of the kiln into the room.");
+        dw_work_text(w, "No gas comes out of the kiln into the room.");
     }
     put_sums(p, room);
 }

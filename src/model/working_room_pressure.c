@@ -30,7 +30,9 @@ static void put_draw(const dw_work_point *p, const dw_room_result *room)
     }
     const bool any = rows > 0;
     if (any) {
-        dw_work_table_begin(w, "What the kiln takes from the room (-: brings into it)", "flow",
+        dw_work_table_begin(w,
+                            "What the kiln takes from the room (negative: brings into the room)",
+                            "flow",
                             rows);
         rows = 0;
         for (int i = 0; i < p->result->flow_count; i++) {
@@ -40,7 +42,7 @@ static void put_draw(const dw_work_point *p, const dw_room_result *room)
             dw_work_row(w, rows, "%s %s", dw_work_flow_symbol(p, f), dw_work_flow_name(p, f));
             column[rows++] = sign * f->mass_kg_s;
         }
-        dw_work_column(w, DW_WORK_STEP, "m_k", "flow of the steps above, with its sign", "kg/s",
+        dw_work_column(w, DW_WORK_STEP, "m_k", "flow from the steps above, with its sign", "kg/s",
                        column);
     }
     dw_work_step_is(w, "room.kiln_draws_m3_s", "V_k", "what the kiln draws from the room, net",
@@ -53,7 +55,7 @@ static void put_openings(const dw_work_point *p)
     const dw_room *in = &p->solved->kiln.room, *given = &p->given->room;
     dw_work_put(w, DW_WORK_INPUT, "V", "volume of the room", "m3", in->volume_m3);
     if (isnan(given->ventilation_m3_s)) {
-        dw_work_put(w, DW_WORK_INPUT, "ach", "changes of air an hour", "1/h",
+        dw_work_put(w, DW_WORK_INPUT, "ach", "air changes an hour", "1/h",
                     in->air_changes_per_hour);
         dw_work_step_is(w, "", "Q_n", "natural ventilation", "m3/s", "ach*V/3600",
                         in->ventilation_m3_s, "definition");
@@ -61,15 +63,17 @@ static void put_openings(const dw_work_point *p)
         dw_work_put(w, DW_WORK_INPUT, "Q_n", "natural ventilation", "m3/s", in->ventilation_m3_s);
     }
     if (isnan(given->leak_area_m2)) {
-        dw_work_step_is(w, "", "A_l", "cracks of the room: what gives that at 4 Pa", "m2",
+        dw_work_step_is(w, "", "A_l", "cracks of the room: the area that gives these air changes "
+                                      "at 4 Pa", "m2",
                         "Q_n/(0.62*sqrt(2*4/1.2))", in->leak_area_m2, "leakage-4pa");
     } else {
         dw_work_put(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", in->leak_area_m2);
     }
-    dw_work_put(w, DW_WORK_INPUT, "A_m", "openings made to let air in", "m2", in->make_up_area_m2);
-    dw_work_put(w, DW_WORK_INPUT, "Q_f", "what the fan moves freely", "m3/s",
+    dw_work_put(w, DW_WORK_INPUT, "A_m", "openings that let make-up air in", "m2",
+                in->make_up_area_m2);
+    dw_work_put(w, DW_WORK_INPUT, "Q_f", "air that the fan moves freely", "m3/s",
                 in->exhaust_fan_m3_s);
-    dw_work_put(w, DW_WORK_INPUT, "p_f", "pressure at which it moves nothing", "Pa",
+    dw_work_put(w, DW_WORK_INPUT, "p_f", "pressure at which the fan moves no air", "Pa",
                 in->exhaust_fan_pressure_pa);
 }
 
@@ -77,13 +81,13 @@ static void put_balance(const dw_work_point *p, const dw_room_result *room)
 {
     dw_working *w = p->w;
     if (room->pressure_given) {
-        dw_work_text(w, "The pressure of the room is given, so that no balance is made.");
-        dw_work_step_is(w, "room.residual_pa", "rest", "what is left of the balance: none is made",
+        dw_work_text(w, "The pressure of the room is given, so no balance is made.");
+        dw_work_step_is(w, "room.residual_pa", "rest", "error of the balance: none is made",
                         "Pa", "0", room->residual_pa, "definition");
         return;
     }
     if (room->turning) {
-        dw_work_text(w, "At this pressure the stack turns round and the kiln's draw jumps: no "
+        dw_work_text(w, "At this pressure the stack reverses and the kiln's draw jumps, so no "
                         "pressure balances. The side of the jump with more carbon monoxide is "
                         "shown.");
         return;
@@ -94,15 +98,15 @@ static void put_balance(const dw_work_point *p, const dw_room_result *room)
                 balanced_pa);
     /* The fan's side alone where there is one: a tight room has nothing on the other. */
     const char *in = make_up(w, "p_bal", balanced_pa);
-    dw_work_balance(w, "", "p_bal", "what comes in goes out",
+    dw_work_balance(w, "", "p_bal", "what comes in goes out again",
                     dw_room_fan_m3_s(&p->solved->kiln.room, balanced_pa) > 0.0
                         ? dw_work_keepf(w, "%s - V_k = %s", in, fan(w, "p_bal"))
                         : dw_work_keepf(w, "%s = V_k", in),
                     "room-balance");
-    dw_work_step_is(w, "room.residual_pa", "rest", "what the search leaves", "Pa",
+    dw_work_step_is(w, "room.residual_pa", "rest", "error that the search leaves", "Pa",
                     "p_bal - p_room", room->residual_pa, "definition");
     dw_work_balance(w, "room.pressure_pa", "p_room",
-                    "the pressure that the kiln was worked out at is that one, but for what is left",
+                    "the pressure at which the kiln was worked out is this one, but for that error",
                     "p_room + rest = p_bal", "definition");
 }
 
@@ -124,22 +128,23 @@ static void put_without_fan(const dw_work_point *p, const dw_room_result *room, 
                          (0.62 * (in->make_up_area_m2 + in->leak_area_m2));
     const double lets_in_pa = (draws < 0.0 ? 1.0 : -1.0) * speed * speed / (2.0 * rho);
     if (!(fabs(lets_in_pa - pressure_pa) < 1e-3)) {
-        dw_work_text(w, "With the fan off the stack turns round, or the room lets nothing in: the "
+        dw_work_text(w, "With the fan off the stack reverses, or the room lets nothing in: the "
                         "pressure does not follow from the openings.");
         return;
     }
     dw_work_put(w, DW_WORK_SOLVED, "p_nf", "pressure of the room with the fan off", "Pa",
                 pressure_pa);
     dw_work_put(w, DW_WORK_SOLVED, "V_nf",
-                "what the kiln draws then, the whole kiln worked out again at p_nf", "m3/s", draws);
-    dw_work_step_is(w, "", "p_nb", "pressure at which the openings let that through", "Pa",
+                "what the kiln then draws, with the whole kiln worked out again at p_nf", "m3/s",
+                draws);
+    dw_work_step_is(w, "", "p_nb", "pressure at which the openings let that flow through", "Pa",
                     draws < 0.0 ? "(V_nf*rho_room/(0.62*(A_m + A_l)))^2/(2*rho_room)"
                                 : "-(V_nf*rho_room/(0.62*(A_m + A_l)))^2/(2*rho_out)",
                     NAN, "room-balance");
-    dw_work_step_is(w, "", "rest_nf", "what the search leaves", "Pa", "p_nb - p_nf", NAN,
+    dw_work_step_is(w, "", "rest_nf", "error that the search leaves", "Pa", "p_nb - p_nf", NAN,
                     "definition");
     dw_work_balance(w, "room.pressure_without_fan_pa", "p_nf",
-                    "the pressure with the fan off is that one, but for what is left",
+                    "the pressure with the fan off is this one, but for the error of the search",
                     "p_nf + rest_nf = p_nb", "definition");
 }
 
@@ -153,12 +158,12 @@ static void put_cost(const dw_work_point *p, const dw_room_result *room, dw_resu
                           dw_operating_point(p->model, &kiln, scratch) == DW_OK;
     if (compared) {
         dw_work_put(w, DW_WORK_SOLVED, "D_free",
-                    "draft at the floor with the room at the pressure outside, the whole kiln worked "
-                    "out again", "Pa", scratch->draft_floor_pa);
+                    "draft at the floor with the room at the pressure outside, with the whole "
+                    "kiln worked out again", "Pa", scratch->draft_floor_pa);
     }
     dw_work_step_is(w, "room.draft_loss_pa", "D_lost",
-                    compared ? "draft that the room's pressure costs"
-                             : "draft that the room's pressure costs: none is counted",
+                    compared ? "draft lost to the room's own pressure"
+                             : "draft lost to the room's own pressure: none is counted",
                     "Pa", compared ? "D_free - D_floor" : "0", room->draft_loss_pa, "definition");
     put_without_fan(p, room, scratch);
 }
@@ -169,13 +174,13 @@ dw_status dw_work_room_pressure(const dw_work_point *p, const dw_room_result *ro
     dw_work_section(w, "The pressure of the room");
     put_openings(p);
     dw_work_put(w, room->pressure_given ? DW_WORK_INPUT : DW_WORK_SOLVED, "p_room",
-                "room against outside at the datum", "Pa", room->pressure_pa);
+                "room pressure relative to outside at the datum", "Pa", room->pressure_pa);
     put_draw(p, room);
-    dw_work_step_is(w, "room.fan_m3_s", "V_f", "what the fan moves at this pressure", "m3/s",
+    dw_work_step_is(w, "room.fan_m3_s", "V_f", "air that the fan moves at this pressure", "m3/s",
                     fan(w, "p_room"), room->fan_m3_s, "room-balance");
     dw_work_step_is(w, "room.make_up_m3_s", "V_up",
                     room->pressure_pa < 0.0 ? "outside air that comes in"
-                                            : "air that comes in (-: goes out)",
+                                            : "air that comes in (negative: goes out)",
                     "m3/s", make_up(w, "p_room", room->pressure_pa), room->make_up_m3_s,
                     "orifice-equation");
     put_balance(p, room);
@@ -184,7 +189,7 @@ dw_status dw_work_room_pressure(const dw_work_point *p, const dw_room_result *ro
     put_cost(p, room, scratch);
     free(scratch);
     dw_work_step_is(w, "room.ventilation_m3_s", "Q",
-                    "ventilation that is counted: natural, or the fan's where it is more", "m3/s",
+                    "ventilation that counts: natural, or the fan's where that is more", "m3/s",
                     "max(Q_n, V_f)", room->air.flow_m3_s, "assumption");
     return DW_OK;
 }

@@ -11,8 +11,8 @@ static void put_burner(dw_working *w, const dw_burner *b, const char *key)
     if (strcmp(key, "gas_pressure_pa") == 0) return;
     dw_work_put(w, DW_WORK_INPUT, "d_t", dw_work_keepf(w, "throat of '%.40s'", b->name), "m",
                 b->throat_diameter_m);
-    dw_work_put(w, DW_WORK_INPUT, "d_j", "its jet", "m", b->jet_diameter_m);
-    dw_work_put(w, DW_WORK_INPUT, "d_p", "its port", "m", b->port_diameter_m);
+    dw_work_put(w, DW_WORK_INPUT, "d_j", "diameter of its jet", "m", b->jet_diameter_m);
+    dw_work_put(w, DW_WORK_INPUT, "d_p", "diameter of its port", "m", b->port_diameter_m);
 }
 
 /* What the ratios of the whole kiln are made of. */

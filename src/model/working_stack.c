@@ -24,10 +24,11 @@ static void put_relief(const dw_work_point *p)
     if (f == NULL) return;
     const bool in = f->mass_kg_s >= 0.0;
     dw_work_put(w, DW_WORK_INPUT, "A_r", "area of the relief opening", "m2", s->relief_area_m2);
-    dw_work_put(w, DW_WORK_INPUT, "Cd_r", "its discharge coefficient", "",
+    dw_work_put(w, DW_WORK_INPUT, "Cd_r", "discharge coefficient of the restriction", "",
                 s->relief_discharge_coeff);
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_RELIEF, -1, "dp_pa"), "dp_r",
-                    in ? "what draws room air in" : "what pushes gas out", "Pa", "abs(p_s)",
+                    in ? "pressure that draws room air in" : "pressure that pushes gas out", "Pa",
+                    "abs(p_s)",
                     f->dp_pa, "definition");
     const char *rho = in ? "rho_room" : p->solved->at.down ? "rho_top" : "rho_gas";
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_RELIEF, -1, "mass_kg_s"), "m_r",
@@ -56,16 +57,19 @@ static void put_mixture(const dw_work_point *p)
     dw_work_step_is(w, "", "m_fl", "chamber gas out of all flues", "kg/s", forward_flues(p),
                     s->flue_out_kg_s, "definition");
     if (!mixed) {
-        dw_work_put(w, DW_WORK_CONSTANT, "y", "share of chamber gas at the stack base: all", "",
+        dw_work_put(w, DW_WORK_CONSTANT, "y", "share of chamber gas at the stack base: all of it",
+                    "",
                     1.0);
-        dw_work_step_is(w, "", "M_b", "molar mass there", "kg/mol", "M_gas", NAN, "definition");
+        dw_work_step_is(w, "", "M_b", "molar mass of the gas at the stack base", "kg/mol", "M_gas",
+                        NAN, "definition");
         dw_work_step_is(w, "stack_base_temperature_k", "T_b", "temperature there", "K", "T_gas",
                         s->base_temperature_k, "definition");
         return;
     }
     dw_work_step_is(w, "", "y", "share of chamber gas at the stack base, by mass", "",
                     "m_fl/(m_fl + m_r)", s->base_gas_frac, "definition");
-    dw_work_step_is(w, "", "M_b", "molar mass there", "kg/mol", "1/(y/M_gas + (1 - y)/M_air)", NAN,
+    dw_work_step_is(w, "", "M_b", "molar mass of the gas at the stack base", "kg/mol",
+                    "1/(y/M_gas + (1 - y)/M_air)", NAN,
                     "definition");
     dw_work_put(w, DW_WORK_SOLVED, "T_b", "temperature there", "K", s->base_temperature_k);
     put_enthalpy(p, "h_g", "enthalpy of the chamber gas at T_gas", x_gas,
@@ -75,7 +79,7 @@ static void put_mixture(const dw_work_point *p)
     put_enthalpy(p, "hb_g", "enthalpy of the chamber gas at T_b", x_gas, s->base_temperature_k);
     put_enthalpy(p, "hb_a", "enthalpy of air at T_b", x_air, s->base_temperature_k);
     dw_work_balance(w, "stack_base_temperature_k", "T_b",
-                    "mixing loses no heat: enthalpy of a kilogram before and after",
+                    "mixing loses no heat: the enthalpy of a kilogram is the same before and after",
                     "y/M_gas*h_g + (1 - y)/M_air*h_a = y/M_gas*hb_g + (1 - y)/M_air*hb_a",
                     "nasa9");
 }
@@ -91,7 +95,7 @@ static void put_reversed(const dw_work_point *p)
         if (f == NULL || !(f->dp_pa < 0.0)) continue;
         if (!said) dw_work_section(w, "What comes back through a flue");
         if (!said && stack && !down) {
-            dw_work_step_is(w, "", "rho_b", "density at the stack base", "kg/m3",
+            dw_work_step_is(w, "", "rho_b", "density of the gas at the stack base", "kg/m3",
                             "p_air*M_b/(R*T_b)", NAN, "definition");
         }
         said = true;
@@ -146,10 +150,11 @@ static void put_friction(const dw_work_point *p)
                     dw_air_viscosity_pa_s(state->mean_temperature_k), "us1976");
     dw_work_step_is(w, "", "Re", "Reynolds number", "", "rho_st*v*D_h/mu", state->reynolds,
                     "definition");
-    dw_work_step_is(w, "", "Re_4", "at least 4000: the flow comes in disturbed", "",
+    dw_work_step_is(w, "", "Re_4", "Reynolds number, at least 4000 since the flow comes in "
+                                   "disturbed", "",
                     "max(Re, 4000)", NAN, "assumption");
     dw_work_put(w, DW_WORK_INPUT, "rough", "roughness of the lining", "m", law->roughness_m);
-    dw_work_step_is(w, "", "F_1", "of the friction formula", "",
+    dw_work_step_is(w, "", "F_1", "intermediate number of the friction formula", "",
                     "(2.457*ln(1/((7/Re_4)^0.9 + 0.27*rough/D_h)))^16", NAN, "churchill1977");
     dw_work_step_is(w, "", "F_2", "of the same", "", "(37530/Re_4)^16", NAN, "churchill1977");
     dw_work_step_is(w, "", "fric", "friction factor", "",
@@ -159,11 +164,12 @@ static void put_friction(const dw_work_point *p)
     dw_work_put(w, DW_WORK_INPUT, "zeta_b", "loss of a bend", "", s->bend_loss);
     const bool hood = !isnan(s->hood_gap_height_m);
     dw_work_put(w, DW_WORK_INPUT, "zeta_c",
-                hood ? "loss of the cap: none below the gap" : "loss of the cap", "",
+                hood ? "loss of the cap: none, since the hood gap is below it" : "loss of the cap",
+                "",
                 hood ? 0.0 : s->cap_loss);
     dw_work_put(w, DW_WORK_INPUT, "zeta_x", "loss at the exit", "", s->exit_loss);
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_STACK, -1, "dp_pa"), "dp_st",
-                    "what the stack loses", "Pa",
+                    "pressure that the stack loses", "Pa",
                     "(fric*H_st/D_h + n_b*zeta_b + zeta_c + zeta_x)*rho_st*v^2/2", state->loss_pa,
                     "stack-balance");
 }
@@ -175,12 +181,12 @@ static void put_temperature(const dw_work_point *p)
     const dw_stack_state *state = &p->solved->state.stack;
     if (p->solved->state.down) {
         dw_work_step_is(w, "stack_base_temperature_k", "T_b",
-                        "temperature at the stack base: air comes down", "K", "T_top",
+                        "temperature at the stack base, where air comes down", "K", "T_top",
                         p->result->stack_base_temperature_k, "definition");
         dw_work_step_is(w, "stack_mean_temperature_k", "T_m",
-                        "temperature in the stack: it is full of air", "K", "T_top",
+                        "temperature in the stack, which is full of air", "K", "T_top",
                         state->mean_temperature_k, "definition");
-        dw_work_step_is(w, "", "rho_st", "density in the stack", "kg/m3", "rho_top",
+        dw_work_step_is(w, "", "rho_st", "density of the gas in the stack", "kg/m3", "rho_top",
                         state->density_kg_m3, "definition");
         return;
     }
@@ -188,7 +194,7 @@ static void put_temperature(const dw_work_point *p)
         const dw_network_sums *s = &p->solved->state.sums;
         const dw_species_table *table = &p->model->data->species;
         const double frac = s->base_gas_frac;
-        dw_work_put(w, DW_WORK_INPUT, "UA", "heat that the stack loses for a kelvin", "W/K",
+        dw_work_put(w, DW_WORK_INPUT, "UA", "heat that the stack loses for each kelvin", "W/K",
                     law->ua_w_k);
         dw_work_put(w, DW_WORK_DATA, "cp_b", "heat capacity of the gas at the base", "J/(kg K)",
                     frac / p->solved->at.gas.molar_mass_kg_mol *
@@ -206,7 +212,8 @@ static void put_temperature(const dw_work_point *p)
     dw_work_step_is(w, "stack_mean_temperature_k", "T_m", "mean temperature in the stack", "K",
                     cools ? "T_top + (T_b - T_top)*(1 - exp(-NTU))/NTU" : "T_b",
                     state->mean_temperature_k, "exchanger-law");
-    dw_work_step_is(w, "", "rho_st", "density in the stack", "kg/m3", "p_air*M_b/(R*T_m)",
+    dw_work_step_is(w, "", "rho_st", "density of the gas in the stack", "kg/m3",
+                    "p_air*M_b/(R*T_m)",
                     state->density_kg_m3, "definition");
 }
 
@@ -220,11 +227,12 @@ void dw_work_stack(const dw_work_point *p)
         put_reversed(p);
         dw_work_section(w, "Without a stack");
         dw_work_step_is(w, "draft_theoretical_pa", "D_th",
-                        "theoretical draft: no column of hot gas above the kiln", "Pa", "0",
+                        "theoretical draft: none, since there is no column of hot gas above the "
+                        "kiln", "Pa", "0",
                         p->result->draft_theoretical_pa, "draft-law");
         return;
     }
-    dw_work_section(w, "What gathers at the stack base");
+    dw_work_section(w, "What comes together at the stack base");
     put_relief(p);
     if (!state->down) put_mixture(p);
     put_reversed(p);
@@ -233,36 +241,40 @@ void dw_work_stack(const dw_work_point *p)
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_STACK, -1, "mass_kg_s"), "m_st",
                     state->down ? "air down the stack" : "gas up the stack", "kg/s", stack_flow(p),
                     f != NULL ? fabs(f->mass_kg_s) : NAN, "definition");
-    dw_work_step_is(w, "stack_flow_kg_s", "m_up", "the same, upwards positive", "kg/s",
+    dw_work_step_is(w, "stack_flow_kg_s", "m_up", "flow in the stack, positive upwards", "kg/s",
                     state->down ? "-m_st" : "m_st", p->result->stack_flow_kg_s, "definition");
     put_temperature(p);
     const bool hood = !isnan(kiln->stack.hood_gap_height_m);
-    dw_work_put(w, DW_WORK_INPUT, "H_st", hood ? "from the base to the open gap"
+    dw_work_put(w, DW_WORK_INPUT, "H_st", hood ? "height from the stack base to the open gap"
                                                : "height of the stack above its base",
                 "m", net->stack.height_m);
     put_friction(p);
     if (state->down) {
         dw_work_step_is(w, "draft_theoretical_pa", "D_th",
-                        "theoretical draft: none, the stack is as cold as outside", "Pa",
+                        "theoretical draft: none, since the stack is as cold as outside", "Pa",
                         "(rho_top - rho_st)*g*H_st", p->result->draft_theoretical_pa, "draft-law");
     } else {
         dw_work_step_is(w, "draft_theoretical_pa", "D_th",
-                        "theoretical draft: the outside column less the one in the stack", "Pa",
+                        "theoretical draft: weight of the column outside less that of the column "
+                        "in the stack", "Pa",
                         "(rho_top - rho_st)*g*H_st", p->result->draft_theoretical_pa, "draft-law");
     }
     if (hood) {
-        dw_work_put(w, DW_WORK_CONSTANT, "dp_room", "room against what is at the gap: the same",
+        dw_work_put(w, DW_WORK_CONSTANT, "dp_room", "room pressure relative to what is at the "
+                                                    "gap: the same",
                     "Pa", 0.0);
     } else {
-        dw_work_put(w, DW_WORK_INPUT, "p_room", "room against outside at the datum", "Pa",
+        dw_work_put(w, DW_WORK_INPUT, "p_room", "room pressure relative to outside at the datum",
+                    "Pa",
                     kiln->site.room_pressure_pa);
-        dw_work_step_is(w, "", "dp_room", "the same at the height of the stack base", "Pa",
+        dw_work_step_is(w, "", "dp_room", "room pressure relative to outside at the height of the "
+                                          "stack base", "Pa",
                         "p_room + (rho_out - rho_room)*g*(z_s - z_0)", net->room_minus_far_pa,
                         "draft-law");
     }
     dw_work_balance(w, "", "p_s",
-                    state->down ? "the base pushes as much as the air coming down loses"
-                                : "what the stack pulls at its base is its draft less its losses",
+                    state->down ? "the pressure at the base is what the air coming down loses"
+                                : "the stack's pull at its base is its draft less its losses",
                     state->down ? "p_s + dp_room = -dp_st" : "p_s + dp_room = dp_st - D_th",
                     "stack-balance");
 }

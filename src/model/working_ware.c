@@ -30,7 +30,7 @@ void dw_work_oxygen_constants(const dw_model *model, double temperature_k, dw_wo
     const bool known = dw_gas_potentials_at(&model->gases, temperature_k, &at) == DW_OK;
     for (int i = 0; i < 5; i++) {
         dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "gT_%s", gas[i].name),
-                    dw_work_keepf(w, "free enthalpy of %s over R T at T_gas", gas[i].name), "",
+                    dw_work_keepf(w, "free enthalpy of %s / (R T) at T_gas", gas[i].name), "",
                     known ? at.g_rt[model->gases.role[gas[i].role]] : NAN);
     }
     dw_work_step_is(w, "", "K_1", "constant of CO2 = CO + O2/2", "bar^(1/2)",
@@ -48,10 +48,10 @@ void dw_working_ware_given(const dw_model *model, const dw_ware *ware, dw_oxygen
     } ways[] = {
         [DW_OXYGEN_LOG10] = {"lg_in", "logarithm of the oxygen pressure in bar", "", "lg_in",
                              "definition"},
-        [DW_OXYGEN_CO_CO2] = {"CO_CO2_in", "CO over CO2", "", "2*log10(K_1/CO_CO2_in)", "nasa9"},
-        [DW_OXYGEN_VOLTS] = {"E_in", "oxygen probe against dry air", "V",
+        [DW_OXYGEN_CO_CO2] = {"CO_CO2_in", "CO / CO2", "", "2*log10(K_1/CO_CO2_in)", "nasa9"},
+        [DW_OXYGEN_VOLTS] = {"E_in", "voltage of a zirconia probe against dry air", "V",
                              "log10(0.2095*p_air/100000) - E_in*4*F/(R*T_gas*ln(10))", "nernst"},
-        [DW_OXYGEN_H2_H2O] = {"H2_H2O_in", "H2 over H2O", "", "2*log10(K_2/H2_H2O_in)", "nasa9"}};
+        [DW_OXYGEN_H2_H2O] = {"H2_H2O_in", "H2 / H2O", "", "2*log10(K_2/H2_H2O_in)", "nasa9"}};
     dw_work_section(w, "The oxygen that was given");
     dw_work_put(w, DW_WORK_INPUT, "T_in", "temperature of ware and gas", "K", ware->temperature_k);
     dw_work_step_is(w, "temperature_k", "T_gas", "temperature of ware and gas", "K", "T_in",
@@ -63,7 +63,7 @@ void dw_working_ware_given(const dw_model *model, const dw_ware *ware, dw_oxygen
     dw_work_put(w, DW_WORK_INPUT, ways[given].symbol, ways[given].meaning, ways[given].unit, value);
     dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
                     ways[given].formula, ware->mean.log10_po2_bar, ways[given].source);
-    dw_work_step_is(w, "probe_emf_v", "E_p", "oxygen probe against dry air", "V",
+    dw_work_step_is(w, "probe_emf_v", "E_p", "voltage of a zirconia probe against dry air", "V",
                     "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", ware->probe_emf_v, "nernst");
 }
 
@@ -122,13 +122,14 @@ static void put_boundaries(const dw_model *model, const dw_ware_boundary *bounda
     static const struct {
         const char *key, *symbol, *meaning, *unit, *formula, *source;
     } steps[] = {
-        {"log10_po2_bar", "lg_b", "logarithm of the oxygen pressure there, in bar", "",
+        {"log10_po2_bar", "lg_b", "logarithm of the oxygen pressure at the boundary, in bar", "",
          "(c_0 + c_1*T_gas + c_2*T_gas*ln(T_gas) + c_3*T_gas^2 + c_4/T_gas + "
          "c_5*sqrt(T_gas))/(q*T_gas)", "definition"},
-        {"gas_minus_log10", "less_b", "the gas less that", "", "lg_pO2 - lg_b", "definition"},
-        {"co_co2_ratio", "CO_b", "CO over CO2 of a gas that stands there", "", "K_1/10^(lg_b/2)",
+        {"gas_minus_log10", "less_b", "gas less boundary", "", "lg_pO2 - lg_b", "definition"},
+        {"co_co2_ratio", "CO_b", "CO / CO2 of a gas at the boundary", "", "K_1/10^(lg_b/2)",
          "nasa9"},
-        {"h2_h2o_ratio", "H2_b", "H2 over H2O of it", "", "K_2/10^(lg_b/2)", "nasa9"},
+        {"h2_h2o_ratio", "H2_b", "H2 / H2O of a gas at the boundary", "", "K_2/10^(lg_b/2)",
+        "nasa9"},
         {"probe_emf_v", "E_b", "oxygen probe in it", "V",
          "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_b)", "nernst"}};
     const dw_oxide_table *table = &model->data->oxides;
@@ -171,9 +172,9 @@ static void put_metals(const dw_model *model, const dw_ware *ware,
                        const dw_ware_boundary *boundary, int count, dw_working *w)
 {
     const dw_oxide_table *table = &model->data->oxides;
-    dw_work_text(w, "A metal has the form between whose boundaries the gas lies; of one boundary the "
-                    "first calibration decides. Nearer than %g to any of them, or between two, it is "
-                    "near the boundary.",
+    dw_work_text(w, "A metal has the form between whose boundaries the gas is; where several "
+                    "calibrations of a boundary exist, the first is used. A gas that is nearer "
+                    "than %g to any of them, or between two of them, is near the boundary.",
                  table->band_log10);
     for (int i = 0; i < table->metal_count; i++) {
         const dw_ware_metal *metal = &ware->metal[i];
@@ -184,7 +185,8 @@ static void put_metals(const dw_model *model, const dw_ware *ware,
         }
         const char *key = table->buffer[metal->mean.nearest].key;
         dw_work_put(w, DW_WORK_STEP, "lg_n", dw_work_keepf(w, "lg_b of %s", key), "", value);
-        dw_work_step_is(w, dw_work_keepf(w, "metals.%s.distance_log10", table->metal[i].name), "d_m",
+        dw_work_step_is(w, dw_work_keepf(w, "metals.%s.distance_log10", table->metal[i].name),
+                        "d_m",
                         dw_work_keepf(w, "%s: distance to %s, the nearest of its calibrations",
                                       table->metal[i].name, key),
                         "", "abs(lg_pO2 - lg_n)", metal->mean.margin_log10, "definition");
@@ -196,13 +198,14 @@ void dw_working_ware(const dw_model *model, const dw_ware *ware, const dw_ware_b
 {
     if (!ware->given) return;
     dw_work_section(w, "Gases that go with this oxygen");
-    dw_work_step_is(w, "co_co2_ratio", "CO_CO2_e", "CO over CO2, come to rest", "",
+    dw_work_step_is(w, "co_co2_ratio", "CO_CO2_e", "CO / CO2 at equilibrium", "",
                     "K_1/10^(lg_pO2/2)", ware->co_co2_ratio, "nasa9");
-    dw_work_step_is(w, "h2_h2o_ratio", "H2_H2O_e", "H2 over H2O, come to rest", "",
+    dw_work_step_is(w, "h2_h2o_ratio", "H2_H2O_e", "H2 / H2O at equilibrium", "",
                     "K_2/10^(lg_pO2/2)", ware->h2_h2o_ratio, "nasa9");
     dw_work_section(w, "Boundaries between oxides");
-    dw_work_text(w, "At a boundary two forms of a metal stand side by side. Where the gas has more "
-                    "oxygen the form richer in oxygen is stable, the first of the two names.");
+    dw_work_text(w, "At a boundary two forms of a metal exist side by side. Where the gas has "
+                    "more oxygen, the form richer in oxygen is stable, which is the first of the "
+                    "two names.");
     put_boundaries(model, boundary, count, false, w);
     put_metals(model, ware, boundary, count, w);
     dw_work_section(w, "Other calibrations, for comparison");

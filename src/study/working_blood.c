@@ -25,19 +25,21 @@ static void put_person(const blood *k)
     dw_work_put(w, DW_WORK_DATA, "P_W", "pressure of water vapour at 37 degC", "Pa", p->water_pa);
     dw_work_put(w, isnan(who->barometric_pa_abs) ? DW_WORK_DATA : DW_WORK_INPUT, "P_B",
                 "pressure of the air, absolute", "Pa", k->law.barometric_pa_abs);
-    dw_work_put(w, DW_WORK_DATA, "P_r", "the same at the sea", "Pa", p->barometric_pa_abs);
-    dw_work_put(w, DW_WORK_DATA, "P_cr", "oxygen in the capillaries of the lung there", "Pa",
+    dw_work_put(w, DW_WORK_DATA, "P_r", "pressure of the air at sea level, absolute", "Pa",
+                p->barometric_pa_abs);
+    dw_work_put(w, DW_WORK_DATA, "P_cr", "oxygen in the capillaries of the lung at sea level", "Pa",
                 p->capillary_o2_pa);
     dw_work_step_is(w, "", "P_c", "oxygen in the capillaries of the lung", "Pa",
                     "P_cr - 0.209476*max(P_r - P_B, 0)", k->law.capillary_o2_pa, "cfk-parameters");
-    dw_work_put(w, DW_WORK_DATA, "M", "carbon monoxide against oxygen at haemoglobin", "",
+    dw_work_put(w, DW_WORK_DATA, "M", "how much more strongly haemoglobin binds carbon monoxide "
+                                      "than oxygen", "",
                 p->haldane_ratio);
     dw_work_put(w, DW_WORK_DATA, "H_b", "carbon monoxide that a volume of blood can hold", "m3/m3",
                 p->capacity_m3_m3);
-    dw_work_put(w, DW_WORK_DATA, "V_CO", "carbon monoxide that the body makes", "m3/s",
+    dw_work_put(w, DW_WORK_DATA, "V_CO", "carbon monoxide that the body itself makes", "m3/s",
                 p->endogenous_m3_s);
     if (isnan(who->height_m) || isnan(who->mass_kg)) {
-        dw_work_put(w, DW_WORK_DATA, "V_b", "blood of a mean adult", "m3", k->law.blood_m3);
+        dw_work_put(w, DW_WORK_DATA, "V_b", "blood of an average adult", "m3", k->law.blood_m3);
         return;
     }
     dw_work_put(w, DW_WORK_INPUT, "h_p", "height of the person", "m", who->height_m);
@@ -52,23 +54,26 @@ static void put_start(const dw_work_breath *b)
 {
     dw_working *w = b->w;
     dw_work_put(w, DW_WORK_DATA, "c_in",
-                b->person->smoker ? "usual in people who smoke" : "usual in people who do not smoke",
+                b->person->smoker ? "COHb usual in people who smoke" : "COHb usual in people who do "
+                                                                  "not smoke",
                 "", b->x->start_frac);
-    dw_work_step_is(w, b->from_start ? "people.cohb_start course.0.cohb" : "people.cohb_start", "c_s",
-                    "share of the haemoglobin taken at the start", "", "c_in", b->x->start_frac,
+    dw_work_step_is(w, b->from_start ? "people.cohb_start course.0.cohb" : "people.cohb_start",
+                    "c_s",
+                    "carboxyhaemoglobin (COHb) at the start", "", "c_in", b->x->start_frac,
                     "cfk-parameters");
 }
 
 static void put_activity(const blood *k)
 {
     dw_working *w = k->b->w;
-    dw_work_put(w, DW_WORK_DATA, "V_A", "air that reaches the lung's bubbles", "m3/s",
+    dw_work_put(w, DW_WORK_DATA, "V_A", "air that reaches the air sacs of the lung", "m3/s",
                 k->law.ventilation_m3_s);
-    dw_work_put(w, DW_WORK_DATA, "D_L", "what passes from there into the blood", "m3/(s Pa)",
+    dw_work_put(w, DW_WORK_DATA, "D_L", "carbon monoxide that passes from the air sacs into the "
+                                        "blood", "m3/(s Pa)",
                 k->law.diffusing_m3_s_pa);
-    dw_work_step_is(w, "", "B", "resistance from the air to the blood", "Pa s/m3",
+    dw_work_step_is(w, "", "B", "resistance on the way from the air to the blood", "Pa s/m3",
                     "1/D_L + (P_B - P_W)/V_A", NAN, "cfk1965");
-    dw_work_step_is(w, "", "b", "oxygen against carbon monoxide, in the same measure", "Pa", "P_c/M",
+    dw_work_step_is(w, "", "b", "oxygen over affinity, in the same measure", "Pa", "P_c/M",
                     NAN, "cfk1965");
 }
 
@@ -106,21 +111,24 @@ static void put_chain(const blood *k)
     dw_working *w = b->w;
     const bool counts = k->activity == b->x->activity;
     dw_work_stretches(b, dw_work_keepf(w, "Blood, %s", words[k->activity]));
-    dw_work_column(w, DW_WORK_STEP, "c_0", "share taken before: c of the row before, or c_s", "",
+    dw_work_column(w, DW_WORK_STEP, "c_0", "COHb before: c of the row before, or c_s", "",
                    k->level);
-    dw_work_column_is(w, "", "a", "carbon monoxide that is offered", "Pa",
+    dw_work_column_is(w, "", "a", "carbon monoxide on offer: breathed in and made by the body",
+                      "Pa",
                       "V_CO*B + C_m*1e-6*(P_B - P_W)", NULL, "cfk1965");
-    dw_work_column_is(w, "", "c_e", "share that it would end at", "", "a/(a + b)", NULL, "cfk1965");
-    dw_work_column_is(w, "", "f", "share that stays free then", "", "b/(a + b)", NULL, "cfk1965");
-    dw_work_column_is(w, "", "y_0", "how far it is from the end, over f", "", "(c_e - c_0)/f", NULL,
+    dw_work_column_is(w, "", "c_e", "COHb that it would end at if held for ever", "", "a/(a + b)",
+                      NULL, "cfk1965");
+    dw_work_column_is(w, "", "f", "share of haemoglobin that would then stay free", "",
+                      "b/(a + b)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "y_0", "distance from that end / f", "", "(c_e - c_0)/f", NULL,
                       "cfk1965");
-    dw_work_column_is(w, "", "tau", "time in the measure of the equation", "",
+    dw_work_column_is(w, "", "tau", "time in the equation's own measure", "",
                       "(a + b)*(t_1 - t_0)/(V_b*B*H_b*f)", NULL, "cfk1965");
-    dw_work_column(w, DW_WORK_SOLVED, "y", "how far it is from the end afterwards, over f", "",
+    dw_work_column(w, DW_WORK_SOLVED, "y", "distance from that end afterwards / f", "",
                    k->left);
-    dw_work_balance(w, "", "y", "the equation, separated at constant C_m and integrated",
+    dw_work_balance(w, "", "y", "the equation, separated for constant C_m and integrated",
                     "y*exp(y - y_0) = y_0*exp(-tau)", "cfk1965");
-    dw_work_column_is(w, counts ? "course.*.cohb" : "", "c", "share taken at the end of the stretch",
+    dw_work_column_is(w, counts ? "course.*.cohb" : "", "c", "COHb at the end of the stretch",
                       "", "c_e - f*y", k->level + 1, "cfk1965");
     dw_work_put(w, DW_WORK_STEP, "c_n", "c of the last row", "", k->level[b->count]);
     dw_work_step_is(w, dw_work_keepf(w, "people.cohb_end_%s", keys[k->activity]), "c_end",
@@ -168,20 +176,23 @@ static void put_effects(const blood *k)
     }
     const char *now = dw_work_keys_of(w, "people.effects", "reached_s", at_once, co->effect_count);
     if (now[0] != '\0') {
-        dw_work_step_is(w, now, "t_now", "levels at or below c_s are there at once", "s", "0", 0.0,
+        dw_work_step_is(w, now, "t_now", "levels at or below c_s are reached at once", "s", "0",
+                        0.0,
                         "definition");
     }
     if (rows == 0) return;
-    dw_work_table_begin(w, "Levels with an effect", "level", rows);
+    dw_work_table_begin(w, "COHb levels that have an effect", "level", rows);
     for (size_t i = 0; i < rows; i++) {
         dw_work_row(w, i, "%g %%", 100.0 * level[i]);
         dw_work_row_key(w, i, "%zu", index[i]);
     }
     dw_work_column(w, DW_WORK_DATA, "c_l", "level, as a share", "", level);
-    dw_work_column(w, DW_WORK_STEP, "s_l", "t_0 of the stretch in which it is reached", "s", from);
+    dw_work_column(w, DW_WORK_STEP, "s_l", "t_0 of the stretch in which the level is reached", "s",
+                   from);
     dw_work_column(w, DW_WORK_STEP, "c_b", "its c_0", "", before);
     dw_work_column(w, DW_WORK_STEP, "C_l", "its C_m", "ppm", ppm);
-    dw_work_column_is(w, "", "a_l", "its a", "Pa", "V_CO*B + C_l*1e-6*(P_B - P_W)", NULL, "cfk1965");
+    dw_work_column_is(w, "", "a_l", "its a", "Pa", "V_CO*B + C_l*1e-6*(P_B - P_W)", NULL,
+                      "cfk1965");
     dw_work_column_is(w, "", "f_l", "its f", "", "b/(a_l + b)", NULL, "cfk1965");
     dw_work_column_is(w, "", "y_b", "its y_0", "", "(1 - f_l - c_b)/f_l", NULL, "cfk1965");
     dw_work_column_is(w, "", "y_l", "y at the level", "", "(1 - f_l - c_l)/f_l", NULL, "cfk1965");
@@ -217,11 +228,11 @@ static dw_status put_one(const dw_work_breath *b, dw_activity activity)
 dw_status dw_work_blood(const dw_work_breath *b)
 {
     dw_work_section(b->w, "The person");
-    dw_work_text(b->w, "Carbon monoxide and oxygen compete for haemoglobin. Over a stretch of constant "
-                       "level the equation of Coburn, Forster and Kane, "
-                       "d(H_b*c)/dt = V_CO/V_b + (C_m*1e-6*(P_B - P_W) - c*P_c/(M*(1 - c)))/(V_b*B), "
-                       "separates; its integral stands in the table as a balance. A mean adult, no "
-                       "diagnosis.");
+    dw_work_text(b->w, "Carbon monoxide and oxygen compete for haemoglobin. Over a stretch of "
+                       "constant level the equation of Coburn, Forster and Kane, d(H_b*c)/dt = "
+                       "V_CO/V_b + (C_m*1e-6*(P_B - P_W) - c*P_c/(M*(1 - c)))/(V_b*B), can be "
+                       "separated; its integral is in the table as a balance. The figures are for "
+                       "an average adult and are not a diagnosis.");
     for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
         const dw_status status = put_one(b, (dw_activity)a);
         if (status != DW_OK) return status;

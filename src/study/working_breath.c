@@ -76,7 +76,8 @@ void dw_work_times(const dw_work_breath *b, bool even)
 
 void dw_work_doses(const dw_work_breath *b)
 {
-    dw_work_column(b->w, DW_WORK_STEP, "D_0", "dose breathed before: D_1 of the row before", "ppm s",
+    dw_work_column(b->w, DW_WORK_STEP, "D_0", "dose breathed before: D_1 of the row before",
+                   "ppm s",
                    b->dose);
     dw_work_column_is(b->w, "", "D_1", "dose breathed to the end of the stretch", "ppm s",
                       "D_0 + C_m*(t_1 - t_0)", b->dose + 1, "definition");

@@ -30,10 +30,10 @@ static void put_air(const dw_work_breath *b, const dw_work_air *air)
     const dw_exposure *x = b->x;
     dw_work_section(w, "The air");
     if (air->steady) {
-        dw_work_put(w, DW_WORK_INPUT, "T_all", "how long it was breathed", "s", x->duration_s);
+        dw_work_put(w, DW_WORK_INPUT, "T_all", "how long the air was breathed", "s", x->duration_s);
     } else {
-        dw_work_text(w, "A stretch lies between two readings, and the higher of the two is taken to "
-                        "hold in it.");
+        dw_work_text(w, "Each stretch is the time between two readings, and the higher of the two "
+                        "readings is used for it.");
     }
     dw_work_stretches(b, "What was breathed");
     dw_work_times(b, air->steady);
@@ -45,19 +45,19 @@ static void put_air(const dw_work_breath *b, const dw_work_air *air)
     put_highest(b);
     dw_work_doses(b);
     if (!air->steady) {
-        dw_work_step_is(w, "exposure.duration_s", "T_all", "how long it was breathed", "s",
+        dw_work_step_is(w, "exposure.duration_s", "T_all", "how long the air was breathed", "s",
                         "sum(t_1 - t_0)", x->duration_s, "definition");
         dw_work_step_is(w, "exposure.longest_gap_s", "t_gap", "longest time between two readings",
                         "s", "largest(t_1 - t_0)", air->longest_gap_s, "definition");
     }
-    dw_work_step_is(w, "exposure.mean_ppm", "C_all", "mean of the whole time", "ppm",
+    dw_work_step_is(w, "exposure.mean_ppm", "C_all", "mean over the whole time", "ppm",
                     "sum(C_m*(t_1 - t_0))/T_all", x->mean_ppm, "definition");
     bool ceiling[DW_CO_LIMIT_MAX] = {false};
     for (size_t i = 0; i < b->co->limit_count; i++) ceiling[i] = b->co->limit[i].over_s <= 0.0;
     dw_work_step_is(w, dw_work_keepf(w, "exposure.peak_ppm %s",
                                      dw_work_keys_of(w, "limits", "mean_ppm", ceiling,
                                                      b->co->limit_count)),
-                    "C_peak", "highest of the whole time", "ppm", "largest(P)", x->peak_ppm,
+                    "C_peak", "highest level in the whole time", "ppm", "largest(P)", x->peak_ppm,
                     "definition");
 }
 

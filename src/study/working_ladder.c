@@ -63,9 +63,10 @@ static void put_oxygen(const maker *m)
     dw_work_column_is(w, "rungs.*.log10_po2_bar", "lg_pO2",
                       "logarithm of the oxygen pressure in bar", "", "2*log10(K_1*e_CO2/e_CO)",
                       column[0], "nasa9");
-    dw_work_column_is(w, "rungs.*.probe_emf_v", "E_p", "oxygen probe against dry air", "V",
+    dw_work_column_is(w, "rungs.*.probe_emf_v", "E_p", "voltage of a zirconia probe against dry "
+                                                       "air", "V",
                       "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", column[1], "nernst");
-    dw_work_column_is(w, "rungs.*.co_co2_ratio", "CO_CO2", "CO over CO2, come to rest", "",
+    dw_work_column_is(w, "rungs.*.co_co2_ratio", "CO_CO2", "CO / CO2 at equilibrium", "",
                       "K_1/10^(lg_pO2/2)", column[2], "nasa9");
     if (m->ladder->mixer.gases->graphite < 0) return;
     dw_work_column_is(w, "rungs.*.carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2",
@@ -93,13 +94,15 @@ static void put_dry(const maker *m, const char *x)
                                         even && k == 0 ? " " : "",
                                         even ? dw_work_keepf(m->w, "rungs.*.%s", dry[k].key) : ""),
                           dw_work_keepf(m->w, "d_%s", dry[k].gas),
-                          dw_work_keepf(m->w, "share of %s, dry, mixed evenly", dry[k].gas), "",
+                          dw_work_keepf(m->w, "share of %s in the dry gas, evenly mixed",
+                                        dry[k].gas), "",
                           dw_work_keepf(m->w, "%s_%s/(1 - %s_H2O)", x, dry[k].gas, x), column,
                           "definition");
     }
 }
 
-/* The table of rungs: mixture, equilibrium at the ware, and at the temperature of the composition. */
+/* The table of rungs: mixture, equilibrium at the ware,
+and at the temperature of the composition. */
 static dw_status put_rungs(maker *m)
 {
     dw_working *w = m->w;
@@ -112,8 +115,9 @@ static dw_status put_rungs(maker *m)
         allowed[i] = l->mixer.graphite;
         graphite[i] = l->mixer.graphite || phi[i] > 3.0;
     }
-    dw_work_section(w, "The rungs: gas come to rest at the ware");
-    dw_work_text(w, "Each rung is a mixture of the fuel and the air of the kiln, brought to equilibrium: "
+    dw_work_section(w, "The rungs: gas at equilibrium with the ware");
+    dw_work_text(w,
+                 "Each rung is a mixture of the fuel and the air of the kiln, brought to equilibrium: "
                     "the share of every gas follows from one number for each element, its potential; "
                     "the potentials are those with which all atoms are accounted for.");
     begin_table(m, "Rungs");
@@ -131,8 +135,8 @@ static dw_status put_rungs(maker *m)
         put_dry(m, "e");
         return DW_OK;
     }
-    dw_work_section(w, "The rungs: gas as it freezes");
-    dw_work_text(w, "Colder than T_q the gas keeps the composition that it has at T_c.");
+    dw_work_section(w, "The rungs: gas whose reactions freeze");
+    dw_work_text(w, "Below T_q the gas keeps the composition that it has at T_c.");
     begin_table(m, "Rungs at the temperature of the composition");
     dw_work_column(w, DW_WORK_STEP, "z", "share of fuel, by mass", "", m->z);
     mix = mixtures_of(m, m->z, m->count, "z");
@@ -200,8 +204,8 @@ static dw_status put_uneven_rung(const maker *m, size_t index)
     const dw_status status = put_parcels(m, index);
     if (status != DW_OK) return status;
     dw_work_put(w, DW_WORK_STEP, "z_m", "z of this rung", "", m->z[index]);
-    dw_work_balance(w, "", NULL, "all weights together", "sum(w) = 1", "beta_mixing");
-    dw_work_balance(w, "", NULL, "the parcels' fuel is the fuel there is", "sum(w*z_k) = z_m",
+    dw_work_balance(w, "", NULL, "all weights add up to one", "sum(w) = 1", "beta_mixing");
+    dw_work_balance(w, "", NULL, "the fuel in all parcels is the fuel put in", "sum(w*z_k) = z_m",
                     "beta_mixing");
     dw_work_step_is(w, "", "n_dry", "moles of dry gas in a kilogram", "mol/kg",
                     "sum(w*n_k*(1 - y_H2O))", NAN, "beta_mixing");
@@ -210,7 +214,8 @@ static dw_status put_uneven_rung(const maker *m, size_t index)
     for (int k = 0; k < 4; k++) {
         dw_work_step_is(w, dw_work_keepf(w, "rungs.%zu.%s", index, key[k]),
                         dw_work_keepf(w, "u_%s", shown_name[k]),
-                        dw_work_keepf(w, "share of %s, dry, mixed unevenly", shown_name[k]), "",
+                        dw_work_keepf(w, "share of %s in the dry gas, unevenly mixed",
+                                      shown_name[k]), "",
                         dw_work_keepf(w, "sum(w*n_k*y_%s)/n_dry", shown_name[k]), value[k],
                         "beta_mixing");
     }
@@ -228,8 +233,9 @@ static dw_status put_quantiles(const maker *m)
     for (size_t i = 0; i < m->count; i++) rows += m->rung[i].ware.has_parcels ? 2 : 0;
     if (rows == 0) return DW_OK;
     dw_work_section(w, "Leaner and richer parcels at the ware");
-    dw_work_text(w, "Near phi 1 the parcel that a tenth of the gas is leaner than, and the one that a "
-                    "tenth is richer than, are brought to equilibrium at T_gas each by itself.");
+    dw_work_text(w, "Near phi 1 two parcels are brought to equilibrium at T_gas, each by itself: "
+                    "the one below which the leanest tenth of the gas is, and the one above which "
+                    "the richest tenth is.");
     dw_work_table_begin(w, "Parcels at the ware", "rung", rows);
     rows = 0;
     for (size_t i = 0; i < m->count; i++) {
@@ -251,13 +257,13 @@ static dw_status put_quantiles(const maker *m)
     }
     dw_work_column(w, DW_WORK_STEP, "z_m", "z of the rung", "", z_mean);
     dw_work_column(w, DW_WORK_CONSTANT, "q", "share of the gas that is leaner", "", share);
-    dw_work_column_is(w, "", "alpha", "first number of the beta distribution", "",
+    dw_work_column_is(w, "", "alpha", "first parameter of the beta distribution", "",
                       "z_m*((1 - z_m)/(z_m*s^2) - 1)", NULL, "beta_mixing");
     dw_work_column_is(w, "", "beta", "second number", "", "(1 - z_m)*((1 - z_m)/(z_m*s^2) - 1)",
                       NULL, "beta_mixing");
-    dw_work_column(w, DW_WORK_SOLVED, "z_p", "share of fuel of the parcel", "", z);
+    dw_work_column(w, DW_WORK_SOLVED, "z_p", "share of fuel in the parcel", "", z);
     if (spread >= no_spread) {
-        dw_work_balance(w, "", "z_p", "so much of the gas is leaner than the parcel",
+        dw_work_balance(w, "", "z_p", "that share of the gas is leaner than the parcel",
                         "betainc(z_p, alpha, beta) = q", "beta_mixing");
     }
     dw_work_mixtures mix = mixtures_of(m, z, rows, "z_p");
@@ -278,11 +284,11 @@ static dw_status put_all(maker *m)
     dw_status status = put_rungs(m);
     if (status != DW_OK || !(l->mixer.spread > 0.0)) return status;
     dw_work_section(w, "Uneven gas");
-    dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread over mean", "", l->mixer.spread);
-    dw_work_text(w, "Real kilns are mixed unevenly: the share of fuel z_k differs from parcel to "
-                    "parcel, by a beta distribution with mean z and spread s. Each parcel is "
-                    "brought to equilibrium as the rungs were, and what they hold is added up with "
-                    "their weights.");
+    dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread / mean", "", l->mixer.spread);
+    dw_work_text(w, "The gas in a real kiln is unevenly mixed: the share of fuel z_k differs from "
+                    "parcel to parcel, by a beta distribution with mean z and spread s. Each "
+                    "parcel is brought to equilibrium in the same way as the rungs, and the "
+                    "contents of all parcels are added up by weight.");
     status = put_quantiles(m);
     for (size_t i = 0; i < m->count && status == DW_OK; i++) status = put_uneven_rung(m, i);
     return status;

@@ -11,7 +11,8 @@ enum { ROW_MAX = DW_CO_LIMIT_MAX };
 
 /** A point in time in the table of stretches. */
 typedef struct lookup {
-    double from_s, dose, level; /* of the stretch that holds it: beginning, dose before, mean level */
+    double from_s, dose, level; /* of the stretch that holds it: beginning, dose before,
+    mean level */
 } lookup;
 
 /* The stretch that holds a time: begins before it and ends at it or later. */
@@ -56,7 +57,8 @@ static double best_end(const dw_work_breath *b, double window_s)
     return best_s;
 }
 
-/* Three columns of a point in time, and a fourth with the dose up to it. Symbols end in the letter. */
+/* Three columns of a point in time,
+and a fourth with the dose up to it. Symbols end in the letter. */
 static void put_lookup(const dw_work_breath *b, const double *time_s, size_t rows, char letter)
 {
     dw_working *w = b->w;
@@ -94,10 +96,10 @@ static void put_means(const dw_work_breath *b)
     if (rows == 0) return;
     const double all_s = b->step[b->count - 1].until_s;
     dw_work_section(w, "Highest means");
-    dw_work_text(w, "For each limit the window of its own time with the highest mean, or the whole "
-                    "time when that is shorter. An end of such a window is an end of a stretch. The "
-                    "rows are numbered as in the report's table of limits; limits that may never be "
-                    "exceeded stand against C_peak.");
+    dw_work_text(w, "For each limit: the window of the limit's own averaging time that has the "
+                    "highest mean, or the whole time when that is shorter. Such a window begins "
+                    "or ends where a stretch does. The rows are numbered as in the report's table "
+                    "of limits; limits that may never be exceeded are compared with C_peak.");
     dw_work_table_begin(w, "Highest means", "limit", rows);
     rows = 0;
     for (size_t i = 0; i < b->co->limit_count; i++) {
@@ -112,7 +114,7 @@ static void put_means(const dw_work_breath *b)
     dw_work_column(w, DW_WORK_DATA, "over", "averaging time of the limit", "s", over);
     dw_work_column_is(w, "", "W", "length of the window", "s", "min(over, T_all)", NULL,
                       "definition");
-    dw_work_column(w, DW_WORK_SOLVED, "t_b", "its end, where the mean is highest", "s", to);
+    dw_work_column(w, DW_WORK_SOLVED, "t_b", "end of the window with the highest mean", "s", to);
     dw_work_column_is(w, "", "t_a", "its beginning", "s", "t_b - W", from, "definition");
     put_lookup(b, from, rows, 'a');
     put_lookup(b, to, rows, 'b');
@@ -136,9 +138,9 @@ static void put_crossings(const dw_work_breath *b)
         rows++;
     }
     if (rows == 0) return;
-    dw_work_section(w, "When a limit is used up");
-    dw_work_text(w, "The first time at which the dose of the limit's own time, with clean air before "
-                    "the beginning, is what the limit allows in it.");
+    dw_work_section(w, "When the dose of a limit is used up");
+    dw_work_text(w, "The first time at which the dose over the limit's own averaging time, with "
+                    "clean air before the start, is what the limit allows in that time.");
     dw_work_table_begin(w, "Limits used up", "limit", rows);
     rows = 0;
     for (size_t i = 0; i < b->co->limit_count; i++) {
@@ -148,11 +150,12 @@ static void put_crossings(const dw_work_breath *b)
     dw_work_column(w, DW_WORK_DATA, "over", "averaging time of the limit", "s", over);
     dw_work_column(w, DW_WORK_DATA, "L", "its level", "ppm", ppm);
     dw_work_column(w, DW_WORK_SOLVED, "t_x", "when it is used up", "s", at);
-    dw_work_column_is(w, "", "t_y", "so long before, or the beginning", "s", "max(t_x - over, 0)",
+    dw_work_column_is(w, "", "t_y", "one averaging time earlier, or the start", "s",
+                      "max(t_x - over, 0)",
                       tail, "definition");
     put_lookup(b, at, rows, 'x');
     put_lookup(b, tail, rows, 'y');
-    dw_work_balance(w, "limits.*.crossed_s", "t_x", "the dose in between is what is allowed",
+    dw_work_balance(w, "limits.*.crossed_s", "t_x", "the dose in between is what the limit allows",
                     "D_x - D_y = L*over", "definition");
 }
 
@@ -204,8 +207,9 @@ static void put_alarms(const dw_work_breath *b)
     }
     if (rows == 0) return;
     dw_work_section(w, "Household alarms");
-    dw_work_text(w, "An alarm may and must sound when a level has been held without a break for so "
-                    "long as its standard says. Alarms that need not sound in this air have no row.");
+    dw_work_text(w, "An alarm may or must sound once a level has been held without a break for "
+                    "the time in its standard. Alarms that may stay silent in this air have no "
+                    "row.");
     dw_work_table_begin(w, "Alarms", "alarm", rows);
     rows = 0;
     for (size_t i = 0; i < co->alarm_count; i++) {
@@ -221,9 +225,10 @@ static void put_alarms(const dw_work_breath *b)
             at[rows++] = time[k];
         }
     }
-    dw_work_column(w, DW_WORK_STEP, "t_s", "t_0 of the stretch from which on C_m is no lower", "s",
+    dw_work_column(w, DW_WORK_STEP, "t_s", "t_0 of the stretch from which C_m stays at or above "
+                                           "the level", "s",
                    since);
-    dw_work_column(w, DW_WORK_DATA, "hold", "how long it has to be held", "s", hold);
+    dw_work_column(w, DW_WORK_DATA, "hold", "how long the level must be held", "s", hold);
     dw_work_column_is(w, "alarms.*", "t_al", "it sounds", "s", "t_s + hold", at, "co-alarms");
 }
 

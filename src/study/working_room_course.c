@@ -37,11 +37,12 @@ static void put_levels(const maker *m)
     dw_working *w = m->w;
     const dw_room_air *air = &m->c->room.air;
     dw_work_section(w, "Carbon monoxide in the air of the room");
-    dw_work_text(w, "One well-mixed room: what comes in with the kiln's gas and the outside air, less "
-                    "what goes out, gathers: V*dC/dt = 1000000*G + Q*(C_out - C), C in ppm. The room "
-                    "starts with outside air.");
-    dw_work_put(w, DW_WORK_INPUT, "C_out", "carbon monoxide outside", "ppm", air->outside_ppm);
-    dw_work_put(w, DW_WORK_INPUT, "T_all", "how long it lasts", "s", m->duration_s);
+    dw_work_text(w, "The room is taken as well mixed. What comes in with the kiln's gas and the "
+                    "outside air, less what goes out, builds up: V*dC/dt = 1000000*G + Q*(C_out - "
+                    "C), with C in ppm. The room starts with outside air.");
+    dw_work_put(w, DW_WORK_INPUT, "C_out", "carbon monoxide in the outside air", "ppm",
+                air->outside_ppm);
+    dw_work_put(w, DW_WORK_INPUT, "T_all", "how long the kiln runs like this", "s", m->duration_s);
     dw_work_step_is(w, "course.0.co_ppm", "C_begin", "at the beginning", "ppm", "C_out",
                     m->c->row[0].ppm, "assumption");
     if (isfinite(m->c->room.steady_ppm)) {
@@ -61,7 +62,8 @@ static void put_stretches(const maker *m)
     const dw_room_air *air = &m->c->room.air;
     dw_work_stretches(b, "The air, stretch by stretch");
     dw_work_times(b, true);
-    dw_work_column_is(w, "", "C_0", "carbon monoxide at the beginning", "ppm", level(m, "G", "t_0"),
+    dw_work_column_is(w, "", "C_0", "carbon monoxide at the beginning of the stretch", "ppm",
+                      level(m, "G", "t_0"),
                       NULL, "room-balance");
     for (size_t i = 0; i < b->count; i++) {
         b->scratch[i] = dw_room_air_ppm(air, air->outside_ppm, b->step[i].until_s);
@@ -78,13 +80,14 @@ static void put_stretches(const maker *m)
     for (size_t i = 0; i < b->count; i++) b->scratch[i] = b->step[i].mean_ppm;
     if (beyond) {
         dw_work_column_is(w, "", "C_u", "mean of the stretch", "ppm", mean, NULL, "room-balance");
-        dw_work_column_is(w, "", "C_m", "the same, at most all of the air", "ppm",
+        dw_work_column_is(w, "", "C_m", "carbon monoxide, at most all of the air", "ppm",
                           "min(C_u, 1000000)", b->scratch, "definition");
     } else {
         dw_work_column_is(w, "", "C_m",
-                          still ? "mean of the stretch: of its ends, and what the bend adds"
-                                : "mean of the stretch: what was let in less what is stored, over "
-                                  "what goes out",
+                          still ? "mean of the stretch: the mean of its ends, and what the curve "
+                                  "adds"
+                                : "mean of the stretch: (what came in less what is stored) / what "
+                                  "goes out",
                           "ppm", mean, b->scratch, "room-balance");
     }
     dw_work_column_is(w, "", "P", "the highest of it", "ppm",
@@ -94,11 +97,12 @@ static void put_stretches(const maker *m)
     bool ceiling[DW_CO_LIMIT_MAX] = {false};
     for (size_t i = 0; i < m->co->limit_count; i++) ceiling[i] = m->co->limit[i].over_s <= 0.0;
     dw_work_step_is(w, dw_work_keys_of(w, "limits", "mean_ppm", ceiling, m->co->limit_count),
-                    "C_peak", "highest of the whole time", "ppm", "largest(P)",
+                    "C_peak", "highest level in the whole time", "ppm", "largest(P)",
                     m->c->exposure.peak_ppm, "definition");
     dw_work_balance(w, "room.closure_co", NULL,
-                    "what comes in has gone out or is still there, in m3",
-                    dw_work_keepf(w, "(G + Q*C_out/1000000)*T_all = Q*sum(%s*(t_1 - t_0))/1000000 + "
+                    "what came in has gone out or is still in the room, in m3",
+                    dw_work_keepf(w,
+                                  "(G + Q*C_out/1000000)*T_all = Q*sum(%s*(t_1 - t_0))/1000000 + "
                                      "V*(C_end - C_out)/1000000", beyond ? "C_u" : "C_m"),
                     "room-balance");
 }
@@ -126,7 +130,7 @@ static void put_level_times(const maker *m)
                         0.0, "definition");
     }
     if (rows == 0) return;
-    dw_work_table_begin(w, "When the air holds the level of a limit", "limit", rows);
+    dw_work_table_begin(w, "When the air reaches the level of a limit", "limit", rows);
     for (size_t i = 0; i < rows; i++) {
         const dw_co_limit *l = &m->co->limit[index[i]];
         dw_work_row(w, i, "%zu %.10s %.14s", index[i] + 1, l->body, l->name);
@@ -140,7 +144,8 @@ static void put_level_times(const maker *m)
     const char *formula = !(air->flow_m3_s > 0.0) ? "(L - C_out)*V/(1000000*G)"
                           : still ? "V*(L - C_out)/(1000000*G - Q*(L - C_out)/2)"
                                   : "V/Q*ln(1 + (L - C_out)/(C_s - L))";
-    dw_work_column_is(w, "limits.*.air_reaches_it_s", "t_L", "when the air is at it", "s", formula,
+    dw_work_column_is(w, "limits.*.air_reaches_it_s", "t_L", "when the air reaches it", "s",
+                      formula,
                       time, "room-balance");
 }
 
@@ -161,11 +166,12 @@ static void put_flows_needed(const maker *m)
     const char *keys =
         dw_work_keys_of(w, "limits", "ventilation_needed_m3_s", none, m->co->limit_count);
     if (keys[0] != '\0') {
-        dw_work_step_is(w, keys, "Q_0", "nothing comes into the room: no ventilation is needed",
+        dw_work_step_is(w, keys, "Q_0", "no carbon monoxide comes into the room, so no "
+                                        "ventilation is needed",
                         "m3/s", "0", 0.0, "definition");
     }
     if (rows == 0) return;
-    dw_work_table_begin(w, "Ventilation that keeps a limit", "limit", rows);
+    dw_work_table_begin(w, "Ventilation that keeps within a limit", "limit", rows);
     for (size_t i = 0; i < rows; i++) {
         const dw_co_limit *l = &m->co->limit[index[i]];
         dw_work_row(w, i, "%zu %.10s %.14s", index[i] + 1, l->body, l->name);
@@ -173,7 +179,7 @@ static void put_flows_needed(const maker *m)
     }
     dw_work_column(w, DW_WORK_DATA, "L", "level of the limit", "ppm", ppm);
     dw_work_column_is(w, "limits.*.ventilation_needed_m3_s", "Q_L",
-                      "ventilation at which the air settles at it", "m3/s",
+                      "ventilation at which the air settles at the limit", "m3/s",
                       "1000000*G/(L - C_out)", flow, "room-balance");
 }
 
@@ -183,12 +189,12 @@ static void put_spread(const maker *m)
 {
     dw_working *w = m->w;
     const dw_room_course *c = m->c;
-    dw_work_section(w, "How sure that is");
+    dw_work_section(w, "How sure the carbon monoxide is");
     if (c->doubt_count > 0) {
         double low[DW_ROOM_DOUBT_COUNT], high[DW_ROOM_DOUBT_COUNT];
-        dw_work_text(w, "Each input that was not given is put to the two ends of its usual range, one "
-                        "at a time, and kiln and room are worked out again. An end without a solution "
-                        "counts as no change.");
+        dw_work_text(w, "Each input that was not given is set to both ends of its usual range, "
+                        "one input at a time, and kiln and room are worked out again. An end that "
+                        "has no solution counts as no change.");
         dw_work_table_begin(w, "Carbon monoxide at the ends", "input", (size_t)c->doubt_count);
         for (int i = 0; i < c->doubt_count; i++) {
             const dw_room_doubt_item *item = &c->doubt[i];
@@ -196,15 +202,18 @@ static void put_spread(const maker *m)
             low[i] = isnan(item->low_ppm) ? c->end_ppm : item->low_ppm;
             high[i] = isnan(item->high_ppm) ? c->end_ppm : item->high_ppm;
         }
-        dw_work_column(w, DW_WORK_SOLVED, "C_l", "at the end, input at its lower end", "ppm", low);
-        dw_work_column(w, DW_WORK_SOLVED, "C_h", "at its upper end", "ppm", high);
+        dw_work_column(w, DW_WORK_SOLVED, "C_l", "ppm at the end, with the input at its lower end",
+                       "ppm", low);
+        dw_work_column(w, DW_WORK_SOLVED, "C_h", "ppm at the end, with the input at its upper end",
+                       "ppm", high);
     }
     dw_work_step_is(w, "room.co_end_high_ppm", "C_hi", "all together, up to", "ppm",
                     c->doubt_count > 0
                         ? "C_end + sqrt(sum((max(C_end, max(C_l, C_h)) - C_end)^2))"
                         : "C_end",
                     c->high_ppm, "assumption");
-    dw_work_step_is(w, "room.co_end_low_ppm", "C_lo", "and down to, outside air at least", "ppm",
+    dw_work_step_is(w, "room.co_end_low_ppm", "C_lo", "all inputs together: lower end, at least "
+                                                      "that of the outside air", "ppm",
                     c->doubt_count > 0
                         ? "max(C_end - sqrt(sum((C_end - min(C_end, min(C_l, C_h)))^2)), C_out)"
                         : "max(C_end, C_out)",
@@ -216,9 +225,11 @@ static const char *part_mean(const maker *m, const char *from, const char *to, d
 {
     const dw_room_air *air = &m->c->room.air;
     return air->flow_m3_s * part_s > still_changes * air->volume_m3
-               ? dw_work_keepf(m->w, "C_out + 1000000*G_w/Q - (C_%s - C_%s)*V/(Q*(t_%s - t_%s))", to,
+               ? dw_work_keepf(m->w, "C_out + 1000000*G_w/Q - (C_%s - C_%s)*V/(Q*(t_%s - t_%s))",
+                               to,
                                from, to, from)
-               : dw_work_keepf(m->w, "(C_%s + C_%s)/2 + Q*(t_%s - t_%s)/V*(C_%s - C_%s)/12", from, to,
+               : dw_work_keepf(m->w, "(C_%s + C_%s)/2 + Q*(t_%s - t_%s)/V*(C_%s - C_%s)/12", from,
+                               to,
                                to, from, to, from);
 }
 
@@ -231,8 +242,8 @@ static void put_upper_end(const maker *m)
     const int index = c->worst.decided_by >= 0 ? c->worst.decided_by : c->worst.nearest;
     if (index < 0 || c->high_ppm > all_ppm) return;
     const dw_co_limit *limit = &m->co->limit[index];
-    dw_work_section(w, "The limit of the first screen, at the upper end");
-    dw_work_step_is(w, "", "G_w", "source that brings the room to C_hi", "m3/s",
+    dw_work_section(w, "The limit on the first screen, at the upper end");
+    dw_work_step_is(w, "", "G_w", "flow of carbon monoxide that brings the room to C_hi", "m3/s",
                     air->flow_m3_s > 0.0 ? "(C_hi - C_out)/(1000000/Q*(1 - exp(-Q*T_all/V)))"
                                          : "(C_hi - C_out)*V/(1000000*T_all)",
                     NAN, "room-balance");
@@ -243,7 +254,8 @@ static void put_upper_end(const maker *m)
                         "room-balance");
         return;
     }
-    /* It rises, so that the last stretch of time is the worst; the step that holds the beginning counts
+    /* It rises,
+    so that the last stretch of time is the worst; the step that holds the beginning counts
      * with its mean, as in the table. */
     const double window_s = fmin(limit->over_s, m->duration_s);
     const double from_s = m->duration_s - window_s;
@@ -251,10 +263,12 @@ static void put_upper_end(const maker *m)
     while (k + 1 < m->breath.count && m->breath.step[k].until_s <= from_s) k++;
     const double step_s = dw_work_from_s(&m->breath, k), until_s = m->breath.step[k].until_s;
     dw_work_put(w, DW_WORK_DATA, "over", "averaging time of the limit", "s", limit->over_s);
-    dw_work_step_is(w, "", "W", "length of the window: the last of the time is the worst", "s",
+    dw_work_step_is(w, "", "W", "length of the window, which is the last part of the time, the "
+                                "worst", "s",
                     "min(over, T_all)", NAN, "definition");
     dw_work_step_is(w, "", "t_w", "its beginning", "s", "T_all - W", NAN, "definition");
-    dw_work_put(w, DW_WORK_STEP, "t_i", "beginning of the stretch that it lies in", "s", step_s);
+    dw_work_put(w, DW_WORK_STEP, "t_i", "beginning of the stretch in which the window begins", "s",
+                step_s);
     dw_work_put(w, DW_WORK_STEP, "t_j", "end of that stretch", "s", until_s);
     dw_work_put(w, DW_WORK_INPUT, "t_e", "the end", "s", m->duration_s);
     static const char *const ends[] = {"i", "j", "e"};
@@ -267,7 +281,7 @@ static void put_upper_end(const maker *m)
                     part_mean(m, "i", "j", until_s - step_s), NAN, "room-balance");
     const bool more = until_s < m->duration_s;
     if (more) {
-        dw_work_step_is(w, "", "M_2", "mean of the time after it", "ppm",
+        dw_work_step_is(w, "", "M_2", "mean of the time after that stretch", "ppm",
                         part_mean(m, "j", "e", m->duration_s - until_s), NAN, "room-balance");
     }
     dw_work_step_is(w, "", "C_here", name, "ppm",

@@ -103,7 +103,7 @@ def test_working_of_one_row_of_a_sweep(h):
     done = h.run("sweep", JUNIPER, *vary, "--working", code=2)
     need("--at-point" in done.err, str(done))
     done = h.run("estimate", JUNIPER, "--at-point", "1", code=2)
-    need("belongs to sweep, room and oxides" in done.err, str(done))
+    need("an option of sweep, room and oxides" in done.err, str(done))
     for bad in ("0", "-1", "two", "", "99999999999"):
         h.run("sweep", JUNIPER, *vary, f"--at-point={bad}", code=2)
 
@@ -135,7 +135,7 @@ def test_not_solved_has_no_steps(h):
 def test_working_and_what_has_none(h):
     for args in (["why", "draft"], ["check", "--keys"]):
         done = h.run(*args, "--working", code=2)
-        need("--working belongs to estimate, sweep, check, room, exposure, oxides and ladder" in done.err,
+        need("--working is an option of estimate, sweep, check, room, exposure, oxides and ladder" in done.err,
              str(done))
 
 

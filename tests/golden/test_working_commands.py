@@ -235,7 +235,7 @@ def test_one_row_of_many(h):
     need("1 to 3" in done.err, str(done))
     for args in (["ladder", JUNIPER], ["exposure", "--ppm", "9", "--hours", "1"]):
         done = h.run(*args, "--at-point", "1", code=2)
-        need("--at-point belongs to" in done.err, str(done))
+        need("--at-point is an option of" in done.err, str(done))
 
 
 def test_what_is_not_solved_has_no_steps(h):

@@ -362,7 +362,7 @@ static void wrong_requests_are_refused(void **state)
         {{.ppm = "30", .hours = "3", .height = "1.7 m"}, "belong together"},
         {{.ppm = "30", .hours = "3", .height = "9 m", .mass = "70 kg"}, "'9 m' is not a height"},
         {{.ppm = "30", .series = "time_s,ppm\n0,1\n1,2\n", .series_length = 21}, "has its own"},
-        {{.series = "nonsense", .series_length = 8}, "names no column"},
+        {{.series = "nonsense", .series_length = 8}, "the heading has no column"},
     };
     const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {

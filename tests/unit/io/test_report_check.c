@@ -161,7 +161,7 @@ static void the_text_has_a_section_per_object_and_marks_what_was_not_given(void 
         "\nkiln.burners.left\n-----------------\n"
         "  count                             1 [default]",
         "  jet.diameter                      1.83 mm [default]",
-        "  leak_area                         52.342 cm2 [derived]",
+        "  leak_area                         52.34 cm2 [derived]",
         "WARNING  the kiln: 68.8 kW/m3 is below 100 to 310 kW/m3. Most kilns do so.\n"
         "         Common practice",
         "usual    left: 12.1, within 6 to 14. Most kilns do so."};

@@ -29,9 +29,41 @@ static void significant_digits_decide_the_decimals(void **state)
     assert_bare(dw_number_plain(0.0021537, 3), DW_UNITS_METRIC, "0.00215");
     assert_bare(dw_number_plain(12374.0, 3), DW_UNITS_METRIC, "12400");
     assert_bare(dw_number_plain(-12374.0, 2), DW_UNITS_METRIC, "-12000");
-    assert_bare(dw_number_plain(3.17e-14, 2), DW_UNITS_METRIC, "3.2e-14");
-    assert_bare(dw_number_plain(7.31e11, 3), DW_UNITS_METRIC, "7.31e+11");
     assert_bare(dw_number_plain(0.0, 3), DW_UNITS_METRIC, "0");
+}
+
+static void nobody_has_to_read_powers_of_ten(void **state)
+{
+    (void)state;
+    assert_bare(dw_number_plain(0.000123, 2), DW_UNITS_METRIC, "0.00012");
+    assert_bare(dw_number_plain(0.000099996, 3), DW_UNITS_METRIC, "0.000100");
+    assert_bare(dw_number_plain(0.0000987, 2), DW_UNITS_METRIC, "<0.0001");
+    assert_bare(dw_number_plain(3.17e-14, 2), DW_UNITS_METRIC, "<0.0001");
+    assert_bare(dw_number_plain(-3.17e-14, 2), DW_UNITS_METRIC, "<0.0001");
+    assert_bare(dw_number_plain(7.31e11, 3), DW_UNITS_METRIC, "731000000000");
+    assert_shown(dw_number_of(1e-15, DW_DIM_MASS_FLOW, 2), DW_UNITS_METRIC, "<0.0001 kg/h");
+    /* A resolution says what matters, and so does a person. */
+    dw_number share = dw_number_share(1.3e-9, 3);
+    assert_bare(share, DW_UNITS_METRIC, "0.000");
+    dw_number column = dw_number_of(3.5e-15, DW_DIM_RATIO, 12);
+    column.resolution_si = 1e-4;
+    assert_bare(column, DW_UNITS_METRIC, "0.00");
+    assert_bare(dw_number_input(0.000021, DW_DIM_NUMBER), DW_UNITS_METRIC, "0.000021");
+    assert_bare(dw_number_input(-2e-9, DW_DIM_NUMBER), DW_UNITS_METRIC, "-0.000000002");
+    assert_bare(dw_number_input(123456.0, DW_DIM_NUMBER), DW_UNITS_METRIC, "123456");
+}
+
+static void what_is_assumed_has_no_digits_of_another_unit(void **state)
+{
+    (void)state;
+    assert_shown(dw_number_assumed(1100.0, DW_DIM_TEMPERATURE), DW_UNITS_METRIC, "827 degC");
+    assert_shown(dw_number_assumed(1100.0, DW_DIM_TEMPERATURE), DW_UNITS_US, "1520 degF");
+    assert_shown(dw_number_assumed(46.0, DW_DIM_VOLUME), DW_UNITS_US, "1624 ft3");
+    assert_shown(dw_number_input(1460.65, DW_DIM_TEMPERATURE), DW_UNITS_METRIC, "1187.5 degC");
+    assert_shown(dw_number_input(0.15, DW_DIM_LENGTH), DW_UNITS_US, "5.906 in");
+    /* Not the "degF_diff" of a description. */
+    assert_shown(dw_number_input(10.0, DW_DIM_TEMPERATURE_DIFF), DW_UNITS_US, "18 degrees F");
+    assert_shown(dw_number_input(10.0, DW_DIM_TEMPERATURE_DIFF), DW_UNITS_METRIC, "10 K");
 }
 
 static void rounding_up_to_the_next_power_keeps_the_digits(void **state)
@@ -72,7 +104,7 @@ static void units_follow_system_kind_and_size(void **state)
     assert_shown(dw_number_of(20684.27, DW_DIM_PRESSURE_GAUGE, 4), DW_UNITS_US, "3.000 psi");
     /* A gas pressure that a water gauge shows, and a bore. */
     assert_shown(dw_number_input(1743.622, DW_DIM_PRESSURE_GAUGE), DW_UNITS_US, "7 in w.c.");
-    assert_shown(dw_number_input(1743.622, DW_DIM_PRESSURE_GAUGE), DW_UNITS_METRIC, "1.7436 kPa");
+    assert_shown(dw_number_input(1743.622, DW_DIM_PRESSURE_GAUGE), DW_UNITS_METRIC, "1.744 kPa");
     assert_shown(dw_number_input(0.0381, DW_DIM_LENGTH), DW_UNITS_US, "1.5 in");
     assert_shown(dw_number_input(0.0381, DW_DIM_LENGTH), DW_UNITS_METRIC, "38.1 mm");
     assert_shown(dw_number_input(0.9144, DW_DIM_LENGTH), DW_UNITS_US, "3 ft");
@@ -102,6 +134,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(significant_digits_decide_the_decimals),
+        cmocka_unit_test(nobody_has_to_read_powers_of_ten),
+        cmocka_unit_test(what_is_assumed_has_no_digits_of_another_unit),
         cmocka_unit_test(rounding_up_to_the_next_power_keeps_the_digits),
         cmocka_unit_test(nothing_finer_than_the_resolution_is_shown),
         cmocka_unit_test(noughts_that_a_person_did_not_give_are_dropped),

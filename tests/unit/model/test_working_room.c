@@ -125,9 +125,9 @@ static void random_rooms_are_worked_out(void **state)
         given += now.room.pressure_given;
         assert_int_equal(work_says(now.w, "The pressure of the room is given"),
                          now.room.pressure_given);
-        assert_int_equal(work_says(now.w, "At this pressure the stack turns round"),
+        assert_int_equal(work_says(now.w, "At this pressure the stack reverses"),
                          now.room.turning && !now.room.pressure_given);
-        assert_int_equal(work_says(now.w, "Nowhere does gas come out"), now.room.place_count == 0);
+        assert_int_equal(work_says(now.w, "No gas comes out of the kiln"), now.room.place_count == 0);
         dw_working_destroy(now.w);
     }
     print_message("%d of %d rooms; %d balanced, %d without their fan, %d with a draft when cold, %d "
