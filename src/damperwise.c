@@ -226,15 +226,28 @@ dw_status dw_case_check(const dw_engine *engine, const dw_case *kiln, dw_output 
     return status;
 }
 
+dw_status dw_engine_keys_write(const dw_engine *engine, dw_output output, char **text,
+                               size_t *text_length)
+{
+    if (text != NULL) *text = NULL;
+    if (text_length != NULL) *text_length = 0;
+    if (engine == NULL || text == NULL || text_length == NULL) return DW_ERR_ARG;
+    dw_report *report = dw_report_create();
+    if (report == NULL) return DW_ERR_NOMEM;
+    dw_build_keys(report, DW_VERSION, &engine->data);
+    const dw_status status = dw_facade_write(report, output, text, text_length);
+    dw_report_destroy(report);
+    return status;
+}
+
 dw_status dw_keys_write(dw_output output, char **text, size_t *text_length)
 {
     if (text != NULL) *text = NULL;
     if (text_length != NULL) *text_length = 0;
     if (text == NULL || text_length == NULL) return DW_ERR_ARG;
-    dw_report *report = dw_report_create();
-    if (report == NULL) return DW_ERR_NOMEM;
-    dw_build_keys(report, DW_VERSION);
-    const dw_status status = dw_facade_write(report, output, text, text_length);
-    dw_report_destroy(report);
+    dw_engine *engine = NULL;
+    dw_status status = dw_engine_create(NULL, NULL, &engine);
+    if (status == DW_OK) status = dw_engine_keys_write(engine, output, text, text_length);
+    dw_engine_destroy(engine);
     return status;
 }

@@ -94,6 +94,20 @@ dw_status dw_case_read(const dw_engine *engine, const char *file, const char *te
 void dw_case_destroy(dw_case *kiln);
 
 /**
+ * Looks for settings of dw_case_read() that change nothing in this kiln, such as an air pressure
+ * where no burner takes air under pressure. A setting counts as long as it changes something at
+ * one end of what is varied.
+ *
+ * @param[in] vary, vary_count  what the question will vary; NULL with 0. What is wrong with it is
+ *                              not said here.
+ * @param[in] diag              receives an error for each such setting; may be NULL.
+ * @retval DW_OK, DW_ERR_INPUT, DW_ERR_NOMEM, DW_ERR_ARG
+ */
+DW_MUST_CHECK
+dw_status dw_case_overrides(const dw_case *kiln, const dw_vary *vary, size_t vary_count,
+                            dw_diag_list *diag);
+
+/**
  * One operating point, written out.
  *
  * @param[out] text, text_length  the report, freed with dw_text_free(); NULL on failure other
@@ -308,6 +322,11 @@ dw_status dw_case_ladder_working(const dw_engine *engine, const dw_case *kiln, d
 /** Every key that a kiln description can have: what is allowed, its default, one line of help. */
 DW_MUST_CHECK
 dw_status dw_keys_write(dw_output output, char **text, size_t *text_length);
+
+/** The same with the fuels, linings and caps of an engine, which may have data files of its own. */
+DW_MUST_CHECK
+dw_status dw_engine_keys_write(const dw_engine *engine, dw_output output, char **text,
+                               size_t *text_length);
 
 /** Frees a text that came from this library; NULL is allowed. */
 void dw_text_free(char *text);

@@ -60,6 +60,7 @@
 
 const dw_unit dw_unit_rows[] = {
     ROW(RATIO, "%", 1, 100),
+    ROW(SHARE, "%", 1, 100),
 
     ROW(LENGTH, "m", 1, 1),
     ROW(LENGTH, "cm", 1, 100),
@@ -277,13 +278,15 @@ const dw_dim_text dw_dim_texts[DW_DIM_COUNT_] = {
     [DW_DIM_POWER_PER_VOLUME] = {"power per volume", "a power per volume", "W/m3", "_w_m3",
                                  "kW/m3, MW/m3, W/L, Btu/(h ft3)", {"kW/m3", "Btu/(h ft3)"}},
     [DW_DIM_NUMBER] = {"number", "a plain number", "1", "", "2, 0.85", {"", ""}},
+    [DW_DIM_SHARE] = {"share", "a share in per cent", "1", "", "40 %, 2.5 %", {"%", "%"}},
 };
 
-#define CELSIUS "is not read as a temperature: write degC"
-#define FAHRENHEIT "is not read as a temperature: write degF"
+#define CELSIUS "is not read as a temperature; write degC"
+#define FAHRENHEIT "is not read as a temperature; write degF"
 #define CONDITIONS \
-    "names standard or normal conditions, but the key says which they are: write m3 or ft3"
-#define THOUSAND_OR_MILLION "is a thousand to some and a million to others: write kBtu or MMBtu"
+    "means standard or normal conditions, but the key says which conditions hold; write m3 or ft3"
+#define THOUSAND_OR_MILLION \
+    "means a thousand to some people and a million to others; write kBtu or MMBtu"
 
 const dw_unit_hint dw_unit_hints[] = {
     {"C", CELSIUS}, {"c", CELSIUS}, {"Celsius", CELSIUS}, {"celsius", CELSIUS},
@@ -293,9 +296,9 @@ const dw_unit_hint dw_unit_hints[] = {
     {"MJ/Nm3", CONDITIONS}, {"kWh/Nm3", CONDITIONS}, {"Sm3", CONDITIONS}, {"Sm3/h", CONDITIONS},
     {"MBtu", THOUSAND_OR_MILLION}, {"MBTU", THOUSAND_OR_MILLION},
     {"MBtu/h", THOUSAND_OR_MILLION}, {"MBTU/h", THOUSAND_OR_MILLION},
-    {"gal", "differs between the U.S. and Britain: write L or ft3"},
-    {"ton", "has several sizes: write t (1000 kg), kg or lb"},
-    {"tons", "has several sizes: write t (1000 kg), kg or lb"},
+    {"gal", "is not the same in the U.S. and in Britain; write L or ft3"},
+    {"ton", "has several sizes; write t (1000 kg), kg or lb"},
+    {"tons", "has several sizes; write t (1000 kg), kg or lb"},
 };
 const size_t dw_unit_hint_count = sizeof dw_unit_hints / sizeof dw_unit_hints[0];
 /* clang-format on */

@@ -10,7 +10,7 @@
 #include "unit_rows.h"
 #include "utf8.h"
 
-enum { UNIT_SIZE = 32, SHOWN_SIZE = 44, WORD_MAX = 160, FRACTION_DIGITS_MAX = 4 };
+enum { UNIT_SIZE = 32, SHOWN_SIZE = 44, NUMBER_SIZE = 32, WORD_MAX = 160, FRACTION_DIGITS_MAX = 4 };
 
 static const dw_dim_text no_dim = {"quantity", "a quantity", "", "", "", {"", ""}};
 
@@ -187,6 +187,7 @@ typedef struct reading {
     dw_dim dim;
     char shown[SHOWN_SIZE];
     char *message;
+    const char *unit; /* set when read: as the table spells it, "" for none */
 } reading;
 
 #define REFUSE(r, ...) (dw_print((r)->message, DW_QUANTITY_MESSAGE_SIZE, __VA_ARGS__), DW_ERR_INPUT)
@@ -209,10 +210,12 @@ static size_t read_fraction(const char *text, size_t length, double *value)
     return i;
 }
 
+static int is_digit(char c) { return c >= '0' && c <= '9'; }
+
 static int only_digits(const char *text, size_t length)
 {
     for (size_t i = 0; i < length; i++) {
-        if (text[i] < '0' || text[i] > '9') return 0;
+        if (!is_digit(text[i])) return 0;
     }
     return 1;
 }
@@ -246,9 +249,44 @@ static size_t read_number(const reading *r, double *value, int *fraction)
 static dw_status refuse_number(const reading *r)
 {
     const char *want = text_of(r->dim)->phrase;
-    if (r->length == 0)
-        return REFUSE(r, "is empty, %s is wanted: %s", want, dw_dim_examples(r->dim));
-    return REFUSE(r, "'%s' does not begin with a number, %s is wanted: %s", r->shown, want,
+    if (r->length == 0) return REFUSE(r, "is empty, expected %s: %s", want, dw_dim_examples(r->dim));
+    return REFUSE(r, "'%s' does not begin with a number, expected %s: %s", r->shown, want,
+                  dw_dim_examples(r->dim));
+}
+
+/* A comma where a decimal point or nothing should be. */
+static dw_status refuse_comma(const reading *r, const char *rest, size_t rest_length)
+{
+    size_t digits = 0;
+    while (1 + digits < rest_length && is_digit(rest[1 + digits]))
+        digits++;
+    const int whole = (int)(rest - r->text), tail = (int)(rest_length - 1);
+    if (digits == 0 || r->length > SHOWN_SIZE - 4) {
+        return REFUSE(r, "'%s' has a comma; the decimal mark is a point", r->shown);
+    }
+    if (digits == 3) {
+        return REFUSE(r,
+                      "'%s' has a comma; the decimal mark is a point: write %.*s.%.*s, or %.*s%.*s "
+                      "if the comma marks thousands",
+                      r->shown, whole, r->text, tail, rest + 1, whole, r->text, tail, rest + 1);
+    }
+    return REFUSE(r, "'%s' has a comma; the decimal mark is a point: write %.*s.%.*s", r->shown,
+                  whole, r->text, tail, rest + 1);
+}
+
+/* A share without its sign: one person's 0.6 is 60 %, another's is 0.6 %. */
+static dw_status refuse_bare_share(const reading *r, double value)
+{
+    char hundredfold[NUMBER_SIZE];
+    (void)dw_print(hundredfold, sizeof hundredfold, "%.10g", 100.0 * value);
+    if (value == 1.0) return REFUSE(r, "'%s' has no unit: write 1 %% or 100 %%", r->shown);
+    if (value > 0.0 && value < 1.0) {
+        return REFUSE(r, "'%s' has no unit: write %s %% or %s %%", r->shown, hundredfold, r->shown);
+    }
+    if (value >= 0.0 && value <= 100.0) {
+        return REFUSE(r, "'%s' has no unit: write %s %%", r->shown, r->shown);
+    }
+    return REFUSE(r, "'%s' has no unit, expected %s: %s", r->shown, text_of(r->dim)->phrase,
                   dw_dim_examples(r->dim));
 }
 
@@ -256,24 +294,19 @@ static dw_status refuse_unit(const reading *r, const char *rest, size_t rest_len
                              const char *unit)
 {
     const dw_dim_text *want = text_of(r->dim);
-    if (rest[0] == ',') {
-        return REFUSE(r,
-                      "'%s' has a comma: the decimal mark is a point, and thousands are not "
-                      "marked",
-                      r->shown);
-    }
+    if (rest[0] == ',') return refuse_comma(r, rest, rest_length);
     if (rest[0] == 'x' || rest[0] == 'X') {
-        return REFUSE(r, "'%s' is no decimal number with a unit; allowed: %s", r->shown,
+        return REFUSE(r, "'%s' is not a decimal number, expected %s: %s", r->shown, want->phrase,
                       want->examples);
     }
     if (unit != NULL && r->dim == DW_DIM_TEMPERATURE_DIFF &&
         find_row(unit, DW_DIM_TEMPERATURE) != NULL) {
-        return REFUSE(r, "'%s' is a temperature on a scale, %s is wanted: %s", r->shown,
+        return REFUSE(r, "'%s' is a temperature on a scale, expected %s: %s", r->shown,
                       want->phrase, want->examples);
     }
     const char *is = unit != NULL ? phrase_of_unit(unit) : NULL;
     if (is != NULL) {
-        return REFUSE(r, "'%s' is %s, %s is wanted: %s", r->shown, is, want->phrase,
+        return REFUSE(r, "'%s' is %s, expected %s: %s", r->shown, is, want->phrase,
                       want->examples);
     }
     for (size_t i = 0; unit != NULL && i < dw_unit_hint_count; i++) {
@@ -285,10 +318,10 @@ static dw_status refuse_unit(const reading *r, const char *rest, size_t rest_len
     show(rest, rest_length < 24 ? rest_length : 24, shown_unit);
     const char *near = unit != NULL ? near_spelling(unit, r->dim) : NULL;
     if (near != NULL) {
-        return REFUSE(r, "'%s' has the unknown unit '%s'; did you mean '%s'? allowed: %s", r->shown,
-                      shown_unit, near, want->examples);
+        return REFUSE(r, "'%s' has the unknown unit '%s'; did you mean '%s'? Expected: %s",
+                      r->shown, shown_unit, near, want->examples);
     }
-    return REFUSE(r, "'%s' has the unknown unit '%s', %s is wanted: %s", r->shown, shown_unit,
+    return REFUSE(r, "'%s' has the unknown unit '%s', expected %s: %s", r->shown, shown_unit,
                   want->phrase, want->examples);
 }
 
@@ -301,14 +334,14 @@ static int has_nonzero_digit(const char *text, size_t length)
     return 0;
 }
 
-static dw_status convert(const reading *r, double *si)
+static dw_status convert(reading *r, double *si)
 {
     double value = NAN;
     int fraction = 0;
     const size_t used = read_number(r, &value, &fraction);
     if (used == 0) return refuse_number(r);
     if (fraction && r->dim != DW_DIM_LENGTH) {
-        return REFUSE(r, "'%s': a fraction is read for lengths only; write a decimal number",
+        return REFUSE(r, "'%s' is a fraction, which only a length may be; write a decimal number",
                       r->shown);
     }
 
@@ -318,8 +351,9 @@ static dw_status convert(const reading *r, double *si)
         rest += gap;
 
     const int bare_allowed = r->dim == DW_DIM_RATIO || r->dim == DW_DIM_NUMBER;
+    if (rest_length == 0 && r->dim == DW_DIM_SHARE) return refuse_bare_share(r, value);
     if (rest_length == 0 && !bare_allowed) {
-        return REFUSE(r, "'%s' has no unit, %s is wanted: %s", r->shown, text_of(r->dim)->phrase,
+        return REFUSE(r, "'%s' has no unit, expected %s: %s", r->shown, text_of(r->dim)->phrase,
                       dw_dim_examples(r->dim));
     }
     double result = value + 0.0; /* no minus zero */
@@ -328,6 +362,7 @@ static dw_status convert(const reading *r, double *si)
         const int fits = plain_unit(rest, rest_length, unit);
         const dw_unit *row = fits ? find_row(unit, r->dim) : NULL;
         if (row == NULL) return refuse_unit(r, rest, rest_length, fits ? unit : NULL);
+        r->unit = row->spelling;
         result = (value + row->offset) * row->numerator / row->denominator;
     }
     if (!isfinite(result)) return REFUSE(r, "'%s' is too large a number", r->shown);
@@ -338,10 +373,10 @@ static dw_status convert(const reading *r, double *si)
     return DW_OK;
 }
 
-dw_status dw_quantity_from_text(const char *text, size_t length, dw_dim dim, double *si,
-                                char message[DW_QUANTITY_MESSAGE_SIZE])
+/* Reads a text; *unit is the table's spelling. */
+static dw_status read_quantity(const char *text, size_t length, dw_dim dim, double *si,
+                               char message[DW_QUANTITY_MESSAGE_SIZE], const char **unit)
 {
-    if (si == NULL || message == NULL) return DW_ERR_ARG;
     *si = NAN;
     message[0] = '\0';
     if ((text == NULL && length > 0) || (int)dim < 0 || dim >= DW_DIM_COUNT_) return DW_ERR_ARG;
@@ -349,47 +384,29 @@ dw_status dw_quantity_from_text(const char *text, size_t length, dw_dim dim, dou
 
     for (size_t gap; (gap = space(text, length)) > 0; length -= gap)
         text += gap;
-    reading r = {.text = text, .length = 0, .dim = dim, .message = message};
+    reading r = {.text = text, .length = 0, .dim = dim, .message = message, .unit = ""};
     for (size_t i = 0, gap; i<length; i += gap> 0 ? gap : 1) {
         gap = space(text + i, length - i);
         if (gap == 0) r.length = i + 1;
     }
     show(r.text, r.length, r.shown);
-    return convert(&r, si);
+    const dw_status status = convert(&r, si);
+    *unit = r.unit;
+    return status;
 }
 
-/* A value in the unit that the table spells so. */
-static double in_unit(double si, dw_dim dim, const char *spelling, const char **unit)
+dw_status dw_quantity_from_text(const char *text, size_t length, dw_dim dim, double *si,
+                                char message[DW_QUANTITY_MESSAGE_SIZE])
 {
-    *unit = spelling;
-    for (size_t i = 0; i < dw_unit_row_count; i++) {
-        const dw_unit *row = &dw_unit_rows[i];
-        if (row->dim == dim && strcmp(row->spelling, spelling) == 0) {
-            return si * row->denominator / row->numerator - row->offset;
-        }
-    }
-    return si;
+    const char *unit;
+    if (si == NULL || message == NULL) return DW_ERR_ARG;
+    return read_quantity(text, length, dim, si, message, &unit);
 }
 
-double dw_quantity_display(double si, dw_dim dim, dw_unit_system system, const char **unit)
+const char *dw_quantity_unit(const char *text, size_t length, dw_dim dim)
 {
-    return in_unit(si, dim, text_of(dim)->display[system == DW_UNITS_US ? 1 : 0], unit);
-}
-
-double dw_pressure_display(double si, int small, dw_unit_system system, const char **unit)
-{
-    static const char *const spelling[2][2] = {{"kPa", "psi"}, {"Pa", "in w.c."}};
-    return in_unit(si, DW_DIM_PRESSURE_GAUGE,
-                   spelling[small ? 1 : 0][system == DW_UNITS_US ? 1 : 0], unit);
-}
-
-int dw_unit_row(size_t index, const char **unit, dw_dim *dim, double *factor, double *offset)
-{
-    if (index >= dw_unit_row_count) return 0;
-    const dw_unit *row = &dw_unit_rows[index];
-    *unit = row->spelling;
-    *dim = row->dim;
-    *factor = row->numerator / row->denominator;
-    *offset = row->offset;
-    return 1;
+    char message[DW_QUANTITY_MESSAGE_SIZE];
+    const char *unit;
+    double si;
+    return read_quantity(text, length, dim, &si, message, &unit) == DW_OK ? unit : NULL;
 }

@@ -39,6 +39,7 @@ typedef enum dw_dim {
     DW_DIM_VOLTAGE,        /**< V                                            */
     DW_DIM_POWER_PER_VOLUME, /**< W/m3                                       */
     DW_DIM_NUMBER,         /**< 1, plain: counts, coefficients, exponents; % is refused */
+    DW_DIM_SHARE,          /**< 1; text: `40 %`; a bare number is refused    */
     DW_DIM_COUNT_
 } dw_dim;
 
@@ -65,8 +66,8 @@ enum { DW_QUANTITY_MESSAGE_SIZE = 200 };
  *
  * Number first (C decimal floating form; `1/2` and `1 1/2` for lengths only), optional white
  * space, then the unit. Spellings are exact, but white space may stand beside a sign and may be
- * missing between words; `m2`, `m^2` and `m²` are one unit, as are `degC` and `°C`. A dimensional
- * kind refuses a bare number; the two dimensionless kinds refuse a unit (RATIO takes %).
+ * missing between words; `m2`, `m^2` and `m²` are one unit, as are `degC` and `°C`. A bare number
+ * is read for RATIO and NUMBER alone; SHARE takes %, RATIO does too, and NUMBER takes no unit.
  * The decimal mark is a point whatever the locale; NaN, infinities and hexadecimal are refused.
  *
  * @param[in]  text, length  the text; need not end in NUL; surrounding white space allowed.
@@ -79,8 +80,8 @@ enum { DW_QUANTITY_MESSAGE_SIZE = 200 };
  *                       zero, a share up to 1) is for the caller to check.
  * @retval DW_ERR_ARG    a null pointer or no such kind.
  * @retval DW_ERR_INPUT  the text is no such quantity; message says why (wrong dimension and
- *                       wrong basis are named: "is an energy (a total), a power (a rate) is
- *                       wanted").
+ *                       wrong basis are named: "is an energy (a total), expected a power (a
+ *                       rate)"); a bare number is answered with what may have been meant.
  *
  * @par Source      [definition] of the inch, foot, pound, Btu and the conventional columns of
  *                  water and mercury; unit_rows.c writes each factor out.
@@ -89,6 +90,18 @@ enum { DW_QUANTITY_MESSAGE_SIZE = 200 };
 DW_MUST_CHECK
 dw_status dw_quantity_from_text(const char *text, size_t length, dw_dim dim, double *si,
                                 char message[DW_QUANTITY_MESSAGE_SIZE]);
+
+/**
+ * The unit that a quantity was typed in, as the table spells it: "in w.c.", "mm"; "" for a bare
+ * number of a kind that allows one; NULL when the text is no quantity of this kind. Static storage.
+ */
+const char *dw_quantity_unit(const char *text, size_t length, dw_dim dim);
+
+/** Value of an SI number in the unit that the table spells so; the number itself for "". */
+double dw_quantity_in(double si, dw_dim dim, const char *unit);
+
+/** True for a unit of the US customary system: inches, degF, psi, Btu ... */
+int dw_unit_is_us(const char *unit);
 
 /**
  * How a person reads a quantity: value in the unit of the system, and the unit's text.

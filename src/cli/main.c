@@ -191,6 +191,7 @@ static dw_exit read_kiln(session *s)
     const char *name = strcmp(o->kiln, "-") == 0 ? "<stdin>" : o->kiln;
     status = dw_case_read(s->engine, name, s->input, length, o->setting, o->setting_count,
                           s->reading, &s->kiln);
+    if (status == DW_OK) status = dw_case_overrides(s->kiln, o->vary, o->vary_count, s->reading);
     print_diags(s->reading, DW_NOTE);
     return status == DW_OK ? DW_EXIT_OK : fail(s->reading, status);
 }
@@ -380,7 +381,9 @@ static dw_exit run(session *s)
     const dw_options *o = s->options;
     dw_status status;
     if (o->keys) {
-        status = dw_keys_write(o->show, &s->text, &s->length);
+        const dw_exit code = create_engine(s);
+        if (code != DW_EXIT_OK) return code;
+        status = dw_engine_keys_write(s->engine, o->show, &s->text, &s->length);
     } else if (o->command == DW_COMMAND_EXPOSURE) {
         dw_exposure_request request;
         const dw_exit code = read_exposure(s, &request);

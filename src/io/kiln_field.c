@@ -43,7 +43,7 @@ static dw_status refuse_word(const search *s, const char *what, const char *word
     char expected[EXPECTED_SIZE];
     const char *nearest = dw_nearest_word(word, words, count);
     if (nearest != NULL) {
-        return refuse(s, "unknown-key", "has no %s '%.40s', did you mean '%s'?", what, word,
+        return refuse(s, "unknown-key", "has no %s '%.40s'; did you mean '%s'?", what, word,
                       nearest);
     }
     dw_words_join(words, count, expected, sizeof expected);
@@ -71,46 +71,51 @@ static const dw_key *taken_by(const search *s, const dw_keys *keys, const dw_key
     return NULL;
 }
 
-static dw_status take_key(const search *s, const dw_keys *keys, int row, size_t base)
+static dw_status take_key(const search *s, dw_object object_kind, int index, int row, size_t base)
 {
+    const dw_keys *keys = dw_keys_of(object_kind);
     const dw_key *key = &keys->key[row];
     const void *object = (const char *)s->kiln + base;
     if (!dw_key_is_plain_number(key)) {
         const int target = dw_keys_target(keys, row);
         if (target != row) {
-            return refuse(s, "not-a-number", "cannot be varied, vary '%s' there",
+            return refuse(s, "not-a-number", "cannot be varied; vary '%s' instead",
                           keys->key[target].name);
         }
         char expected[EXPECTED_SIZE];
-        dw_key_expected(key, expected, sizeof expected);
-        return refuse(s, "not-a-number", "cannot be varied: it is %s, no quantity", expected);
+        dw_key_expected(key, NULL, expected, sizeof expected);
+        return refuse(s, "not-a-number", "cannot be varied: its value is %s, not a quantity", expected);
     }
     const unsigned kind = dw_object_kind(keys, object);
     if (!dw_key_applies(key, kind)) {
-        return refuse(s, "no-effect", "has no effect with kind: %s",
+        return refuse(s, "no-effect", "has no effect: the kind is %s",
                       keys->key[keys->kind_row].words[kind]);
     }
     const dw_key *taken = taken_by(s, keys, key, base);
     if (taken != NULL) return refuse(s, "no-effect", "has no effect: '%s' is given", taken->name);
     if (key->kind == DW_KEY_DOWNSTREAM && ((const dw_flue *)object)->downstream_is_plenum) {
-        return refuse(s, "no-effect", "has no effect: it is a plenum");
+        return refuse(s, "no-effect", "has no effect: a plenum is given");
     }
     dw_kiln_field *field = s->field;
     field->dim = key->dim;
     field->low = dw_key_limit(key, key->low);
     field->high = dw_key_limit(key, key->high);
+    field->object = (int)object_kind;
+    field->row = row;
+    field->index[field->place_count] = index;
     field->offset[field->place_count++] = base + key->offset;
     return DW_OK;
 }
 
-static dw_status follow(const search *s, dw_object object, size_t base, const char *rest);
+static dw_status follow(const search *s, dw_object object, int index, size_t base,
+                        const char *rest);
 
 static dw_status follow_list(const search *s, const dw_key *key, size_t base, const char *rest)
 {
     const size_t first = base + key->offset, size = dw_keys_of(key->child)->size;
     int count;
     memcpy(&count, (const char *)s->kiln + base + key->count_offset, sizeof count);
-    if (count == 0) return refuse(s, "unknown-item", "cannot be found: '%s' is empty", key->name);
+    if (count == 0) return refuse(s, "unknown-item", "cannot be found: the list '%s' is empty", key->name);
     char step[DW_PATH_SIZE];
     bool quoted;
     if (!dw_path_next(&rest, step, sizeof step, &quoted)) {
@@ -127,18 +132,20 @@ static dw_status follow_list(const search *s, const dw_key *key, size_t base, co
         if (!quoted && strcmp(number, step) == 0) numbered = i;
     }
     const int found = named >= 0 ? named : numbered;
-    if (found >= 0) return follow(s, key->child, first + (size_t)found * size, rest);
+    if (found >= 0) {
+        return follow(s, key->child, found, first + (size_t)found * size, rest);
+    }
     if (quoted || strcmp(step, "*") != 0) {
         return refuse_word(s, "item", step, names, (size_t)count);
     }
     for (int i = 0; i < count; i++) {
-        const dw_status status = follow(s, key->child, first + (size_t)i * size, rest);
+        const dw_status status = follow(s, key->child, i, first + (size_t)i * size, rest);
         if (status != DW_OK) return status;
     }
     return DW_OK;
 }
 
-static dw_status follow(const search *s, dw_object object, size_t base, const char *rest)
+static dw_status follow(const search *s, dw_object object, int index, size_t base, const char *rest)
 {
     const dw_keys *keys = dw_keys_of(object);
     dw_words words;
@@ -175,33 +182,12 @@ static dw_status follow(const search *s, dw_object object, size_t base, const ch
         if (key->child == DW_OBJECT_ROOM && !s->kiln->room.present) {
             return refuse(s, "unknown-item", "cannot be found: no room is described");
         }
-        return follow(s, key->child, base + key->offset, rest);
+        return follow(s, key->child, index, base + key->offset, rest);
     }
     if (rest[0] != '\0' && key->kind != DW_KEY_FUEL) {
         return refuse(s, "bad-path", "goes on after the key '%s'", key->name);
     }
-    return take_key(s, keys, row, base);
-}
-
-/* Moving an operating pressure that every burner overrides, or none uses, changes nothing. */
-static void doubt_idle(const search *s)
-{
-    const dw_kiln *kiln = s->kiln;
-    const size_t offset = s->field->offset[0];
-    const bool gas = offset == offsetof(dw_kiln, operating.gas_pressure_pa);
-    const bool air = offset == offsetof(dw_kiln, operating.air_pressure_pa);
-    if (!gas && !air) return;
-    for (int i = 0; i < kiln->burner_count; i++) {
-        const dw_burner *b = &kiln->burner[i];
-        const bool uses_air =
-            b->kind == DW_BURNER_BLOWN ? isnan(b->air_flow_m3_s) : b->air_jet_diameter_m > 0.0;
-        if (!b->lit) continue;
-        if (gas && isnan(b->gas_pressure_pa)) return;
-        if (air && uses_air && isnan(b->air_pressure_pa)) return;
-    }
-    dw_diag_add(s->diag, DW_WARNING, "no-effect", (dw_place){"--vary", 0, 0},
-                "'%.150s' changes nothing: no lit burner takes its %s pressure from operating",
-                s->asked, gas ? "gas" : "air");
+    return take_key(s, object, index, row, base);
 }
 
 dw_status dw_kiln_field_find(const dw_kiln *kiln, const char *path, dw_diag_list *diag,
@@ -223,12 +209,8 @@ dw_status dw_kiln_field_find(const dw_kiln *kiln, const char *path, dw_diag_list
     char first[DW_PATH_SIZE];
     const bool in_file = dw_path_next(&rest, first, sizeof first, NULL) &&
                          dw_keys_row(dw_keys_of(DW_OBJECT_FILE), first) != DW_NO_ROW;
-    const dw_status status = follow(&s, in_file ? DW_OBJECT_FILE : DW_OBJECT_KILN, 0, full);
-    if (status == DW_OK) {
-        doubt_idle(&s);
-    } else {
-        field->place_count = 0;
-    }
+    const dw_status status = follow(&s, in_file ? DW_OBJECT_FILE : DW_OBJECT_KILN, 0, 0, full);
+    if (status != DW_OK) field->place_count = 0;
     return status;
 }
 

@@ -6,7 +6,7 @@
 
 #include "format.h"
 
-enum { VALUE_SIZE = 512, EXPECTED_SIZE = 500 };
+enum { VALUE_SIZE = 512, EXPECTED_SIZE = 600 };
 
 /* A walk over a kiln: the numbers of the walk are the same for every object in it. */
 typedef struct walk {
@@ -74,8 +74,8 @@ static void rows_text(const dw_damper *damper, char *out, size_t size)
 {
     size_t used = 0;
     for (int i = 0; i < damper->row_count && used < size; i++) {
-        const int length = dw_print(out + used, size - used, "%s[%.10g, %.10g]%s",
-                                    i == 0 ? "[" : ", ", damper->row_open_frac[i],
+        const int length = dw_print(out + used, size - used, "%s[%.10g %%, %.10g]%s",
+                                    i == 0 ? "[" : ", ", 100.0 * damper->row_open_frac[i],
                                     damper->row_loss[i], i + 1 == damper->row_count ? "]" : "");
         used += length > 0 ? (size_t)length : 0;
     }
@@ -130,9 +130,10 @@ static void list_gases(walk *w, const char *path, dw_origin origin)
         (void)dw_path_join_keys(at, sizeof at, path, w->species->species[i].name);
         const dw_listing_row row = {.path = at,
                                     .is_number = true,
-                                    .dim = DW_DIM_RATIO,
+                                    .dim = DW_DIM_SHARE,
                                     .si = w->kiln->fuel.x[i],
                                     .origin = origin,
+                                    .row = DW_NO_ROW,
                                     .help = "share by mole"};
         hand_over(w, &row);
     }
@@ -180,6 +181,9 @@ static void list_object(walk *w, dw_object object, int index, const char *path, 
             continue;
         }
         row.path = at;
+        row.object = object;
+        row.index = index;
+        row.row = i;
         row.origin = is_given_somehow(keys, word, i) ? DW_ORIGIN_GIVEN
                      : key->need == DW_NEED_DERIVED  ? DW_ORIGIN_DERIVED
                                                      : DW_ORIGIN_DEFAULT;
@@ -226,15 +230,15 @@ static bool default_text(const dw_key *key, const void *object, char *out, size_
     return true;
 }
 
-static bool keys_of_object(dw_object object, const char *path, const void *base, dw_key_take take,
-                           void *user)
+static bool keys_of_object(const dw_data *data, dw_object object, const char *path,
+                           const void *base, dw_key_take take, void *user)
 {
     const dw_keys *keys = dw_keys_of(object);
     for (int i = 0; i < keys->count; i++) {
         const dw_key *key = &keys->key[i];
         char at[DW_PATH_SIZE], expected[EXPECTED_SIZE], fallback[VALUE_SIZE];
         (void)dw_path_join_keys(at, sizeof at, path, key->name);
-        dw_key_expected(key, expected, sizeof expected);
+        dw_key_expected(key, data, expected, sizeof expected);
         const dw_key_row row = {
             .path = at,
             .expected = expected,
@@ -245,7 +249,7 @@ static bool keys_of_object(dw_object object, const char *path, const void *base,
         if (key->kind != DW_KEY_OBJECT && key->kind != DW_KEY_LIST) continue;
         char item[DW_PATH_SIZE];
         (void)dw_path_join(item, sizeof item, at, "<name>");
-        if (!keys_of_object(key->child, key->kind == DW_KEY_LIST ? item : at,
+        if (!keys_of_object(data, key->child, key->kind == DW_KEY_LIST ? item : at,
                             (const char *)base + key->offset, take, user)) {
             return false;
         }
@@ -253,9 +257,9 @@ static bool keys_of_object(dw_object object, const char *path, const void *base,
     return true;
 }
 
-void dw_kiln_keys(dw_key_take take, void *user)
+void dw_kiln_keys(const dw_data *data, dw_key_take take, void *user)
 {
     dw_kiln kiln;
     dw_kiln_init(&kiln);
-    (void)keys_of_object(DW_OBJECT_FILE, "", &kiln, take, user);
+    (void)keys_of_object(data, DW_OBJECT_FILE, "", &kiln, take, user);
 }

@@ -31,6 +31,9 @@ typedef struct dw_listing_row {
     const char *text; /**< word, name, yes or no, or YAML flow text of a table; NULL: a number */
     dw_origin origin;
     const char *help;
+    dw_object object; /**< whose key this is                                                    */
+    int index;        /**< of the burner, opening or flue it is or belongs to; else 0           */
+    int row;          /**< of the object's key table; DW_NO_ROW for the gases of a fuel         */
 } dw_listing_row;
 
 /** Takes a row. Return non-zero to stop. */
@@ -66,8 +69,9 @@ typedef struct dw_key_row {
 /** Takes a key. Return non-zero to stop. */
 typedef int (*dw_key_take)(void *user, const dw_key_row *row);
 
-/** Hands over every key there is, in the order of the tables. */
-void dw_kiln_keys(dw_key_take take, void *user);
+/** Hands over every key there is, in the order of the tables. data names the fuels, linings and
+ *  caps. */
+void dw_kiln_keys(const dw_data *data, dw_key_take take, void *user);
 
 /** "required", "default", "derived" or "optional". */
 const char *dw_need_text(dw_need need);

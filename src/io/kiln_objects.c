@@ -4,7 +4,7 @@
 #include "kiln_reader.h"
 #include "nearest.h"
 
-enum { EXPECTED_SIZE = 500 };
+enum { EXPECTED_SIZE = 600 };
 
 /* One object being read: its keys, and the node of each key that is there. */
 typedef struct object_read {
@@ -37,14 +37,25 @@ static void unknown_key(dw_kiln_reader *reader, const object_read *o, const char
     }
     (void)dw_path_join(path, sizeof path, within, node->key);
     dw_keys_words(o->keys, group, &words);
+    const char *colon = strchr(node->key, ':');
+    for (size_t i = 0; colon != NULL && dw_node_is_blank(node) && i < words.count; i++) {
+        const size_t length = (size_t)(colon - node->key);
+        if (strlen(words.word[i]) != length || strncmp(words.word[i], node->key, length) != 0) {
+            continue;
+        }
+        dw_kiln_fault(reader, node->key_place, "missing-space",
+                      "'%s': a space is missing after the colon; write %s: %.40s", path,
+                      words.word[i], colon + 1);
+        return;
+    }
     const char *nearest = dw_nearest_word(node->key, words.word, words.count);
     if (nearest != NULL) {
-        dw_kiln_fault(reader, node->key_place, "unknown-key", "'%s' is no key, did you mean '%s'?",
+        dw_kiln_fault(reader, node->key_place, "unknown-key", "'%s' is not a key; did you mean '%s'?",
                       path, nearest);
         return;
     }
     dw_words_join(words.word, words.count, expected, sizeof expected);
-    dw_kiln_fault(reader, node->key_place, "unknown-key", "'%s' is no key, expected %s", path,
+    dw_kiln_fault(reader, node->key_place, "unknown-key", "'%s' is not a key, expected %s", path,
                   expected);
 }
 
@@ -59,7 +70,7 @@ static void match_keys(dw_kiln_reader *reader, object_read *o, const dw_node *ma
                 match_keys(reader, o, child, child->key);
                 continue;
             }
-            char path[DW_PATH_SIZE], expected[EXPECTED_SIZE] = "a map of ";
+            char path[DW_PATH_SIZE], expected[EXPECTED_SIZE] = "a map with the keys ";
             const size_t length = strlen(expected);
             dw_words words;
             (void)dw_path_join_keys(path, sizeof path, o->path, child->key);
@@ -98,7 +109,7 @@ static void settle_choices(dw_kiln_reader *reader, object_read *o)
                 continue;
             }
             dw_kiln_fault(reader, o->seen[k]->key_place, "both-given",
-                          "'%s' has both %s and %s, expected one of them", o->path, key->name,
+                          "'%s' has both %s and %s, expected only one of them", o->path, key->name,
                           other->name);
             o->seen[k] = NULL;
         }
@@ -122,7 +133,8 @@ static bool has_one_of(const object_read *o, int row, char *others, size_t size)
     return false;
 }
 
-/* What is absent, and what is there without having any effect. */
+/* What is absent, and what is there without any effect with the object's kind; of what is set,
+ * dw_kiln_overrides() judges. */
 static void check_presence(dw_kiln_reader *reader, const object_read *o, const void *object)
 {
     const unsigned kind = dw_object_kind(o->keys, object);
@@ -130,17 +142,17 @@ static void check_presence(dw_kiln_reader *reader, const object_read *o, const v
         const dw_key *key = &o->keys->key[i];
         char path[DW_PATH_SIZE], others[DW_PATH_SIZE], expected[EXPECTED_SIZE];
         (void)dw_path_join_keys(path, sizeof path, o->path, key->name);
-        if (o->seen[i] != NULL && !dw_key_applies(key, kind)) {
+        if (o->seen[i] != NULL && o->seen[i]->setting == 0 && !dw_key_applies(key, kind)) {
             const dw_key *kinds = &o->keys->key[o->keys->kind_row];
-            dw_kiln_doubt(reader, o->seen[i]->key_place, "no-effect",
-                          "'%s' has no effect with kind: %s", path, kinds->words[kind]);
+            dw_diag_add(reader->diag, DW_NOTE, "no-effect", o->seen[i]->key_place,
+                        "'%s' has no effect: the kind is %s", path, kinds->words[kind]);
         }
         if (!dw_key_required(key, kind) || has_one_of(o, i, others, sizeof others)) continue;
-        dw_key_expected(key, expected, sizeof expected);
+        dw_key_expected(key, reader->data, expected, sizeof expected);
         dw_kiln_fault(reader, place_of_map(o->node), "missing-key",
                       "'%s' is missing, expected %s%s%s%s", path, expected,
                       others[0] != '\0' ? "; or give " : "", others,
-                      others[0] != '\0' ? " there" : "");
+                      others[0] != '\0' ? " instead" : "");
     }
 }
 
@@ -165,7 +177,7 @@ static void check_name(dw_kiln_reader *reader, const dw_key *key, const char *pa
     for (int k = 0; k < i && name[0] != '\0'; k++) {
         if (strcmp(items + (size_t)k * size, name) != 0) continue;
         dw_kiln_fault(reader, dw_node_get(node, "name")->place, "name-twice",
-                      "'%s' has the name '%s' twice, expected a name for each", path, name);
+                      "'%s' has two entries called '%s', expected a different name for each", path, name);
         return;
     }
 }
@@ -178,7 +190,7 @@ static void read_list(dw_kiln_reader *reader, const dw_key *key, const dw_node *
                       const char *path, void *base)
 {
     char expected[EXPECTED_SIZE];
-    dw_key_expected(key, expected, sizeof expected);
+    dw_key_expected(key, reader->data, expected, sizeof expected);
     if (node->kind != DW_NODE_LIST && !dw_node_is_blank(node)) {
         dw_kiln_wrong_kind(reader, node, path, expected);
         return;
@@ -187,7 +199,7 @@ static void read_list(dw_kiln_reader *reader, const dw_key *key, const dw_node *
     int count = 0;
     for (const dw_node *item = node->first; item != NULL; item = item->next, count++) {
         if (count == key->list_max) {
-            dw_kiln_fault(reader, item->place, "too-many", "'%s' has more than %d items", path,
+            dw_kiln_fault(reader, item->place, "too-many", "'%s' has more than %d entries, which is the most", path,
                           key->list_max);
             break;
         }
@@ -222,6 +234,48 @@ static void read_row(dw_kiln_reader *reader, const dw_key *key, int index, const
     }
 }
 
+/* The unit of a number as typed, or the word that stands for a number. */
+static const char *typed_unit(const dw_data *data, const dw_key *key, const dw_node *node)
+{
+    if (node->kind != DW_NODE_SCALAR) return NULL;
+    switch (key->kind) {
+    case DW_KEY_NUMBER:
+    case DW_KEY_DIAMETER:
+    case DW_KEY_ANGLE:
+    case DW_KEY_DOWNSTREAM: return dw_quantity_unit(node->text, node->length, key->dim);
+    case DW_KEY_DRILL:
+        for (size_t i = 0; i < data->drill_count; i++) {
+            if (strcmp(data->drill[i].size, node->text) == 0) return data->drill[i].size;
+        }
+        return NULL;
+    case DW_KEY_LINING:
+        for (size_t i = 0; i < data->lining_count; i++) {
+            if (strcmp(data->lining[i].name, node->text) == 0) return data->lining[i].name;
+        }
+        return NULL;
+    case DW_KEY_CAP:
+        for (size_t i = 0; i < data->cap_count; i++) {
+            if (strcmp(data->cap[i].name, node->text) == 0) return data->cap[i].name;
+        }
+        return NULL;
+    default: return NULL;
+    }
+}
+
+static void note_typed(dw_kiln_reader *reader, dw_object object, int index, int row,
+                       const dw_node *node)
+{
+    dw_kiln_file *file = reader->file;
+    if (file->typed_count == DW_TYPED_MAX) return;
+    reader->typed_node[file->typed_count] = node;
+    file->typed[file->typed_count++] = (dw_typed){
+        .object = (unsigned char)object,
+        .index = (short)index,
+        .row = (short)row,
+        .setting = (short)node->setting,
+        .unit = typed_unit(reader->data, &dw_keys_of(object)->key[row], node)};
+}
+
 void dw_kiln_read_object(dw_kiln_reader *reader, dw_object object, int index, const dw_node *node,
                          const char *path, void *base)
 {
@@ -229,7 +283,7 @@ void dw_kiln_read_object(dw_kiln_reader *reader, dw_object object, int index, co
     if (node->kind != DW_NODE_MAP && !dw_node_is_blank(node)) {
         char expected[EXPECTED_SIZE];
         const dw_key as_key = {.kind = DW_KEY_OBJECT, .child = object};
-        dw_key_expected(&as_key, expected, sizeof expected);
+        dw_key_expected(&as_key, reader->data, expected, sizeof expected);
         dw_kiln_wrong_kind(reader, node, path[0] != '\0' ? path : "the description", expected);
         return;
     }
@@ -242,6 +296,7 @@ void dw_kiln_read_object(dw_kiln_reader *reader, dw_object object, int index, co
         char at[DW_PATH_SIZE];
         (void)dw_path_join_keys(at, sizeof at, path, o.keys->key[i].name);
         if (given != NULL) *given |= 1ULL << i;
+        note_typed(reader, object, index, i, o.seen[i]);
         const int errors = reader->error_count;
         read_row(reader, &o.keys->key[i], index, o.seen[i], at, base);
         if (i == o.keys->kind_row && reader->error_count > errors) kind_known = false;

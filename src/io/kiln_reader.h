@@ -24,6 +24,8 @@ typedef struct dw_kiln_reader {
     dw_diag_list *diag;   /**< borrowed; may be NULL                              */
     int error_count;      /**< found, shown or not                                */
     dw_kiln_given *given; /**< borrowed: marked as keys are read                  */
+    dw_kiln_file *file;   /**< borrowed: what was typed goes there                */
+    const dw_node **typed_node; /**< of each of file->typed                       */
 } dw_kiln_reader;
 
 /** Adds an error, or only counts it when many were shown already. */

@@ -158,7 +158,29 @@ static void expected_words(const dw_key *key, char *out, size_t size)
     dw_words_join(key->words, count, out, size);
 }
 
-void dw_key_expected(const dw_key *key, char *out, size_t size)
+static void named_values(const dw_named_value *named, size_t named_count, const char *otherwise,
+                         char *out, size_t size)
+{
+    const char *words[DW_LINING_MAX > DW_CAP_MAX ? DW_LINING_MAX : DW_CAP_MAX] = {NULL};
+    for (size_t i = 0; i < named_count; i++)
+        words[i] = named[i].name;
+    dw_words_join(words, named_count, out, size);
+    if (named_count == 0) (void)snprintf(out, size, "%s", otherwise);
+}
+
+static void expected_fuel(const dw_data *data, char *out, size_t size)
+{
+    char names[600];
+    const char *words[DW_FUEL_MAX] = {NULL};
+    const size_t count = data != NULL ? data->fuel_count : 0;
+    for (size_t i = 0; i < count; i++)
+        words[i] = data->fuel[i].name;
+    dw_words_join(words, count, names, sizeof names);
+    (void)snprintf(out, size, "%s; or a map of gases with their shares",
+                   count > 0 ? names : "the name of a fuel");
+}
+
+void dw_key_expected(const dw_key *key, const dw_data *data, char *out, size_t size)
 {
     switch (key->kind) {
     case DW_KEY_NUMBER:
@@ -175,7 +197,7 @@ void dw_key_expected(const dw_key *key, char *out, size_t size)
     case DW_KEY_FLAG_WORD: expected_words(key, out, size); return;
     case DW_KEY_OBJECT: {
         dw_words words;
-        const int length = snprintf(out, size, "a map of ");
+        const int length = snprintf(out, size, "a map with the keys ");
         if (length < 0 || (size_t)length >= size) return;
         dw_keys_words(dw_keys_of(key->child), NULL, &words);
         dw_words_join(words.word, words.count, out + length, size - (size_t)length);
@@ -183,20 +205,46 @@ void dw_key_expected(const dw_key *key, char *out, size_t size)
     }
     case DW_KEY_SWITCH: (void)snprintf(out, size, "yes or no"); return;
     case DW_KEY_DRILL: (void)snprintf(out, size, "a drill size, 1 to 80 or A to Z"); return;
-    case DW_KEY_LINING: (void)snprintf(out, size, "the name of a lining"); return;
-    case DW_KEY_CAP: (void)snprintf(out, size, "the name of a cap"); return;
-    case DW_KEY_NAME: (void)snprintf(out, size, "a name"); return;
-    case DW_KEY_FUEL:
-        (void)snprintf(out, size, "the name of a fuel, or a map of gases with their shares");
+    case DW_KEY_LINING:
+        named_values(data != NULL ? data->lining : NULL, data != NULL ? data->lining_count : 0,
+                     "the name of a lining", out, size);
         return;
+    case DW_KEY_CAP:
+        named_values(data != NULL ? data->cap : NULL, data != NULL ? data->cap_count : 0,
+                     "the name of a cap", out, size);
+        return;
+    case DW_KEY_NAME: (void)snprintf(out, size, "a name"); return;
+    case DW_KEY_FUEL: expected_fuel(data, out, size); return;
     case DW_KEY_ROWS:
         (void)snprintf(out, size, "a list of 2 to %d pairs [open share, loss]", DW_DAMPER_ROW_MAX);
         return;
     case DW_KEY_LIST:
-        (void)snprintf(out, size, "a list of 1 to %d maps that begin with '- name:'",
+        (void)snprintf(out, size, "a list of 1 to %d maps that each begin with '- name:'",
                        key->list_max);
         return;
     }
+}
+
+size_t dw_object_offset(dw_object object, int index)
+{
+    const size_t i = (size_t)index;
+    switch (object) {
+    case DW_OBJECT_SITE: return offsetof(dw_kiln, site);
+    case DW_OBJECT_CHAMBER: return offsetof(dw_kiln, chamber);
+    case DW_OBJECT_BURNER: return offsetof(dw_kiln, burner) + i * sizeof(dw_burner);
+    case DW_OBJECT_OPENING: return offsetof(dw_kiln, opening) + i * sizeof(dw_opening);
+    case DW_OBJECT_FLUE: return offsetof(dw_kiln, flue) + i * sizeof(dw_flue);
+    case DW_OBJECT_DAMPER:
+        return offsetof(dw_kiln, flue) + i * sizeof(dw_flue) + offsetof(dw_flue, damper);
+    case DW_OBJECT_STACK: return offsetof(dw_kiln, stack);
+    case DW_OBJECT_MODEL: return offsetof(dw_kiln, settings);
+    case DW_OBJECT_OPERATING: return offsetof(dw_kiln, operating);
+    case DW_OBJECT_ROOM: return offsetof(dw_kiln, room);
+    case DW_OBJECT_FILE:
+    case DW_OBJECT_KILN:
+    case DW_OBJECT_COUNT: break;
+    }
+    return 0;
 }
 
 unsigned long long *dw_given_word(dw_kiln_given *given, dw_object object, int index)

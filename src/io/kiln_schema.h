@@ -65,6 +65,34 @@ typedef enum dw_need {
     DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows                              */
 } dw_need;
 
+/** What must hold in a kiln for a key to have any effect, beyond the kind of its object. The first
+ *  five are states that a person turns on and off; the others say that something is not there. */
+typedef enum dw_needs {
+    DW_NEEDS_LIT = 1u << 0,         /**< burner: burning                                     */
+    DW_NEEDS_UNLIT = 1u << 1,       /**< burner: off                                         */
+    DW_NEEDS_UNPLUGGED = 1u << 2,   /**< burner: lit, or off and not plugged                 */
+    DW_NEEDS_OPEN = 1u << 3,        /**< opening: open at all                                */
+    DW_NEEDS_SHUTTER = 1u << 4,     /**< burner: shutter open at all                         */
+    DW_NEEDS_AIR_JET = 1u << 5,     /**< burner: a compressed-air jet                        */
+    DW_NEEDS_AIR_USER = 1u << 6,    /**< burner: an air jet, or air through a restriction    */
+    DW_NEEDS_AIR_PRESSURE = 1u << 7, /**< burner: air under pressure                         */
+    DW_NEEDS_RESTRICTION = 1u << 8, /**< blown burner: no fixed air flow                     */
+    DW_NEEDS_SHUTTER_AREA = 1u << 9, /**< burner: the shutter's area is given                */
+    DW_NEEDS_LEAK = 1u << 10,       /**< chamber: leaks                                      */
+    DW_NEEDS_RELIEF = 1u << 11,     /**< stack: a relief opening                             */
+    DW_NEEDS_NO_HOOD = 1u << 12,    /**< stack: goes up to its top                           */
+    DW_NEEDS_BENDS = 1u << 13,      /**< stack: bends                                        */
+    DW_NEEDS_BEHIND = 1u << 14,     /**< flue: the damper's law asks what is behind it       */
+    DW_NEEDS_NO_PRESSURE = 1u << 15, /**< site: the air pressure is not given                */
+    DW_NEEDS_OUTSIDE = 1u << 16,    /**< site: a stack that ends outside, or a room          */
+    DW_NEEDS_SHARED_GAS = 1u << 17, /**< operating: a lit burner without a pressure of its own */
+    DW_NEEDS_SHARED_AIR = 1u << 18, /**< the same of air                                     */
+    DW_NEEDS_FAN = 1u << 19,        /**< room: an exhaust fan                                */
+    DW_NEEDS_PERSON = 1u << 20,     /**< room: height and mass of the person                 */
+    DW_NEEDS_JET = 1u << 22,        /**< burner: lit, or looked at by a rule of thumb        */
+    DW_NEEDS_OUTSIDE_AIR = 1u << 21 /**< the same as OUTSIDE, for what does no harm to give  */
+} dw_needs;
+
 /** One key. Its name has a dot when it stands in a group, a map without an object of its own:
  *  `jet: {diameter: 1.8 mm}` is the key `jet.diameter`. */
 typedef struct dw_key {
@@ -82,6 +110,7 @@ typedef struct dw_key {
     int list_max;             /**< LIST                                                      */
     unsigned applies;         /**< bit per kind of the object to which the key matters; 0: all */
     unsigned required_for;    /**< bit per kind that requires the key; 0: all                */
+    unsigned needs;           /**< dw_needs without which the key has no effect; 0: none     */
     const char *help;         /**< one line, lower case, no full stop                        */
 } dw_key;
 
@@ -145,6 +174,9 @@ bool dw_key_applies(const dw_key *key, unsigned kind);
 /** True when an object of this kind cannot do without the key, or one of its choice. */
 bool dw_key_required(const dw_key *key, unsigned kind);
 
+/** Place of an object in dw_kiln; index is that of the burner, opening or flue, 0 for the rest. */
+size_t dw_object_offset(dw_object object, int index);
+
 /** Kinds that store a number as it is, so that it can be listed and varied. */
 bool dw_key_is_plain_number(const dw_key *key);
 
@@ -154,8 +186,9 @@ int dw_keys_target(const dw_keys *keys, int row);
 /** SI value of a limit text (low, high, usual_low, usual_high of a key); NaN for NULL. */
 double dw_key_limit(const dw_key *key, const char *limit);
 
-/** What is allowed, for messages and the list of keys: "0.1 mm to 20 mm", "yes or no" ... */
-void dw_key_expected(const dw_key *key, char *out, size_t size);
+/** What is allowed, for messages and the list of keys: "0.1 mm to 20 mm", "yes or no" ... data names
+ *  the fuels, linings and caps; NULL: they are not named. */
+void dw_key_expected(const dw_key *key, const dw_data *data, char *out, size_t size);
 
 /** The word of dw_kiln_given for an object; index is that of the burner, opening or flue, 0 for the
  *  rest. NULL for the description as a whole. */

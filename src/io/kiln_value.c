@@ -12,7 +12,7 @@
 #include "format.h"
 #include "nearest.h"
 
-enum { MESSAGE_SIZE = 600, EXPECTED_SIZE = 400 };
+enum { MESSAGE_SIZE = 900, EXPECTED_SIZE = 600 };
 
 static void add(dw_kiln_reader *reader, dw_grade grade, dw_place place, const char *code,
                 const char *format, va_list arguments)
@@ -57,12 +57,27 @@ bool dw_node_is_blank(const dw_node *node)
     return node->kind == DW_NODE_SCALAR && node->length == 0 && !node->quoted;
 }
 
+/* `gas_pressure:7 in w.c.` */
+static bool lacks_space(const char *text)
+{
+    size_t n = 0;
+    while (n < 40 && (dw_ascii_is_word(text[n]) || text[n] == '_'))
+        n++;
+    return n > 0 && text[n] == ':' && text[n + 1] != ' ' && text[n + 1] != '\0';
+}
+
 void dw_kiln_wrong_kind(dw_kiln_reader *reader, const dw_node *node, const char *path,
                         const char *expected)
 {
     if (dw_node_is_blank(node)) {
         dw_kiln_fault(reader, node->place, "wrong-kind", "'%s' is empty, expected %s", path,
                       expected);
+    } else if (node->kind == DW_NODE_SCALAR && strncmp(expected, "a map", 5) == 0 &&
+               lacks_space(node->text)) {
+        const char *colon = strchr(node->text, ':');
+        dw_kiln_fault(reader, node->place, "missing-space",
+                      "'%s' is '%.40s'; a space is missing after the colon: write %.*s: %.40s", path,
+                      node->text, (int)(colon - node->text), node->text, colon + 1);
     } else if (node->kind == DW_NODE_SCALAR) {
         dw_kiln_fault(reader, node->place, "wrong-kind", "'%s' is '%.40s', expected %s", path,
                       node->text, expected);
@@ -86,6 +101,46 @@ static double limit_si(const char *limit, dw_dim dim)
     return dw_key_limit(&key, limit);
 }
 
+/* The sum of what a setting replaced and what it says, with the unit typed, when it is allowed. */
+static bool put_sum(const dw_node *node, dw_dim dim, const char *low, const char *high, char *out,
+                    size_t size)
+{
+    char message[DW_QUANTITY_MESSAGE_SIZE];
+    double before, change, sum;
+    const char *unit = dw_quantity_unit(node->text, node->length, dim);
+    if (node->replaced == NULL || unit == NULL ||
+        dw_quantity_from_text(node->replaced, strlen(node->replaced), dim, &before, message) !=
+            DW_OK ||
+        dw_quantity_from_text(node->text, node->length, dim, &change, message) != DW_OK) {
+        return false;
+    }
+    (void)dw_print(out, size, "%.10g %s",
+                   dw_quantity_in(before, dim, unit) + dw_quantity_in(change, dim, unit), unit);
+    return dw_quantity_from_text(out, strlen(out), dim, &sum, message) == DW_OK &&
+           sum >= limit_si(low, dim) && sum <= limit_si(high, dim);
+}
+
+/* A plus sign before what cannot be negative is a change in disguise, and would be taken for the
+ * value itself. True after a fault. */
+static bool refuse_plus(dw_kiln_reader *reader, const dw_node *node, const char *path, dw_dim dim,
+                        const char *low, const char *high)
+{
+    char sum[EXPECTED_SIZE];
+    const char *typed = node->text + strspn(node->text, " \t");
+    if (typed[0] != '+' || low[0] == '-') return false;
+    if (put_sum(node, dim, low, high, sum, sizeof sum)) {
+        dw_kiln_fault(reader, node->place, "plus-sign",
+                      "'%s' is '%.40s'; a change cannot be given, write the new value: %s", path,
+                      typed, sum);
+    } else {
+        dw_kiln_fault(reader, node->place, "plus-sign",
+                      "'%s' is '%.40s'; a change cannot be given, write the value without a plus "
+                      "sign: %.40s",
+                      path, typed, typed + 1 + strspn(typed + 1, " \t"));
+    }
+    return true;
+}
+
 bool dw_kiln_quantity(dw_kiln_reader *reader, const dw_node *node, const char *path, dw_dim dim,
                       const char *low, const char *high, double *si)
 {
@@ -95,6 +150,10 @@ bool dw_kiln_quantity(dw_kiln_reader *reader, const dw_node *node, const char *p
     if (!is_text(reader, node, path, expected)) return false;
     if (dw_quantity_from_text(node->text, node->length, dim, si, message) != DW_OK) {
         dw_kiln_fault(reader, node->place, "bad-quantity", "'%s': %s", path, message);
+        return false;
+    }
+    if (refuse_plus(reader, node, path, dim, low, high)) {
+        *si = NAN;
         return false;
     }
     if (*si >= limit_si(low, dim) && *si <= limit_si(high, dim)) return true;
@@ -111,7 +170,7 @@ static bool read_quantity(dw_kiln_reader *reader, const dw_key *key, const dw_no
     if (!dw_kiln_quantity(reader, node, path, key->dim, key->low, key->high, si)) return false;
     if (key->usual_low != NULL &&
         !(*si >= dw_key_limit(key, key->usual_low) && *si <= dw_key_limit(key, key->usual_high))) {
-        dw_kiln_doubt(reader, node->place, "unusual-value", "'%s' is %.40s, usually %s to %s", path,
+        dw_kiln_doubt(reader, node->place, "unusual-value", "'%s' is %.40s, outside the usual %s to %s", path,
                       node->text, key->usual_low, key->usual_high);
     }
     return true;
@@ -143,7 +202,7 @@ static void read_count(dw_kiln_reader *reader, const dw_key *key, const dw_node 
                        const char *path, int *out)
 {
     char expected[EXPECTED_SIZE];
-    dw_key_expected(key, expected, sizeof expected);
+    dw_key_expected(key, reader->data, expected, sizeof expected);
     if (!is_text(reader, node, path, expected)) return;
     char *end;
     const long value = dw_ascii_is_digit(node->text[0]) ? strtol(node->text, &end, 10) : -1;
@@ -208,7 +267,7 @@ static void read_drill(dw_kiln_reader *reader, const dw_key *key, const dw_node 
                        const char *path, double *out)
 {
     char expected[EXPECTED_SIZE];
-    dw_key_expected(key, expected, sizeof expected);
+    dw_key_expected(key, reader->data, expected, sizeof expected);
     if (!is_text(reader, node, path, expected)) return;
     for (size_t i = 0; i < reader->data->drill_count; i++) {
         const dw_drill *drill = &reader->data->drill[i];
@@ -255,7 +314,7 @@ static void read_rows(dw_kiln_reader *reader, const dw_key *key, const dw_node *
                       const char *path, dw_damper *damper)
 {
     char expected[EXPECTED_SIZE];
-    dw_key_expected(key, expected, sizeof expected);
+    dw_key_expected(key, reader->data, expected, sizeof expected);
     if (node->kind != DW_NODE_LIST) {
         dw_kiln_wrong_kind(reader, node, path, expected);
         return;
@@ -267,11 +326,12 @@ static void read_rows(dw_kiln_reader *reader, const dw_key *key, const dw_node *
         const dw_node *open = row->kind == DW_NODE_LIST ? row->first : NULL;
         const dw_node *loss = open != NULL ? open->next : NULL;
         if (count == DW_DAMPER_ROW_MAX || loss == NULL || loss->next != NULL) {
-            dw_kiln_fault(reader, row->place, "bad-rows", "'%s' is %s, expected %s", row_path,
-                          count == DW_DAMPER_ROW_MAX ? "one row too many" : "no pair", expected);
+            dw_kiln_fault(reader, row->place, "bad-rows", "'%s' is %s, expected %s; the decimal mark is a point",
+                          row_path,
+                          count == DW_DAMPER_ROW_MAX ? "one row too many" : "not a pair", expected);
             return;
         }
-        if (!dw_kiln_quantity(reader, open, row_path, DW_DIM_RATIO, "0 %", "100 %",
+        if (!dw_kiln_quantity(reader, open, row_path, DW_DIM_SHARE, "0 %", "100 %",
                               &damper->row_open_frac[count]) ||
             !dw_kiln_quantity(reader, loss, row_path, DW_DIM_NUMBER, "0", "1000000",
                               &damper->row_loss[count])) {
@@ -280,8 +340,8 @@ static void read_rows(dw_kiln_reader *reader, const dw_key *key, const dw_node *
     }
     damper->row_count = count;
     if (count < 2) {
-        dw_kiln_fault(reader, node->place, "bad-rows", "'%s' has %d of them, expected %s", path,
-                      count, expected);
+        dw_kiln_fault(reader, node->place, "bad-rows", "'%s' has %d pair%s, expected %s", path,
+                      count, count == 1 ? "" : "s", expected);
     }
 }
 

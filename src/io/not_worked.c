@@ -59,6 +59,7 @@ static const dw_unworked estimate[] = {
     {"setting.dampers.*.name", "a name"},
     {"setting.dampers.*.open_frac", "what was put in"},
     {"setting.dampers.*.area_m2", "what was put in"},
+    {"setting.dampers.*.count", "what was put in"},
     {"damper_words.*.*", "the whole kiln worked out again at other positions of the dampers"},
     {"damper_words_of", "a name"},
     {"damper_words_not_reached.*.*", "the whole kiln worked out again at other positions of the dampers"},

@@ -5,7 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "kiln_effect.h"
 #include "kiln_reader.h"
+#include "kiln_typed.h"
 #include "nearest.h"
 
 enum { SETTING_PATH_SIZE = 512, CHECK_MESSAGE_SIZE = 300 };
@@ -27,7 +29,7 @@ static bool full_path(dw_kiln_reader *reader, const char *path, char out[SETTING
     const bool has_step = dw_path_next(&rest, first, sizeof first, NULL);
     const dw_keys *file = dw_keys_of(DW_OBJECT_FILE), *kiln = dw_keys_of(DW_OBJECT_KILN);
     const bool in_kiln = has_step && dw_keys_row(kiln, first) != DW_NO_ROW;
-    /* What is no step is left to the tree, which says what is wrong with it. */
+    /* What is not a step is left to the tree, which says what is wrong with it. */
     if (has_step && !in_kiln && dw_keys_row(file, first) == DW_NO_ROW) {
         dw_words words;
         dw_path_first_words(rest[0] == '\0', &words);
@@ -36,16 +38,16 @@ static bool full_path(dw_kiln_reader *reader, const char *path, char out[SETTING
             char expected[SETTING_PATH_SIZE];
             dw_words_join(words.word, words.count, expected, sizeof expected);
             dw_kiln_fault(reader, set_place, "unknown-key",
-                          "'%.150s': '%s' is no key, expected %s", path, first, expected);
+                          "'%.150s': '%s' is not a key, expected %s", path, first, expected);
         } else {
             dw_kiln_fault(reader, set_place, "unknown-key",
-                          "'%.150s': '%s' is no key, did you mean '%s'?", path, first, nearest);
+                          "'%.150s': '%s' is not a key; did you mean '%s'?", path, first, nearest);
         }
         return false;
     }
     const int length = snprintf(out, SETTING_PATH_SIZE, "%s%s", in_kiln ? "kiln." : "", path);
     if (length >= 0 && length < SETTING_PATH_SIZE) return true;
-    dw_kiln_fault(reader, set_place, "bad-path", "path '%.60s...' is too long", path);
+    dw_kiln_fault(reader, set_place, "bad-path", "the path '%.60s...' is too long", path);
     return false;
 }
 
@@ -79,7 +81,7 @@ static void follow_up(dw_kiln_reader *reader, const dw_node *root, dw_kiln_file 
         const dw_node *node = dw_node_get(dw_node_get(root, "kiln"), "stack");
         if ((file->given.stack & section) != 0 && !stack->round) {
             dw_kiln_fault(reader, dw_node_get(node, "section")->place, "both-given",
-                          "'kiln.stack' has a diameter and section: square, expected one of them");
+                          "'kiln.stack' has a diameter and section: square, expected only one of them");
         }
         stack->round = true;
         file->given.stack |= section;
@@ -138,6 +140,98 @@ static void check_sense(dw_kiln_reader *reader, const dw_node *root, const dw_ki
     }
 }
 
+/* `air_pressure: 0 kPa` says that there is none, and has no effect because there is none. */
+static bool says_none(const dw_kiln *kiln, dw_object object, int index, const dw_key *key)
+{
+    double value;
+    if (key->kind != DW_KEY_NUMBER || key->dim == DW_DIM_TEMPERATURE) return false;
+    memcpy(&value, (const char *)kiln + dw_object_offset(object, index) + key->offset, sizeof value);
+    return value == 0.0;
+}
+
+/* Keys of the file that change nothing in this kiln, though they fit the kind of their object. What is
+ * only turned off is left alone, and overrides are judged by dw_kiln_overrides(), when it is known what is varied. */
+static void note_idle_keys(const dw_kiln_reader *reader)
+{
+    const dw_kiln_file *file = reader->file;
+    for (int i = 0; i < file->typed_count; i++) {
+        const dw_typed *t = &file->typed[i];
+        const dw_object object = (dw_object)t->object;
+        const dw_key *key = &dw_keys_of(object)->key[t->row];
+        char reason[DW_IDLE_SIZE], path[DW_PATH_SIZE];
+        unsigned lacks;
+        if (t->setting > 0 ||
+            !dw_key_idle(&file->kiln, object, t->index, key, reason, &lacks) || lacks == 0 ||
+            (lacks & DW_NEEDS_QUIET) != 0 || says_none(&file->kiln, object, t->index, key)) {
+            continue;
+        }
+        dw_typed_path(&file->kiln, object, t->index, key, path);
+        dw_diag_add(reader->diag, DW_NOTE, "no-effect", reader->typed_node[i]->key_place,
+                    "'%s' has no effect: %s", path, reason);
+    }
+}
+
+/* Burner ports, spyholes and the gap of the door are never all absent. */
+static void doubt_openings(dw_kiln_reader *reader, const dw_node *root)
+{
+    if (reader->file->kiln.opening_count > 0) return;
+    const dw_node *kiln = dw_node_get(root, "kiln"), *list = dw_node_get(kiln, "openings");
+    const dw_node *at = list != NULL ? list : kiln;
+    dw_kiln_doubt(reader, at->key_place, "no-openings",
+                  "'kiln.openings' is missing, but no kiln is without any: measure the gaps round "
+                  "the burner ports, the spyholes and the gap of the door, and give each of them");
+}
+
+static bool same_number(double a, double b)
+{
+    return (isnan(a) && isnan(b)) || fabs(a - b) <= 1e-9 * fabs(b);
+}
+
+static bool same_value(const dw_key *key, const char *a, const char *b)
+{
+    double x, y;
+    switch (key->kind) {
+    case DW_KEY_SWITCH:
+    case DW_KEY_FLAG_WORD: return *(const bool *)a == *(const bool *)b;
+    case DW_KEY_COUNT:
+    case DW_KEY_WORD: return memcmp(a, b, sizeof(int)) == 0;
+    case DW_KEY_NUMBER:
+    case DW_KEY_DIAMETER:
+    case DW_KEY_ANGLE:
+    case DW_KEY_DRILL:
+    case DW_KEY_LINING:
+    case DW_KEY_CAP:
+        memcpy(&x, a, sizeof x);
+        memcpy(&y, b, sizeof y);
+        return same_number(x, y);
+    default: return false;
+    }
+}
+
+/* Marks the overrides that say what holds without them. */
+static void mark_repeated(dw_kiln_file *file, const dw_kiln *without)
+{
+    for (int i = 0; i < file->typed_count; i++) {
+        dw_typed *t = &file->typed[i];
+        const dw_object object = (dw_object)t->object;
+        const dw_key *key = &dw_keys_of(object)->key[t->row];
+        const size_t offset = dw_object_offset(object, t->index) + key->offset;
+        t->repeated = t->setting > 0 && same_value(key, (const char *)&file->kiln + offset,
+                                                   (const char *)without + offset);
+    }
+}
+
+/* The kiln of the file alone, as far as it can be read. */
+static void read_without_settings(const dw_kiln_reader *like, const dw_node *root, dw_kiln *out)
+{
+    dw_kiln_reader reader = *like;
+    reader.diag = NULL;
+    dw_kiln_read_object(&reader, DW_OBJECT_FILE, 0, root, "", &reader.file->kiln);
+    *out = reader.file->kiln;
+    memset(reader.file, 0, sizeof *reader.file);
+    dw_kiln_init(&reader.file->kiln);
+}
+
 dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, size_t length,
                        const dw_setting *settings, size_t setting_count, dw_diag_list *diag,
                        dw_kiln_file *out)
@@ -148,13 +242,24 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
     }
     dw_tree *tree = NULL;
     dw_kiln_file *made = calloc(1, sizeof *made);
-    dw_status status = made != NULL ? dw_tree_read(file, text, length, diag, &tree) : DW_ERR_NOMEM;
+    dw_kiln *without = calloc(1, sizeof *without);
+    const dw_node **typed_node = calloc(DW_TYPED_MAX, sizeof *typed_node);
+    dw_status status = made != NULL && without != NULL && typed_node != NULL
+                           ? dw_tree_read(file, text, length, diag, &tree)
+                           : DW_ERR_NOMEM;
     if (status != DW_OK) {
+        free(typed_node);
+        free(without);
         free(made);
         return status;
     }
     dw_kiln_init(&made->kiln);
-    dw_kiln_reader reader = {.data = data, .diag = diag, .given = &made->given};
+    dw_kiln_reader reader = {.data = data,
+                             .diag = diag,
+                             .given = &made->given,
+                             .file = made,
+                             .typed_node = typed_node};
+    if (setting_count > 0) read_without_settings(&reader, dw_tree_root(tree), without);
     status = apply_settings(&reader, tree, settings, setting_count);
     if (status == DW_OK) {
         const dw_node *root = dw_tree_root(tree);
@@ -166,12 +271,17 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
                         "%d more errors are not shown", reader.error_count - DW_KILN_ERROR_MAX);
         }
         if (reader.error_count == 0) {
+            mark_repeated(made, without);
+            note_idle_keys(&reader);
+            doubt_openings(&reader, root);
             *out = *made;
         } else {
             status = DW_ERR_INPUT;
         }
     }
     dw_tree_destroy(tree);
+    free(typed_node);
+    free(without);
     free(made);
     return status;
 }

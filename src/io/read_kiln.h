@@ -24,11 +24,45 @@ typedef struct dw_kiln_given {
     unsigned long long damper[DW_FLUE_MAX];
 } dw_kiln_given;
 
+/** Room for every key of every object. */
+enum { DW_TYPED_MAX = 26 * DW_BURNER_MAX + 12 * DW_OPENING_MAX + 15 * DW_FLUE_MAX + 100 };
+
+/** How one key was given. */
+typedef struct dw_typed {
+    unsigned char object;   /**< dw_object                                                   */
+    short index;            /**< of the burner, opening or flue; else 0                      */
+    short row;              /**< of the object's key table                                   */
+    short setting;          /**< 0: in the file; n: by the nth override                      */
+    bool repeated;          /**< an override by what holds without it, in the file or by default */
+    const char *unit;       /**< unit that a number was typed in, see dw_quantity_unit(); the
+                             *   word of a drill, lining or cap; NULL for all else. Static, or
+                             *   of the data                                                 */
+} dw_typed;
+
 /** A kiln as read: values in SI, NaN for what dw_kiln_resolve() derives. */
 typedef struct dw_kiln_file {
     dw_kiln kiln;         /**< as read, not resolved */
     dw_kiln_given given;
+    int typed_count;
+    dw_typed typed[DW_TYPED_MAX];
 } dw_kiln_file;
+
+/** The unit that the number at an offset of dw_kiln was typed in, or the one it was taken over from
+ *  (a burner's pressure from operating, a room's temperature from the air's); NULL when it was not
+ *  given, or given in another form (a diameter for an area). */
+const char *dw_typed_unit(const dw_kiln_file *file, size_t offset);
+
+/**
+ * Looks for overrides that change nothing, such as an air pressure where no burner takes air under
+ * pressure. One that says what holds anyway, in the file or by default, is no slip.
+ *
+ * @param[in] variants, count  kilns as read, not resolved: an override is only refused when it
+ *                             changes nothing in any of them.
+ * @retval DW_OK, DW_ERR_INPUT (diag says which and why)
+ */
+DW_MUST_CHECK
+dw_status dw_kiln_overrides(const dw_kiln_file *file, const dw_kiln *const *variants, size_t count,
+                            dw_diag_list *diag);
 
 /**
  * Reads, checks and applies overrides.
@@ -51,8 +85,11 @@ typedef struct dw_kiln_field {
     char path[128];                      /**< as asked for                                  */
     dw_dim dim;
     double low, high;                    /**< allowed, SI                                   */
+    int object, row;                     /**< dw_object and row of its key table            */
     int place_count;
+    int index[DW_FIELD_PLACE_MAX];       /**< of the burner, opening or flue; else 0        */
     size_t offset[DW_FIELD_PLACE_MAX];   /**< of the doubles in dw_kiln                     */
+    const char *unit;                    /**< that the values were typed in; NULL: unknown  */
 } dw_kiln_field;
 
 /**
@@ -64,6 +101,12 @@ typedef struct dw_kiln_field {
 DW_MUST_CHECK
 dw_status dw_kiln_field_find(const dw_kiln *kiln, const char *path, dw_diag_list *diag,
                              dw_kiln_field *field);
+
+/** Looks whether moving the field changes nothing in all of these kilns (as read, not resolved); then
+ *  diag says why, and the answer is DW_ERR_INPUT. */
+DW_MUST_CHECK
+dw_status dw_kiln_field_reaches(const dw_kiln_field *field, const dw_kiln *const *variants,
+                                size_t count, dw_diag_list *diag);
 
 /** Writes an SI value into every place of the field. The value must be within low..high. */
 void dw_kiln_field_put(const dw_kiln_field *field, dw_kiln *kiln, double si);

@@ -1,5 +1,6 @@
 #include "diag.h"
 #include "kiln_listing.h"
+#include "kiln_typed.h"
 #include "reports.h"
 #include "rules.h"
 
@@ -12,6 +13,7 @@
 
 typedef struct listing {
     dw_report *report;
+    const dw_report_source *source;
     dw_item *inputs;        /* JSON object and the sections in it */
     dw_item *origins;
     dw_item *section;       /* of the object the last row belonged to */
@@ -82,10 +84,14 @@ static int take_row(void *user, const dw_listing_row *row)
     const char *key;
     if (row->is_number) {
         key = dw_report_keepf(r, "%s%s", row->path, dw_dim_suffix(row->dim));
-        const bool given = row->origin == DW_ORIGIN_GIVEN;
-        item = dw_report_number(r, l->section, key, label,
-                                given ? dw_number_input(row->si, row->dim)
-                                      : dw_number_assumed(row->si, row->dim));
+        dw_number number = row->origin == DW_ORIGIN_GIVEN ? dw_number_input(row->si, row->dim)
+                                                           : dw_number_assumed(row->si, row->dim);
+        if (row->row != DW_NO_ROW) {
+            number = dw_number_typed(l->source, dw_object_offset(row->object, row->index) +
+                                                    dw_keys_of(row->object)->key[row->row].offset,
+                                     number);
+        }
+        item = dw_report_number(r, l->section, key, label, number);
     } else {
         key = dw_report_keep(r, row->path);
         /* The heading says the name of a burner, an opening or a flue. */
@@ -95,6 +101,11 @@ static int take_row(void *user, const dw_listing_row *row)
     }
     dw_report_mark(item, origin_mark(row->origin));
     dw_report_note(r, item, row->help);
+    char as[DW_TYPED_AS_SIZE];
+    if (row->row != DW_NO_ROW &&
+        dw_typed_as(l->source->file, row->object, row->index, row->row, as)) {
+        dw_report_mark(item, dw_report_keepf(r, "given as %s", as));
+    }
     (void)dw_report_text(r, l->origins, key, NULL, dw_origin_text(row->origin));
     ++l->count;
     l->taken += row->origin != DW_ORIGIN_GIVEN;
@@ -217,7 +228,7 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
                          "you can. [derived]: worked out from other inputs.");
     dw_build_head(report, source);
     put_rules(report, source, result, diag);
-    listing l = {.report = report};
+    listing l = {.report = report, .source = source};
     l.inputs = dw_report_group(report, root, "inputs", "", DW_STYLE_SECTION);
     l.origins = dw_report_group(report, root, "origins", NULL, DW_STYLE_SECTION);
     dw_kiln_listing(source->kiln, &source->file->given, &source->data->species, take_row, &l);
@@ -256,7 +267,7 @@ static int take_key(void *user, const dw_key_row *row)
     return dw_report_failed(r);
 }
 
-void dw_build_keys(dw_report *report, const char *version)
+void dw_build_keys(dw_report *report, const char *version, const dw_data *data)
 {
     const dw_report_source source = {.version = version, .command = "check --keys"};
     dw_item *root = dw_report_root(report);
@@ -270,7 +281,7 @@ void dw_build_keys(dw_report *report, const char *version)
                                  {.key = "help", .is_text = true}};
     k.table = dw_report_table(report, root, "keys", NULL, columns, 5);
     if (k.table != NULL) k.table->table->is_main = true;
-    dw_kiln_keys(take_key, &k);
+    dw_kiln_keys(data, take_key, &k);
     dw_item *names = dw_report_group(report, root, "short_names",
                                      "Short names for --set and --vary", DW_STYLE_SECTION);
     for (const dw_short_name *n = dw_kiln_short_names; n->name != NULL; ++n) {

@@ -12,6 +12,12 @@ static const char caution_note[] =
     "An estimate is not a measurement. Keep a carbon monoxide alarm and the ventilation working. "
     "Local code and a licensed gas fitter decide about burners, flue and room. Read SAFETY.md.";
 
+dw_number dw_number_typed(const dw_report_source *source, size_t offset, dw_number number)
+{
+    number.typed = dw_typed_unit(source->file, offset);
+    return number;
+}
+
 void dw_build_head(dw_report *report, const dw_report_source *source)
 {
     dw_item *root = dw_report_root(report);

@@ -35,6 +35,21 @@ static void damper_range(const dw_kiln *kiln, double *low, double *high)
     }
 }
 
+/* A gas pressure of the range in the unit that was typed for the burner it is of. */
+static dw_number gas_number(const dw_report_source *source, double si)
+{
+    dw_number number = dw_number_input(si, DW_DIM_PRESSURE_GAUGE);
+    number.digits = 3;
+    for (int i = 0; i < source->kiln->burner_count; ++i) {
+        const dw_burner *b = &source->kiln->burner[i];
+        if (!b->lit || b->gas_pressure_pa != si) continue;
+        const size_t offset = offsetof(dw_kiln, burner) + (size_t)i * sizeof *b +
+                              offsetof(dw_burner, gas_pressure_pa);
+        return dw_number_typed(source, offset, number);
+    }
+    return number;
+}
+
 static void add_title(const dw_maker *m, dw_item *parent)
 {
     const dw_kiln *kiln = m->source->kiln;
@@ -48,17 +63,17 @@ static void add_title(const dw_maker *m, dw_item *parent)
                 : one_damper ? "{0}: gas {1} to {2}, damper {3}, chamber {5}"
                              : "{0}: gas {1} to {2}, dampers {3} to {4}, chamber {5}";
     dw_item *line = dw_report_line(m->report, parent, NULL, "", pattern);
-    dw_number gas = dw_number_input(gas_low, DW_DIM_PRESSURE_GAUGE);
     dw_number damper = dw_number_input(damper_low, DW_DIM_RATIO);
-    gas.digits = damper.digits = 3;
+    damper.digits = 3;
     dw_fill_text(m, line, kiln->name);
-    dw_fill_number(m, line, gas);
-    gas.si = gas_high;
-    dw_fill_number(m, line, gas);
+    dw_fill_number(m, line, gas_number(m->source, gas_low));
+    dw_fill_number(m, line, gas_number(m->source, gas_high));
     dw_fill_number(m, line, damper);
     damper.si = damper_high;
     dw_fill_number(m, line, damper);
-    dw_fill_number(m, line, dw_number_temperature(kiln->operating.chamber_temperature_k));
+    dw_fill_number(m, line,
+                   dw_number_typed(m->source, offsetof(dw_kiln, operating.chamber_temperature_k),
+                                   dw_number_temperature(kiln->operating.chamber_temperature_k)));
     if (line != NULL) line->max_lines = 2;
 }
 

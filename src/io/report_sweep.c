@@ -73,6 +73,7 @@ dw_number dw_axis_number(const dw_kiln_field *field)
 {
     dw_number number = dw_number_of(NAN, field->dim, 6);
     number.trim = true;
+    number.typed = field->unit;
     if (field->dim == DW_DIM_TEMPERATURE) number.resolution_si = 0.1;
     return number;
 }

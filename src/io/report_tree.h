@@ -58,6 +58,8 @@ typedef struct dw_number {
     bool by_size;          /**< not in tables: bores in mm or inches, low gas pressures in
                             *   inches of water for US readers                            */
     const char *unit;      /**< text after the number for kinds without a unit; NULL: none */
+    const char *typed;     /**< unit that the user typed, dw_quantity_unit(): text and HTML show
+                            *   the number in it; NULL: in the usual one                   */
     double low_si, high_si; /**< spread; NaN: none                                        */
 } dw_number;
 

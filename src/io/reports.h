@@ -30,6 +30,10 @@ typedef struct dw_report_source {
     const dw_ware *ware;        /**< estimate: oxide states; NULL: not worked out            */
 } dw_report_source;
 
+/** A number in the unit that the user typed for the input at an offset of dw_kiln; as it is when it
+ *  was not given. */
+dw_number dw_number_typed(const dw_report_source *source, size_t offset, dw_number number);
+
 /** Which of the inputs usually in doubt this kiln gives. */
 void dw_doubt_given(const dw_report_source *source, bool given[DW_DOUBT_COUNT]);
 
@@ -100,7 +104,8 @@ void dw_build_sweep_end(dw_sweep_table *sweep);
 void dw_build_check(dw_report *report, const dw_report_source *source, const dw_result *result,
                     dw_diag_list *diag);
 
-/** Every key a kiln description may have, with its kind, default and help. */
-void dw_build_keys(dw_report *report, const char *version);
+/** Every key a kiln description may have, with its kind, default and help. data names the fuels,
+ *  linings and caps there are. */
+void dw_build_keys(dw_report *report, const char *version, const dw_data *data);
 
 #endif

@@ -36,11 +36,23 @@ static bool is_low_pressure(const dw_number *number, dw_unit_system system)
     return number->by_size && fabs(number->si) < limit;
 }
 
+/* What a person typed is shown as typed, but for readers who ask for US units and did not type one. */
+static bool keeps_typed(const dw_number *number, dw_unit_system system)
+{
+    if (number->typed == NULL) return false;
+    return system == DW_UNITS_METRIC || number->typed[0] == '\0' || dw_unit_is_us(number->typed);
+}
+
 /* si may be another number than the one whose size chooses the unit. */
 static double display(const dw_number *number, double si, dw_unit_system system, const char **unit)
 {
+    if (keeps_typed(number, system)) {
+        *unit = number->typed[0] == '\0' && number->unit != NULL ? number->unit : number->typed;
+        return dw_quantity_in(si, number->dim, number->typed);
+    }
     switch (number->dim) {
     case DW_DIM_RATIO:
+    case DW_DIM_SHARE:
         *unit = "%";
         return 100.0 * si;
     case DW_DIM_NUMBER:

@@ -35,12 +35,18 @@ enum {
  * @param[in]  low, high  allowed values, SI; values must lie within.
  * @param[out] values   owned by the caller, freed with free(); NULL on failure.
  * @param[out] count    1..DW_VARY_POINT_MAX; 0 on failure.
- * @param[out] message  what was read and what is allowed, lower case; "" on success.
+ * @param[out] message  what was read and what is allowed, lower case; "" on success. A bare share
+ *                      (`0.2..0.6:0.1`), a dash for the two dots, a decimal comma and a plus sign
+ *                      before what cannot be negative are answered with what to write.
  * @retval DW_OK, DW_ERR_INPUT, DW_ERR_NOMEM, DW_ERR_ARG
  * @par Checked by  tests/unit/io/test_vary_range.c
  */
 DW_MUST_CHECK
 dw_status dw_vary_range_parse(const char *text, dw_dim dim, double low, double high,
                               double **values, size_t *count, char message[DW_VARY_MESSAGE_SIZE]);
+
+/** The unit that the first value of a range text was typed in, as dw_quantity_unit() gives it; NULL
+ *  when there is none or memory ran out. */
+const char *dw_vary_range_unit(const char *text, dw_dim dim);
 
 #endif

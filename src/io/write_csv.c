@@ -67,11 +67,13 @@ static void put_number(dw_strbuf *out, double value)
  * unit, so that a key is the same for every kiln and setting. */
 static double csv_value(const dw_number *number, dw_unit_system system, const char **unit)
 {
-    if (number->dim == DW_DIM_RATIO || number->dim == DW_DIM_NUMBER) {
+    if (number->dim == DW_DIM_RATIO || number->dim == DW_DIM_SHARE ||
+        number->dim == DW_DIM_NUMBER) {
         *unit = "";
         return number->si;
     }
     dw_number plain = *number;
+    plain.typed = NULL;
     plain.by_size = false;
     return dw_show_value(&plain, system, unit);
 }

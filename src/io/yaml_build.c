@@ -5,6 +5,9 @@
 #include <string.h>
 #include <yaml.h>
 
+#include "ascii.h"
+#include "yaml_advice.h"
+
 enum { FAULT_MAX = 20 };
 
 /* A map or list that is still open. */
@@ -12,6 +15,7 @@ typedef struct level {
     dw_node *node;
     dw_node *last;   /* its last child, NULL when it has none yet   */
     bool wants_key;  /* a map between two entries                   */
+    bool flow;       /* a map in braces                             */
     const char *key; /* a map after a key: the key, "" a faulty one */
     dw_place key_place;
     size_t child_count;
@@ -51,7 +55,7 @@ static void fault(builder *b, const char *code, dw_place place, const char *quot
     }
     if (b->faults == FAULT_MAX) {
         dw_diag_add(b->diag, DW_NOTE, "too-many", (dw_place){b->source->file, 0, 0},
-                    "reading stopped after %d faults", FAULT_MAX);
+                    "reading stopped after %d mistakes", FAULT_MAX);
         b->status = DW_ERR_INPUT;
     }
 }
@@ -104,7 +108,7 @@ static void attach_refused(builder *b, dw_place place)
 static dw_node *new_node(builder *b, dw_node_kind kind, dw_place place)
 {
     if (b->tree->node_count >= DW_TREE_NODE_MAX) {
-        fault(b, "too-large", place, NULL, "more than 200000 values are not read");
+        fault(b, "too-large", place, NULL, "there are more than 200000 values, which is the most");
         b->status = DW_ERR_INPUT;
         return NULL;
     }
@@ -124,7 +128,7 @@ static void refuse_anchor_and_tag(builder *b, const yaml_char_t *anchor, const y
 {
     if (anchor != NULL) {
         fault(b, "anchor", place, (const char *)anchor,
-              "is an anchor (&), which is not used here: write the value out where it is needed");
+              "is an anchor (&), which is not used here; write the value where it is needed");
     }
     if (tag != NULL) {
         fault(b, "tag", place, (const char *)tag, "is a tag (!), which is not used here");
@@ -138,7 +142,7 @@ static void on_scalar(builder *b, const yaml_event_t *event, dw_place place)
     const yaml_scalar_style_t style = event->data.scalar.style;
     refuse_anchor_and_tag(b, event->data.scalar.anchor, event->data.scalar.tag, place);
     if (memchr(text, '\0', length) != NULL) {
-        fault(b, "nul-byte", place, NULL, "a text with a NUL byte in it is not read");
+        fault(b, "nul-byte", place, NULL, "a text may not contain a NUL byte");
         attach_refused(b, place);
         return;
     }
@@ -164,16 +168,16 @@ static void on_scalar(builder *b, const yaml_event_t *event, dw_place place)
 /* Ends the read: libyaml's time grows with the square of the depth. */
 static void refuse_depth(builder *b, dw_place place)
 {
-    fault(b, "too-deep", place, NULL, "maps and lists deeper than 32 levels are not read");
+    fault(b, "too-deep", place, NULL, "maps and lists may be at most 32 levels deep");
     b->status = DW_ERR_INPUT;
 }
 
-static void on_start(builder *b, dw_node_kind kind, const yaml_char_t *anchor,
+static void on_start(builder *b, dw_node_kind kind, bool flow, const yaml_char_t *anchor,
                      const yaml_char_t *tag, dw_place place)
 {
     refuse_anchor_and_tag(b, anchor, tag, place);
     if (at_key(b)) {
-        fault(b, "bad-key", place, NULL, "a key is a map or a list; a key is one word or name");
+        fault(b, "bad-key", place, NULL, "a key is a map or a list, expected one word or name");
         b->skipping = 1;
         return;
     }
@@ -184,7 +188,7 @@ static void on_start(builder *b, dw_node_kind kind, const yaml_char_t *anchor,
     dw_node *node = new_node(b, kind, place);
     if (node == NULL) return;
     attach(b, node);
-    b->levels[b->depth++] = (level){.node = node, .wants_key = kind == DW_NODE_MAP};
+    b->levels[b->depth++] = (level){.node = node, .wants_key = kind == DW_NODE_MAP, .flow = flow};
 }
 
 static int compare_keys(const void *a, const void *b)
@@ -229,11 +233,49 @@ static void refuse_duplicate_keys(builder *b, const level *map)
     free(nodes);
 }
 
+static bool is_whole_number(const dw_node *node)
+{
+    if (node->kind != DW_NODE_SCALAR || node->quoted || node->length == 0) return false;
+    const char *text = node->text + (node->text[0] == '-' || node->text[0] == '+' ? 1 : 0);
+    if (text[0] == '\0') return false;
+    for (; *text != '\0'; text++) {
+        if (!dw_ascii_is_digit(*text)) return false;
+    }
+    return true;
+}
+
+/* In braces the comma of `{diameter: 1,8 mm}` ends the value, and `8 mm` becomes a key without a
+ * value. The two are put together again, so that whoever reads the value sees what was typed. */
+static void join_decimal_commas(builder *b, level *map)
+{
+    for (dw_node *node = map->node->first; node != NULL; node = node->next) {
+        const dw_node *tail = node->next;
+        if (tail == NULL || !is_whole_number(node) || !dw_ascii_is_digit(tail->key[0]) ||
+            tail->kind != DW_NODE_SCALAR || tail->length > 0 || tail->quoted) {
+            continue;
+        }
+        const size_t length = node->length + 1 + strlen(tail->key);
+        char *text = dw_tree_alloc(b->tree, length + 1);
+        if (text == NULL) {
+            b->status = DW_ERR_NOMEM;
+            return;
+        }
+        (void)snprintf(text, length + 1, "%s,%s", node->text, tail->key);
+        node->text = text;
+        node->length = length;
+        node->next = tail->next;
+        map->child_count--;
+    }
+}
+
 static void on_end(builder *b)
 {
     if (b->depth == 0) return;
-    const level *top = &b->levels[b->depth - 1];
-    if (top->node->kind == DW_NODE_MAP) refuse_duplicate_keys(b, top);
+    level *top = &b->levels[b->depth - 1];
+    if (top->node->kind == DW_NODE_MAP) {
+        if (top->flow) join_decimal_commas(b, top);
+        refuse_duplicate_keys(b, top);
+    }
     b->depth--; /* the node itself was attached when it opened */
 }
 
@@ -261,23 +303,23 @@ static void on_event(builder *b, const yaml_event_t *event)
     switch (event->type) {
     case YAML_DOCUMENT_START_EVENT:
         if (++b->documents > 1) {
-            fault(b, "second-document", place, NULL, "a second document starts here; one is read");
+            fault(b, "second-document", place, NULL, "a second document begins here; only one is read");
             b->status = DW_ERR_INPUT;
         }
         break;
     case YAML_ALIAS_EVENT:
         fault(b, "alias", place, (const char *)event->data.alias.anchor,
-              "is an alias (*), which is not used here: write the value out where it is needed");
+              "is an alias (*), which is not used here; write the value where it is needed");
         attach_refused(b, place);
         break;
     case YAML_SCALAR_EVENT: on_scalar(b, event, place); break;
     case YAML_MAPPING_START_EVENT:
-        on_start(b, DW_NODE_MAP, event->data.mapping_start.anchor, event->data.mapping_start.tag,
-                 place);
+        on_start(b, DW_NODE_MAP, event->data.mapping_start.style == YAML_FLOW_MAPPING_STYLE,
+                 event->data.mapping_start.anchor, event->data.mapping_start.tag, place);
         break;
     case YAML_SEQUENCE_START_EVENT:
-        on_start(b, DW_NODE_LIST, event->data.sequence_start.anchor, event->data.sequence_start.tag,
-                 place);
+        on_start(b, DW_NODE_LIST, false, event->data.sequence_start.anchor,
+                 event->data.sequence_start.tag, place);
         break;
     case YAML_MAPPING_END_EVENT:
     case YAML_SEQUENCE_END_EVENT: on_end(b); break;
@@ -304,45 +346,30 @@ static yaml_mark_t mark_from_offset(const builder *b, size_t offset)
     return mark;
 }
 
-static bool is_tab_at(const builder *b, yaml_mark_t mark)
-{
-    size_t line = 0, column = 0;
-    for (size_t i = 0; i < b->source->length; i++) {
-        const unsigned char c = (unsigned char)b->source->text[i];
-        if (line == mark.line && column == mark.column) return c == '\t';
-        if (c == '\n') {
-            line++;
-            column = 0;
-        } else if ((c & 0xC0u) != 0x80u) {
-            column++;
-        }
-    }
-    return false;
-}
-
 static void on_parser_error(builder *b, const yaml_parser_t *parser)
 {
     if (parser->error == YAML_MEMORY_ERROR) {
         b->status = DW_ERR_NOMEM;
         return;
     }
-    const char *problem = parser->problem != NULL ? parser->problem : "not readable as YAML";
     yaml_mark_t mark = parser->problem_mark;
-    if (parser->error == YAML_READER_ERROR) mark = mark_from_offset(b, parser->problem_offset);
-    char text[300];
-    if (parser->context == NULL || parser->error == YAML_READER_ERROR) {
-        (void)snprintf(text, sizeof text, "not YAML: %s", problem);
-    } else if (b->source->placeless) {
-        (void)snprintf(text, sizeof text, "not YAML: %s, %s", parser->context, problem);
-    } else {
-        const yaml_mark_t start = parser->context_mark;
-        (void)snprintf(text, sizeof text, "not YAML: %s from line %zu, column %zu, %s",
-                       parser->context, start.line + 1, start.column + 1, problem);
-    }
-    if (is_tab_at(b, mark)) {
-        const size_t used = strlen(text);
-        (void)snprintf(text + used, sizeof text - used, ": a tab stands here; indent with spaces");
-    }
+    const bool reader = parser->error == YAML_READER_ERROR;
+    if (reader) mark = mark_from_offset(b, parser->problem_offset);
+    dw_yaml_problem problem = {
+        .text = b->source->text,
+        .length = b->source->length,
+        .problem = parser->problem != NULL ? parser->problem : "no reason is known",
+        .context = reader ? NULL : parser->context,
+        .line = mark.line,
+        .column = mark.column,
+        .has_start = !reader && parser->context != NULL,
+        .start_line = parser->context_mark.line,
+        .start_column = parser->context_mark.column,
+        .placeless = b->source->placeless};
+    char text[400];
+    dw_yaml_advise(&problem, text, sizeof text);
+    mark.line = problem.line;
+    mark.column = problem.column;
     fault(b, "yaml", place_from_mark(b, mark), NULL, text);
     b->status = DW_ERR_INPUT;
 }
@@ -379,7 +406,7 @@ dw_status dw_tree_build(dw_tree *tree, const dw_build_source *source, dw_diag_li
     const bool empty = b.root == NULL ||
                        (b.root->kind == DW_NODE_SCALAR && b.root->length == 0 && !b.root->quoted);
     if (empty && b.faults == 0) {
-        fault(&b, "empty", (dw_place){source->file, 0, 0}, NULL, "there is nothing in it to read");
+        fault(&b, "empty", (dw_place){source->file, 0, 0}, NULL, "there is nothing to read");
     }
     if (b.faults > 0) return DW_ERR_INPUT;
     *root = b.root;

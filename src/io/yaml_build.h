@@ -15,6 +15,7 @@ typedef struct dw_arena_chunk dw_arena_chunk;
 struct dw_tree {
     dw_arena_chunk *chunks;  /**< owned; newest first                          */
     size_t node_count;       /**< nodes made so far, replaced ones included    */
+    int set_count;           /**< calls of dw_tree_set() so far                */
     dw_node *root;           /**< in the arena                                 */
     const char *file;        /**< in the arena                                 */
 };

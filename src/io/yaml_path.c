@@ -38,7 +38,7 @@ static const char *read_step(dw_tree *tree, const char *path, size_t *at, step *
     if (*from == '"' || *from == '\'') {
         const char *close = strchr(from + 1, *from);
         if (close == NULL) return "a quote is not closed";
-        if (close[1] != '.' && close[1] != '\0') return "a closing quote is followed by no dot";
+        if (close[1] != '.' && close[1] != '\0') return "a closing quote is not followed by a dot";
         out->quoted = true;
         length = (size_t)(close - from) - 1;
         end = close + 1;
@@ -64,7 +64,7 @@ static dw_status read_path(setter *s)
     for (size_t i = 0, n; i < length; i += n) {
         n = dw_utf8_char(s->path + i, length - i);
         if (n == 0) {
-            dw_diag_add(s->diag, DW_ERROR, "not-utf8", set_place, "path '%s' is not valid UTF-8",
+            dw_diag_add(s->diag, DW_ERROR, "not-utf8", set_place, "the path '%s' is not valid UTF-8",
                         s->path);
             return DW_ERR_INPUT;
         }
@@ -82,7 +82,7 @@ static dw_status read_path(setter *s)
     }
     if (problem == NULL) return DW_OK;
     dw_diag_add(s->diag, DW_ERROR, "bad-path", set_place,
-                "path '%s' cannot be followed: %s; expected steps like flues.back.damper.open",
+                "the path '%s' cannot be followed: %s; expected steps such as flues.back.damper.open",
                 s->path, problem);
     return DW_ERR_INPUT;
 }
@@ -106,7 +106,7 @@ static dw_node *make_node(setter *s, const dw_node *parent, dw_status *status)
 {
     if (s->tree->node_count >= DW_TREE_NODE_MAX) {
         dw_diag_add(s->diag, DW_ERROR, "too-large", set_place,
-                    "'%s': more than %d values are not read", s->path, DW_TREE_NODE_MAX);
+                    "'%s': there are more than %d values, which is the most", s->path, DW_TREE_NODE_MAX);
         *status = DW_ERR_INPUT;
         return NULL;
     }
@@ -119,6 +119,7 @@ static dw_node *make_node(setter *s, const dw_node *parent, dw_status *status)
     node->parent = (dw_node *)parent;
     node->place = set_place;
     node->key_place = set_place;
+    node->setting = s->tree->set_count;
     return node;
 }
 
@@ -126,6 +127,8 @@ static dw_node *make_node(setter *s, const dw_node *parent, dw_status *status)
  * builder. */
 static dw_status copy_content(setter *s, dw_node *node, const dw_node *value)
 {
+    node->replaced = node->kind == DW_NODE_SCALAR ? node->text : NULL;
+    node->setting = s->tree->set_count;
     node->kind = value->kind;
     node->place = value->place;
     node->text = value->text;
@@ -168,7 +171,7 @@ static dw_status refuse_item(const setter *s, const dw_node *list, const step *a
         const char *quote = strchr(names[i], '.') == NULL   ? ""
                             : strchr(names[i], '"') == NULL ? "\""
                                                             : "'";
-        dw_strbuf_printf(&there, "%s%s%s%s", i > 0 ? ", " : " named ", quote, names[i], quote);
+        dw_strbuf_printf(&there, "%s%s%s%s", i > 0 ? ", " : " called ", quote, names[i], quote);
     }
     const char *nearest = dw_nearest_word(at->text, names, name_count);
     if (nearest != NULL) dw_strbuf_printf(&there, "; did you mean '%s'?", nearest);
@@ -176,7 +179,7 @@ static dw_status refuse_item(const setter *s, const dw_node *list, const step *a
     if (list_text == NULL) return DW_ERR_NOMEM;
     const int before = at->start > 0 ? (int)at->start - 1 : 0;
     dw_diag_add(s->diag, DW_ERROR, "unknown-item", set_place,
-                "'%s': '%.*s' has no item '%s'; it has %zu%s%s", s->path, before, s->path, at->text,
+                "'%s': '%.*s' has no item called '%s'; it has %zu%s%s", s->path, before, s->path, at->text,
                 item_count, item_count == 1 ? " item" : " items", list_text);
     free(list_text);
     return DW_ERR_INPUT;
@@ -194,7 +197,7 @@ static dw_node *find_item(const setter *s, dw_node *list, const step *at, dw_sta
         if (name == NULL || strcmp(name, at->text) != 0) continue;
         if (named != NULL) {
             dw_diag_add(s->diag, DW_ERROR, "ambiguous-item", set_place,
-                        "'%s': more than one item is named '%s'; use its number from 0", s->path,
+                        "'%s': more than one item is called '%s'; use its number, counted from 0", s->path,
                         at->text);
             *status = DW_ERR_INPUT;
             return NULL;
@@ -218,7 +221,7 @@ static dw_status refuse_every(const setter *s, const char *why)
 static dw_status add_key(setter *s, dw_node *map, int i, bool check)
 {
     for (int k = i; k < s->count; k++) {
-        if (is_every(&s->steps[k])) return refuse_every(s, "there is none at this place");
+        if (is_every(&s->steps[k])) return refuse_every(s, "and there is no list at this place");
     }
     if (check) return DW_OK;
     for (; i < s->count; i++) {
@@ -250,7 +253,7 @@ static dw_status follow(setter *s, dw_node *node, int i, bool check)
     switch (node->kind) {
     case DW_NODE_LIST:
         if (is_every(at)) {
-            if (node->first == NULL) return refuse_every(s, "this list is empty");
+            if (node->first == NULL) return refuse_every(s, "but this list is empty");
             for (dw_node *item = node->first; item != NULL && status == DW_OK; item = item->next) {
                 status = follow(s, item, i + 1, check);
             }
@@ -259,7 +262,7 @@ static dw_status follow(setter *s, dw_node *node, int i, bool check)
         dw_node *item = find_item(s, node, at, &status);
         return item != NULL ? follow(s, item, i + 1, check) : status;
     case DW_NODE_MAP:
-        if (is_every(at)) return refuse_every(s, "this is a map");
+        if (is_every(at)) return refuse_every(s, "but this is a map");
         for (dw_node *child = node->first; child != NULL; child = child->next) {
             if (strcmp(child->key, at->text) == 0) return follow(s, child, i + 1, check);
         }
@@ -276,7 +279,7 @@ static dw_status follow(setter *s, dw_node *node, int i, bool check)
         break;
     }
     dw_diag_add(s->diag, DW_ERROR, "bad-path", set_place,
-                "'%s': '%.*s' is '%.60s', neither a map nor a list, so '%s' cannot be set in it",
+                "'%s': '%.*s' is '%.60s', so there is no '%s' in it to set",
                 s->path, (int)(at->start > 0 ? at->start - 1 : 0), s->path, node->text, at->text);
     return DW_ERR_INPUT;
 }
@@ -287,7 +290,7 @@ static dw_status read_value(setter *s, const char *value)
     const size_t length = strlen(value);
     if (length > DW_TREE_BYTES_MAX) {
         dw_diag_add(s->diag, DW_ERROR, "too-large", set_place,
-                    "'%s': the value has %zu bytes, at most %d are read", s->path, length,
+                    "'%s': the value has %zu bytes, expected at most %d", s->path, length,
                     DW_TREE_BYTES_MAX);
         return DW_ERR_INPUT;
     }
@@ -315,6 +318,7 @@ dw_status dw_tree_set(dw_tree *tree, const char *path, const char *value, dw_dia
 {
     if (tree == NULL || path == NULL || value == NULL) return DW_ERR_ARG;
     setter s = {.tree = tree, .path = path, .diag = diag};
+    tree->set_count++;
     dw_status status = read_path(&s);
     if (status == DW_OK) status = read_value(&s, value);
     if (status == DW_OK) status = follow(&s, tree->root, 0, true);

@@ -58,13 +58,13 @@ static bool check_bytes(const char *file, const char *text, size_t length, dw_di
     for (size_t i = 0; i < length;) {
         if (text[i] == '\0') {
             dw_diag_add(diag, DW_ERROR, "nul-byte", place,
-                        "a NUL byte stands here: this is no text in UTF-8");
+                        "a NUL byte is here; this is not a text in UTF-8");
             return false;
         }
         const size_t n = dw_utf8_char(text + i, length - i);
         if (n == 0) {
             dw_diag_add(diag, DW_ERROR, "not-utf8", place,
-                        "byte 0x%02X is not valid UTF-8: save the file as UTF-8",
+                        "the byte 0x%02X is not valid UTF-8; save the file as UTF-8",
                         (unsigned)(unsigned char)text[i]);
             return false;
         }
@@ -91,7 +91,7 @@ dw_status dw_tree_read(const char *file, const char *text, size_t length, dw_dia
     if (text == NULL) text = "";
     if (length > DW_TREE_BYTES_MAX) {
         dw_diag_add(diag, DW_ERROR, "too-large", (dw_place){file, 0, 0},
-                    "has %zu bytes, at most %d are read", length, DW_TREE_BYTES_MAX);
+                    "it has %zu bytes, expected at most %d", length, DW_TREE_BYTES_MAX);
         return DW_ERR_INPUT;
     }
     if (length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0) {

@@ -3,12 +3,13 @@
 
 /**
  * @file yaml_tree.h
- * YAML text as a tree that remembers where everything stood.
+ * YAML text as a tree that remembers where everything was.
  *
  * Layer: io. The tree owns all its nodes and texts in one arena; destroying it frees them.
  * Built from libyaml events. Refused with a place: anchors and aliases, tags, more than one
  * document, duplicate keys in a map, keys that are maps, lists or empty, depth over
- * DW_TREE_DEPTH_MAX, texts over DW_TREE_BYTES_MAX, NUL bytes and invalid UTF-8.
+ * DW_TREE_DEPTH_MAX, texts over DW_TREE_BYTES_MAX, NUL bytes and invalid UTF-8. A decimal comma in
+ * braces (`{diameter: 1,8 mm}`), which would part the number in two, is kept in the value's text.
  */
 
 #include <stdbool.h>
@@ -33,7 +34,9 @@ typedef struct dw_node {
     dw_place key_place;
     const char *text;         /**< scalar only; NULL otherwise                      */
     size_t length;            /**< of text                                          */
-    bool quoted;              /**< the scalar stood in quotes or was a block        */
+    bool quoted;              /**< the scalar was in quotes or a block              */
+    int setting;              /**< 0: as read; n: by the nth call of dw_tree_set()  */
+    const char *replaced;     /**< scalar text that was here before it was set, or NULL */
     struct dw_node *parent;
     struct dw_node *first;    /**< map, list: first child; NULL when empty          */
     struct dw_node *next;     /**< next sibling                                     */

@@ -60,6 +60,7 @@ void dw_opening_init(dw_opening *opening)
 void dw_flue_init(dw_flue *flue)
 {
     *flue = (dw_flue){
+        .count = 1,
         .area_m2 = NAN,
         .height_m = NAN,
         .entry_loss = 0.5,
@@ -139,6 +140,14 @@ void dw_kiln_init(dw_kiln *kiln)
     kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0};
 }
 
+double dw_kiln_flue_area_m2(const dw_kiln *kiln)
+{
+    double sum_m2 = 0.0;
+    for (int i = 0; i < kiln->flue_count; i++)
+        sum_m2 += kiln->flue[i].count * kiln->flue[i].area_m2;
+    return sum_m2;
+}
+
 double dw_kiln_datum_height_m(const dw_kiln *kiln)
 {
     if (kiln->burner_count == 0) return 0.0;
@@ -178,9 +187,7 @@ static void resolve_burner(dw_burner *burner, const dw_operating *operating)
 
 static void resolve_flues(dw_kiln *kiln)
 {
-    double flues_m2 = 0.0;
-    for (int i = 0; i < kiln->flue_count; i++)
-        flues_m2 += kiln->flue[i].area_m2;
+    const double flues_m2 = dw_kiln_flue_area_m2(kiln);
     for (int i = 0; i < kiln->flue_count; i++) {
         dw_flue *flue = &kiln->flue[i];
         if (flue->downstream_is_plenum || !isnan(flue->downstream_area_m2)) continue;

@@ -111,7 +111,8 @@ typedef struct dw_damper {
 
 typedef struct dw_flue {
     char name[DW_NAME_SIZE];
-    double area_m2;
+    int count;                     /**< identical flues in this entry, each with such a damper; 1..100 */
+    double area_m2;                /**< each                                                 */
     double height_m;               /**< middle of the flue's mouth in the chamber            */
     double entry_loss;             /**< zeta on flue speed; default 0.5                      */
     double downstream_area_m2;     /**< just past the damper; NaN: default, see model.md 7   */
@@ -210,6 +211,9 @@ void dw_kiln_init(dw_kiln *kiln);
 void dw_burner_init(dw_burner *burner);
 void dw_opening_init(dw_opening *opening);
 void dw_flue_init(dw_flue *flue);
+
+/** Area of all flues together [m2]. */
+double dw_kiln_flue_area_m2(const dw_kiln *kiln);
 
 /** Height of the datum: the lowest burner, or the floor when there is none [m]. */
 double dw_kiln_datum_height_m(const dw_kiln *kiln);

@@ -48,7 +48,10 @@ static shown show(double si, dw_dim dim)
 {
     const char *unit;
     shown s;
-    const double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
+    double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
+    /* Bores are in millimetres, and small pressures in pascals. */
+    if (dim == DW_DIM_LENGTH && fabs(si) < 0.3 && si != 0.0) value = dw_quantity_in(si, dim, unit = "mm");
+    if (dim == DW_DIM_PRESSURE_GAUGE && fabs(si) < 500.0) value = dw_quantity_in(si, dim, unit = "Pa");
     const bool bare = dim == DW_DIM_NUMBER;
     (void)dw_print(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
     return s;
@@ -133,17 +136,19 @@ static bool check_fuel(const checker *c, const dw_fuel *fuel, const dw_species_t
     for (size_t i = 0; i < table->count; i++) {
         const double x = fuel->x[i];
         if (!(x >= 0.0 && x <= 1.0)) {
-            return fault(c, "'kiln.fuel.%s' is %g, expected 0 to 1", table->species[i].name, x);
+            return fault(c, "'kiln.fuel.%s' is %g %%, expected 0 %% to 100 %%",
+                         table->species[i].name, 100.0 * x);
         }
         if (x > 0.0 && table->species[i].condensed) {
-            return fault(c, "'kiln.fuel.%s' is no gas", table->species[i].name);
+            return fault(c, "'kiln.fuel.%s' is not a gas", table->species[i].name);
         }
         sum += x;
         for (int e = 0; e < DW_ELEMENT_COUNT; e++)
             atoms[e] += x * table->species[i].atoms[e];
     }
     if (!(fabs(sum - 1.0) <= FRACTION_SUM_TOLERANCE)) {
-        return fault(c, "'kiln.fuel' has shares that sum to %.8g, expected 1", sum);
+        return fault(c, "'kiln.fuel' has shares that add up to %.8g %%, expected 100 %%",
+                     100.0 * sum);
     }
     const double oxygen_wanted = 2.0 * atoms[DW_C] + 0.5 * atoms[DW_H] - atoms[DW_O];
     if (!(oxygen_wanted > 0.0)) return fault(c, "'kiln.fuel' does not burn: it needs no oxygen");
@@ -164,8 +169,8 @@ static bool check_chamber(checker *c, const dw_chamber *chamber)
         return false;
     }
     if (chamber->packed_frac >= 0.0 && chamber->packed_frac < 1.0) return true;
-    return fault(c, "'kiln.chamber.packed' is %g, expected 0 or more and less than 1",
-                 chamber->packed_frac);
+    return fault(c, "'kiln.chamber.packed' is %g %%, expected 0 %% or more and less than 100 %%",
+                 100.0 * chamber->packed_frac);
 }
 
 /* Momentum balance of the burner: without kappa_m > kappa_a it has no answer. What
@@ -182,8 +187,9 @@ static bool check_kappa(const checker *c, const dw_burner *burner)
                                  burner->shutter_discharge_coeff));
     if (kappa_m > kappa_a) return true;
     return fault(c,
-                 "'%s' loses too little: mixture coefficient %.4g, expected more than the air "
-                 "coefficient %.4g; check diffuser_recovery, port_loss and inlet_loss",
+                 "'%s' loses too little pressure to be a real burner: mixture coefficient %.4g, "
+                 "expected more than the air coefficient %.4g; check diffuser_recovery, port_loss "
+                 "and inlet_loss",
                  c->path, kappa_m, kappa_a);
 }
 
@@ -204,7 +210,7 @@ static bool check_venturi(const checker *c, const dw_burner *burner)
         return false;
     }
     if (!(circle_m2(burner->throat_diameter_m) > jets_m2)) {
-        return fault(c, "'%s.throat_diameter' is %s, expected more than the jet in it", c->path,
+        return fault(c, "'%s.throat_diameter' is %s, expected more than the jet that blows into it", c->path,
                      show(burner->throat_diameter_m, DW_DIM_LENGTH).text);
     }
     return check_kappa(c, burner);
@@ -215,8 +221,8 @@ static bool check_air_supply(const checker *c, const dw_burner *burner)
     const bool restriction = !isnan(burner->air_restriction_area_m2);
     const bool flow = !isnan(burner->air_flow_m3_s);
     if (restriction == flow) {
-        return fault(c, "'%s' has %s, expected one of air_restriction and air_flow", c->path,
-                     flow ? "air_restriction and air_flow" : "no air supply");
+        return fault(c, "'%s' has %s, expected either air_restriction or air_flow", c->path,
+                     flow ? "both air_restriction and air_flow" : "no air supply");
     }
     if (flow) return not_negative(c, "air_flow", burner->air_flow_m3_s, DW_DIM_VOLUME_FLOW);
     return positive(c, "air_restriction.area", burner->air_restriction_area_m2, DW_DIM_AREA) &&
@@ -228,7 +234,7 @@ static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner 
     if (burner->count < 1)
         return fault(c, "'%s.count' is %d, expected 1 or more", c->path, burner->count);
     if (burner->lit && burner->plugged) {
-        return fault(c, "'%s' is lit and plugged, expected one of them at most", c->path);
+        return fault(c, "'%s' is both lit and plugged, expected at most one of them", c->path);
     }
     if (!in_chamber(c, "height", burner->height_m, kiln) ||
         !not_negative(c, "gas_pressure", burner->gas_pressure_pa, DW_DIM_PRESSURE_GAUGE) ||
@@ -246,7 +252,7 @@ static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner 
 
 static bool check_burners(checker *c, const dw_kiln *kiln)
 {
-    if (kiln->burner_count < 1) return fault(c, "'kiln.burners' is empty, expected a burner");
+    if (kiln->burner_count < 1) return fault(c, "'kiln.burners' is empty, expected at least one burner");
     bool burning = false;
     for (int i = 0; i < kiln->burner_count; i++) {
         const dw_burner *burner = &kiln->burner[i];
@@ -255,7 +261,7 @@ static bool check_burners(checker *c, const dw_kiln *kiln)
         burning = burning || (burner->lit && burner->gas_pressure_pa > 0.0);
     }
     if (burning) return true;
-    return fault(c, "'kiln.burners': nothing burns, expected a lit burner with gas pressure");
+    return fault(c, "'kiln.burners': nothing burns, expected a lit burner with a gas pressure above 0");
 }
 
 static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
@@ -273,7 +279,7 @@ static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_openin
             return false;
         }
         if (opening->from_m < opening->to_m) return true;
-        return fault(c, "'%s.from' is %s, expected less than to, %s", c->path,
+        return fault(c, "'%s.from' is %s, expected less than 'to', which is %s", c->path,
                      show(opening->from_m, DW_DIM_LENGTH).text,
                      show(opening->to_m, DW_DIM_LENGTH).text);
     }
@@ -294,21 +300,23 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
         const double open = damper->row_open_frac[i], loss = damper->row_loss[i];
         if (!(open > 0.0 && open <= 1.0)) {
             return fault(c,
-                         "'%s.damper.rows' opens %s in row %d, expected more than 0 %% and at "
-                         "most 100 %%",
+                         "'%s.damper.rows' has an opening of %s in row %d, expected more than 0 %% "
+                         "and at most 100 %%",
                          c->path, show(open, DW_DIM_RATIO).text, i + 1);
         }
         if (!(loss >= 0.0 && isfinite(loss))) {
-            return fault(c, "'%s.damper.rows' has loss %g in row %d, expected 0 or more", c->path,
+            return fault(c, "'%s.damper.rows' has a loss of %g in row %d, expected 0 or more", c->path,
                          loss, i + 1);
         }
         if (i == 0) continue;
         if (!(open > damper->row_open_frac[i - 1])) {
-            return fault(c, "'%s.damper.rows' does not rise at row %d, expected rising openings",
+            return fault(c, "'%s.damper.rows' has an opening in row %d that is not larger than the one before, "
+                         "expected rising openings",
                          c->path, i + 1);
         }
         if (!(loss < damper->row_loss[i - 1])) {
-            return fault(c, "'%s.damper.rows' does not fall at row %d, expected falling losses",
+            return fault(c, "'%s.damper.rows' has a loss in row %d that is not smaller than the one before, "
+                         "expected falling losses",
                          c->path, i + 1);
         }
     }
@@ -318,6 +326,8 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
 static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
 {
     const dw_damper *damper = &flue->damper;
+    if (flue->count < 1)
+        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, flue->count);
     if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) ||
         !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
@@ -326,14 +336,14 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
         return false;
     }
     if (!(damper->leak_frac > 0.0 && damper->leak_frac < 1.0)) {
-        return fault(c, "'%s.damper.leak' is %g, expected more than 0 and less than 1", c->path,
-                     damper->leak_frac);
+        return fault(c, "'%s.damper.leak' is %g %%, expected more than 0 %% and less than 100 %%",
+                     c->path, 100.0 * damper->leak_frac);
     }
     /* Narrower than the flue means k > 1, which the law of the sudden widening does not cover;
      * a rounding error in a derived area must not trip this. */
     if (!flue->downstream_is_plenum &&
         !(flue->downstream_area_m2 >= flue->area_m2 * (1.0 - 1.0e-12))) {
-        return fault(c, "'%s.damper_downstream_area' is %s, expected at least the flue's %s",
+        return fault(c, "'%s.damper_downstream_area' is %s, expected at least the area of the flue, %s",
                      c->path, show(flue->downstream_area_m2, DW_DIM_AREA).text,
                      show(flue->area_m2, DW_DIM_AREA).text);
     }
@@ -359,8 +369,8 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
     const double width_m = stack->round ? sqrt(4.0 * stack->area_m2 / DW_PI) : sqrt(stack->area_m2);
     if (!(stack->roughness_m >= 0.0 && stack->roughness_m <= 0.2 * width_m)) {
         return fault(c,
-                     "'kiln.stack.roughness' is %s, expected at most a fifth of the stack's "
-                     "width, %s",
+                     "'kiln.stack.roughness' is %s, expected at most a fifth of the width of the "
+                     "stack, %s",
                      show(stack->roughness_m, DW_DIM_LENGTH).text,
                      show(0.2 * width_m, DW_DIM_LENGTH).text);
     }
@@ -368,7 +378,7 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
     if (!isnan(gap_m) && !(gap_m > 0.0 && gap_m <= stack->height_m)) {
         return fault(c,
                      "'kiln.stack.hood_gap_height' is %s, expected more than 0 m and at most "
-                     "the stack's %s",
+                     "the height of the stack, %s",
                      show(gap_m, DW_DIM_LENGTH).text, show(stack->height_m, DW_DIM_LENGTH).text);
     }
     if (!isnan(stack->heat_loss_ua_w_k)) {
@@ -393,7 +403,7 @@ static bool check_settings(checker *c, const dw_kiln *kiln)
     }
     const double gas_k = kiln->operating.chamber_temperature_k + settings->gas_minus_reading_dk;
     if (gas_k >= GAS_LOWEST_K && gas_k <= GAS_HIGHEST_K) return true;
-    return fault(c, "'kiln.model.gas_minus_reading' makes the gas %s, expected %s to %s",
+    return fault(c, "'kiln.model.gas_minus_reading' gives a gas temperature of %s, expected %s to %s",
                  show(gas_k, DW_DIM_TEMPERATURE).text, show(GAS_LOWEST_K, DW_DIM_TEMPERATURE).text,
                  show(GAS_HIGHEST_K, DW_DIM_TEMPERATURE).text);
 }
@@ -413,7 +423,7 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
         if (!check_opening(&c, kiln, &kiln->opening[i])) return DW_ERR_DOMAIN;
     }
     if (kiln->flue_count < 1) {
-        (void)fault(&c, "'kiln.flues' is empty, expected a flue");
+        (void)fault(&c, "'kiln.flues' is empty, expected at least one flue");
         return DW_ERR_DOMAIN;
     }
     for (int i = 0; i < kiln->flue_count; i++) {

@@ -43,7 +43,7 @@ typedef struct dw_burner_law {
     double unlit_area_m2;         /**< effective, Cd = 1                                */
 } dw_burner_law;
 
-/** A flue made ready: a hole of coefficient 1/sqrt(loss). */
+/** A flue entry made ready: a hole of coefficient 1/sqrt(loss), of the area of all its pieces. */
 typedef struct dw_flue_law {
     double area_m2, coeff, height_m;
     bool outside_published, at_leak;

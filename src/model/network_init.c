@@ -178,8 +178,8 @@ static dw_status init_flue(const dw_network *net, const dw_flue *f, dw_flue_law 
         zeta += (1.0 - ratio) * (1.0 - ratio);
     }
     if (!(zeta > 0.0)) return DW_ERR_DOMAIN;
-    *law = (dw_flue_law){f->area_m2,     1.0 / sqrt(zeta), f->height_m, loss.outside_published,
-                         loss.at_leak,   loss.open_frac};
+    *law = (dw_flue_law){f->count * f->area_m2,  1.0 / sqrt(zeta), f->height_m,
+                         loss.outside_published, loss.at_leak,     loss.open_frac};
     return DW_OK;
 }
 

@@ -13,13 +13,6 @@ static double round_area(double diameter_m)
     return 0.25 * DW_PI * diameter_m * diameter_m;
 }
 
-static double flue_area(const dw_kiln *kiln)
-{
-    double sum = 0.0;
-    for (int i = 0; i < kiln->flue_count; ++i) sum += kiln->flue[i].area_m2;
-    return sum;
-}
-
 static double heat_per_volume(const dw_kiln *kiln, double heat_input_net_w)
 {
     return heat_input_net_w / dw_chamber_volume_m3(&kiln->chamber);
@@ -38,7 +31,7 @@ static double flue_to_port(const dw_kiln *kiln, double heat_input_net_w)
         const dw_opening *o = &kiln->opening[i];
         if (o->kind == DW_OPENING_HOLE) ports += o->count * o->area_m2 * o->open_frac;
     }
-    return flue_area(kiln) / ports;
+    return dw_kiln_flue_area_m2(kiln) / ports;
 }
 
 static double stack_to_chamber_height(const dw_kiln *kiln, double heat_input_net_w)
@@ -59,7 +52,7 @@ static double stack_to_chamber_width(const dw_kiln *kiln, double heat_input_net_
 static double stack_to_flue(const dw_kiln *kiln, double heat_input_net_w)
 {
     (void)heat_input_net_w;
-    return kiln->stack.present ? kiln->stack.area_m2 / flue_area(kiln) : NAN;
+    return kiln->stack.present ? kiln->stack.area_m2 / dw_kiln_flue_area_m2(kiln) : NAN;
 }
 
 static double leak_per_surface(const dw_kiln *kiln, double heat_input_net_w)

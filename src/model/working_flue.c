@@ -23,17 +23,16 @@ static void put_setting(const dw_work_point *p, int i)
                                            "space follows", "",
                     0.0);
     } else if (isnan(p->given->flue[i].downstream_area_m2)) {
-        double all_m2 = 0.0;
-        for (int j = 0; j < kiln->flue_count; j++) all_m2 += kiln->flue[j].area_m2;
-        dw_work_put(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2", all_m2);
+        dw_work_put(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2",
+                    dw_kiln_flue_area_m2(kiln));
         dw_work_put(w, DW_WORK_INPUT, "A_st", "area of the stack", "m2", kiln->stack.area_m2);
         dw_work_step_is(w, "", "k", "area of the flues / area of the stack, at most 1", "",
                         "min(1, A_all/A_st)", NAN, "assumption");
     } else {
         dw_work_put(w, DW_WORK_INPUT, "A_d", "area just after the damper", "m2",
                     flue->downstream_area_m2);
-        dw_work_step_is(w, "", "k", "flue area / area after the damper", "", "A_f/A_d", NAN,
-                        "definition");
+        dw_work_step_is(w, "", "k", "flue area / area after the damper", "",
+                        flue->count > 1 ? "A_1/A_d" : "A_f/A_d", NAN, "definition");
     }
 }
 
@@ -134,7 +133,14 @@ static void put_loss(const dw_work_point *p, int i)
     dw_working *w = p->w;
     const dw_flue *flue = &p->solved->kiln.flue[i];
     const bool stack = p->solved->net.has_stack;
-    dw_work_put(w, DW_WORK_INPUT, "A_f", "area of the flue", "m2", flue->area_m2);
+    if (flue->count > 1) {
+        dw_work_put(w, DW_WORK_INPUT, "n_f", "number of flues like this", "", flue->count);
+        dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one", "m2", flue->area_m2);
+        dw_work_step_is(w, "", "A_f", "area of all of them", "m2", "n_f*A_1",
+                        p->solved->net.flue[i].area_m2, "definition");
+    } else {
+        dw_work_put(w, DW_WORK_INPUT, "A_f", "area of the flue", "m2", flue->area_m2);
+    }
     dw_work_put(w, DW_WORK_INPUT, "zeta_e", "loss of the flue's mouth", "", flue->entry_loss);
     put_setting(p, i);
     switch (flue->damper.kind) {

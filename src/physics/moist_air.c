@@ -12,8 +12,9 @@
 #define M_CO2 44.0095e-3
 #define M_H2O 18.01528e-3
 
-#define LOWEST_K 233.15
-#define HIGHEST_K 373.15
+/* As degC are turned into kelvins: -40 degC is a little below 233.15 in binary. */
+#define LOWEST_K (DW_ICE_POINT_K - 40.0)
+#define HIGHEST_K (DW_ICE_POINT_K + 100.0)
 
 double dw_water_saturation_pressure_pa(double temperature_k)
 {

@@ -191,6 +191,44 @@ static void twice_the_kiln_without_stack_burns_alike(void **state)
     assert_true(tried > count / 3);
 }
 
+static void flues_counted_are_flues_written_out(void **state)
+{
+    (void)state;
+    kit_random random = kit_seed(17);
+    const int count = kilns(300);
+    int tried = 0;
+    for (int n = 0; n < count; n++) {
+        dw_kiln written, counted;
+        dw_result a, b;
+        kit_random_kiln(&random, &written);
+        /* The first flue three times, once as three entries and once as a count. Where it leads to
+         * is left to its area and the stack's, so that the count must enter there too. */
+        written.flue[0].count = 1;
+        written.flue[0].downstream_is_plenum = false;
+        written.flue[0].downstream_area_m2 = NAN;
+        written.flue[1] = written.flue[2] = written.flue[0];
+        written.flue_count = 3;
+        if (written.stack.present) written.stack.area_m2 = 5.0 * written.flue[0].area_m2;
+        counted = written;
+        counted.flue_count = 1;
+        counted.flue[0].count = 3;
+        dw_kiln_resolve(&written);
+        dw_kiln_resolve(&counted);
+        assert_close(dw_kiln_flue_area_m2(&counted), dw_kiln_flue_area_m2(&written), 1e-14, 0.0);
+        if (!solve(&written, &a) || !solve(&counted, &b)) continue;
+        tried++;
+        assert_close(b.equivalence_ratio, a.equivalence_ratio, 1e-8, 0.0);
+        assert_close(b.pressure_floor_pa, a.pressure_floor_pa, 1e-7, 1e-8);
+        assert_close(b.flue_flow_kg_s, a.flue_flow_kg_s, 1e-8, 1e-12);
+        assert_close(b.dphi_ddamper, a.dphi_ddamper, 1e-6, 1e-9);
+        if (written.stack.present) {
+            assert_close(b.draft_flue_exit_pa, a.draft_flue_exit_pa, 1e-7, 1e-8);
+        }
+    }
+    print_message("%d kilns\n", tried);
+    assert_true(tried > count / 3);
+}
+
 static void steepness_is_the_slope_of_solving_twice(void **state)
 {
     (void)state;
@@ -276,6 +314,7 @@ int main(void)
         cmocka_unit_test(hotter_chamber_has_more_theoretical_draft),
         cmocka_unit_test(no_spread_is_plain_equilibrium),
         cmocka_unit_test(twice_the_kiln_without_stack_burns_alike),
+        cmocka_unit_test(flues_counted_are_flues_written_out),
         cmocka_unit_test(steepness_is_the_slope_of_solving_twice),
         cmocka_unit_test(weak_blown_gas_is_leaned_by_closing_the_damper),
     };

@@ -297,6 +297,10 @@ UNITS = (("_pa_abs", " Pa"), ("_kg_s", " kg/s"), ("_m3_s", " m3/s"), ("_w_k", " 
          ("_kg", " kg"), ("_m", " m"), ("_k", " K"), ("_s", " s"))
 
 
+# The JSON has them as fractions, a description in per cent.
+SHARES = {"relative_humidity", "packed", "shutter", "open", "leak", "hood_capture", "burnt_share"}
+
+
 def as_settings(checked):
     """--set for every input that was given or has a default."""
     words = []
@@ -311,6 +315,8 @@ def as_settings(checked):
         if isinstance(value, float):
             value = int(value) if value.is_integer() else value
             suffix, unit = next(((s, u) for s, u in UNITS if key.endswith(s)), ("", ""))
+            if key.startswith("kiln.fuel.") or key.rsplit(".", 1)[1] in SHARES:
+                value, unit = 100 * value, " %"
             key, value = key[:len(key) - len(suffix)], f"{value!r}{unit}"
         elif isinstance(value, str) and (key.endswith("name") or key == "kiln.fuel"):
             value = json.dumps(value)
@@ -427,7 +433,7 @@ def test_the_last_setting_counts(h):
     once = h.run("estimate", JUNIPER, "--damper", "40%").out
     for words in (("--damper", "10%", "--damper", "40%"), ("--set", "damper=10%", "--damper", "40%"),
                   ("--damper", "10%", "--set", "flues.back flue.damper.open=40%"),
-                  ("--damper", "10%", "--set", "kiln.flues.back flue.damper.open=0.4"),
+                  ("--damper", "10%", "--set", "kiln.flues.back flue.damper.open=40 %"),
                   ("--set", "flues.*.damper.open=40%",)):
         need(h.run("estimate", JUNIPER, *words).out == once, f"{words}: other output")
     twice = h.run("estimate", JUNIPER, "--format", "csv", "--format", "json").out
@@ -439,7 +445,7 @@ def test_sweep_row_is_the_estimate(h):
                        "temperature=900, 1100 degC", "--format", "json").out)["rows"]
     need(len(rows) == 4, f"{len(rows)} rows")
     for row in rows:
-        one = estimate(h, JUNIPER, "--damper", f"{row['damper']}", "--temperature",
+        one = estimate(h, JUNIPER, "--damper", f"{100 * row['damper']} %", "--temperature",
                        f"{row['temperature_k']} K")
         for key in ("equivalence_ratio", "flue_flow_kg_s", "spill_kg_s", "probe_emf_v"):
             need(math.isclose(row[key], one[key], rel_tol=1e-9), f"{key}: {row[key]} {one[key]}")
@@ -484,7 +490,7 @@ def test_messages_name_file_line_and_column(h):
             continue
         done = h.run("check", path, code=None)
         if done.code == 3:
-            need(re.match(re.escape(str(path)) + r"(:\d+:\d+)?: (error|warning)", done.err),
+            need(re.match(re.escape(str(path)) + r"(:\d+:\d+)?: (error|warning|note)", done.err),
                  f"{done}: no place")
 
 

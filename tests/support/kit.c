@@ -239,6 +239,11 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
         f->damper.open_frac = kit_between(r, 0.0, 1.0);
         f->damper.scale = kit_between(r, 0.8, 1.2);
         flues_m2 += f->area_m2;
+        /* A pair of half the area is the same outlet: every third kiln has one. */
+        if (i == 2) {
+            f->count = 2;
+            f->area_m2 *= 0.5;
+        }
     }
     kiln->stack.height_m = kit_between(r, 1.5, 8.0);
     kiln->stack.area_m2 = kit_between(r, 1.0, 2.5) * flues_m2;

@@ -78,6 +78,7 @@ void sample_kiln(dw_kiln *kiln)
     }
     kiln->flue_count = 1;
     name(kiln->flue[0].name, "back flue");
+    kiln->flue[0].count = 1;
     kiln->flue[0].area_m2 = 0.0306;
     kiln->flue[0].height_m = 0.11;
     kiln->flue[0].damper.open_frac = 0.372;

@@ -112,6 +112,8 @@ def made_kilns():
                              "      height: 0.95 m\n      damper: {kind: slide, open: 50 %}\n"
                              "    - name: low flue\n      area: 40 cm2\n      height: 0.02 m\n"
                              "      damper: {kind: slide, open: 70 %}\n  stack:\n")),
+        "three flues of a kind": rewritten(
+            "juniper-flat", ("    - name: back flue\n", "    - name: back flue\n      count: 3\n")),
         "butterfly in the roof, no stack": rewritten(
             "thistledown-raku", ("        kind: slide", "        kind: butterfly")),
         "table in the roof, no stack": rewritten(

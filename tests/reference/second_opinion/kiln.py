@@ -267,7 +267,7 @@ class Kiln:
         if kind == "butterfly":
             return (flue["entry_loss"] + scale * butterfly_loss(f) + (1 - k)**2
                     + exit_loss * k * k)
-        rows = json.loads(flue["damper.rows"])
+        rows = [(open_ / 100, loss) for open_, loss in json.loads(flue["damper.rows"].replace(" %", ""))]
         return flue["entry_loss"] + scale * table_loss(f, rows) + exit_loss
 
     def flue_flows(self, p_floor, p_base, nudge):
@@ -278,7 +278,7 @@ class Kiln:
             z = flue["height_m"]
             far = self.past_flue(flue, p_base) if self.has_stack else 0.0
             drives.append(p_floor + slope * z - far)
-            areas.append(flue["area_m2"] / np.sqrt(self.flue_loss(flue, nudge)))
+            areas.append(flue["count"] * flue["area_m2"] / np.sqrt(self.flue_loss(flue, nudge)))
         out = sum(-self.hole(p, a) for p, a in zip(drives, areas) if p >= 0)
         # what comes back is room air, outside air, or the mixture at the stack base
         behind, fresh = self.rho_room, 1.0

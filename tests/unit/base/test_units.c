@@ -32,6 +32,7 @@ typedef struct known {
 
 static const known rows[] = {
     {DW_DIM_RATIO, "%", 0.01, 0},
+    {DW_DIM_SHARE, "%", 0.01, 0},
     {DW_DIM_LENGTH, "m", 1, 0},
     {DW_DIM_LENGTH, "cm", 0.01, 0},
     {DW_DIM_LENGTH, "mm", 0.001, 0},
@@ -324,6 +325,7 @@ static void kinds_have_names_and_allowed_examples(void **state)
         }
         /* The SI unit itself has factor 1. */
         const int plain = dim == DW_DIM_RATIO || dim == DW_DIM_NUMBER;
+        if (dim == DW_DIM_SHARE) continue; /* has no bare numbers */
         (void)snprintf(text, sizeof text, "2.385 %s", plain ? "" : dw_dim_si_unit(dim));
         assert_close(read_si(text, dim), 2.385, 0, 0);
     }
@@ -331,6 +333,55 @@ static void kinds_have_names_and_allowed_examples(void **state)
     assert_string_equal(dw_dim_suffix(DW_DIM_TEMPERATURE_DIFF), "_dk");
     assert_string_equal(dw_dim_name((dw_dim)-1), "quantity");
     assert_string_equal(dw_dim_name(DW_DIM_COUNT_), "quantity");
+}
+
+static void the_unit_typed_is_given_back(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        dw_dim dim;
+        const char *unit; /* NULL: no quantity */
+        double value;     /* in that unit */
+    } cases[] = {
+        {"7 in w.c.", DW_DIM_PRESSURE_GAUGE, "in w.c.", 7.0},
+        {"7in wc", DW_DIM_PRESSURE_GAUGE, "in wc", 7.0},
+        {"1 1/4 in", DW_DIM_LENGTH, "in", 1.25},
+        {" 3.2 mm ", DW_DIM_LENGTH, "mm", 3.2},
+        {"2100 \xC2\xB0" "F", DW_DIM_TEMPERATURE, "degF", 2100.0},
+        {"40%", DW_DIM_SHARE, "%", 40.0},
+        {"0.05", DW_DIM_RATIO, "", 0.05},
+        {"5 %", DW_DIM_RATIO, "%", 5.0},
+        {"0.85", DW_DIM_NUMBER, "", 0.85},
+        {"40", DW_DIM_SHARE, NULL, 0.0},
+        {"3", DW_DIM_LENGTH, NULL, 0.0},
+        {"3 kPa", DW_DIM_LENGTH, NULL, 0.0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const char *unit = dw_quantity_unit(cases[i].text, strlen(cases[i].text), cases[i].dim);
+        if (cases[i].unit == NULL) {
+            assert_null(unit);
+            continue;
+        }
+        assert_non_null(unit);
+        assert_string_equal(unit, cases[i].unit);
+        assert_close(dw_quantity_in(read_si(cases[i].text, cases[i].dim), cases[i].dim, unit),
+                     cases[i].value, 1e-14, 0);
+    }
+}
+
+/* Every row is of one of the two systems, and those of US trade are told apart. */
+static void us_units_are_known(void **state)
+{
+    (void)state;
+    static const char *const us[] = {"in",  "ft",   "in2",   "sq ft",  "psi",   "psig",   "in w.c.", "inHg", "osi",
+                                     "lb/h", "cfh", "CFM", "degF", "degF_diff", "Btu/h", "kBtu/h", "MBH", "therm/h", "\""};
+    static const char *const si[] = {"m", "mm", "cm2", "kPa", "mbar", "mmH2O", "degC", "K", "kg/h", "m3/h", "L/min",
+                                     "kW", "min", "%", "", "mm H2O", "deg", "MJ"};
+    for (size_t i = 0; i < sizeof us / sizeof us[0]; i++)
+        if (!dw_unit_is_us(us[i])) fail_msg("%s is a US unit", us[i]);
+    for (size_t i = 0; i < sizeof si / sizeof si[0]; i++)
+        if (dw_unit_is_us(si[i])) fail_msg("%s is not a US unit", si[i]);
 }
 
 int main(void)
@@ -344,6 +395,8 @@ int main(void)
         cmocka_unit_test(shown_units_read_back),
         cmocka_unit_test(pressures_are_shown_by_size),
         cmocka_unit_test(kinds_have_names_and_allowed_examples),
+        cmocka_unit_test(the_unit_typed_is_given_back),
+        cmocka_unit_test(us_units_are_known),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -153,6 +153,50 @@ static void a_sweep_can_be_stopped_and_keeps_its_points(void **state)
     dw_diag_list_destroy(diag);
 }
 
+typedef struct catcher {
+    char *text;
+    size_t length, pieces, allowed;
+} catcher;
+
+static int catch_piece(void *user, const char *piece, size_t piece_length)
+{
+    catcher *c = user;
+    assert_true(piece_length > 0);
+    c->text = realloc(c->text, c->length + piece_length + 1);
+    assert_non_null(c->text);
+    memcpy(c->text + c->length, piece, piece_length);
+    c->length += piece_length;
+    c->text[c->length] = '\0';
+    return ++c->pieces > c->allowed;
+}
+
+static void a_sweep_in_pieces_is_the_sweep(void **state)
+{
+    (void)state;
+    const dw_vary vary = {"damper", "10..100%:0.1%"};
+    const dw_output outputs[] = {as_text, as_json, as_csv};
+    for (size_t i = 0; i < 3; ++i) {
+        catcher c = {.allowed = 1000};
+        assert_int_equal(dw_case_sweep_to(engine, kiln, &vary, 1, outputs[i], NULL, NULL, NULL,
+                                          (dw_sink){catch_piece, &c}), DW_OK);
+        assert_int_equal(dw_case_sweep(engine, kiln, &vary, 1, outputs[i], NULL, NULL, NULL, &text,
+                                       &length), DW_OK);
+        assert_int_equal(c.length, length);
+        assert_memory_equal(c.text, text, length);
+        /* Rows that flow come in several pieces; a text is laid out as a whole. */
+        assert_true(i == 0 ? c.pieces == 1 : c.pieces > 2);
+        dw_text_free(text);
+        free(c.text);
+        catcher full = {.allowed = 0};
+        assert_int_equal(dw_case_sweep_to(engine, kiln, &vary, 1, outputs[i], NULL, NULL, NULL,
+                                          (dw_sink){catch_piece, &full}), DW_ERR_IO);
+        assert_int_equal(full.pieces, 1);
+        free(full.text);
+    }
+    assert_int_equal(dw_case_sweep_to(engine, kiln, &vary, 1, as_csv, NULL, NULL, NULL,
+                                      (dw_sink){NULL, NULL}), DW_ERR_ARG);
+}
+
 static void assert_sweep_refused(const char *path, const char *range, const char *part)
 {
     const dw_vary vary = {path, range};
@@ -173,7 +217,7 @@ static void assert_sweep_refused(const char *path, const char *range, const char
 static void what_cannot_be_swept_is_said(void **state)
 {
     (void)state;
-    assert_sweep_refused("damper", "0..110%:10%", "outside");
+    assert_sweep_refused("damper", "0..110%:10%", "out of range");
     assert_sweep_refused("damper", "0..100%", "step");
     assert_sweep_refused("flues.front.damper.open", "0..100%:10%", "front");
     const dw_vary twice[] = {{"damper", "0..100%:50%"}, {"flues.back.damper.open", "0..100%:50%"}};
@@ -250,6 +294,7 @@ int main(void)
         cmocka_unit_test(an_estimate_is_the_same_in_every_format_and_twice),
         cmocka_unit_test(findings_become_diagnostics),
         cmocka_unit_test(a_sweep_point_is_the_estimate_there),
+        cmocka_unit_test(a_sweep_in_pieces_is_the_sweep),
         cmocka_unit_test(a_sweep_can_be_stopped_and_keeps_its_points),
         cmocka_unit_test(what_cannot_be_swept_is_said),
         cmocka_unit_test(settings_change_the_kiln_that_is_read),

@@ -130,7 +130,7 @@ static void rows_say_where_values_came_from(void **state)
     assert_number(all, "kiln.site.room_temperature", 293.15, DW_DIM_TEMPERATURE, DW_ORIGIN_DERIVED);
     assert_number(all, "kiln.chamber.leak_area", 44.742e-4, DW_DIM_AREA, DW_ORIGIN_DERIVED);
     assert_text(all, "kiln.fuel", "natural gas", DW_ORIGIN_GIVEN);
-    assert_number(all, "kiln.fuel.C2H6", 0.04, DW_DIM_RATIO, DW_ORIGIN_GIVEN);
+    assert_number(all, "kiln.fuel.C2H6", 0.04, DW_DIM_SHARE, DW_ORIGIN_GIVEN);
     assert_number(all, "kiln.burners.left.count", 1.0, DW_DIM_NUMBER, DW_ORIGIN_DEFAULT);
     assert_text(all, "kiln.burners.right.lit", "no", DW_ORIGIN_GIVEN);
     assert_text(all, "kiln.burners.left.kind", "inspirating", DW_ORIGIN_DEFAULT);
@@ -140,14 +140,14 @@ static void rows_say_where_values_came_from(void **state)
                   DW_ORIGIN_GIVEN);
     assert_number(all, "kiln.stack.base_height", 0.07, DW_DIM_LENGTH, DW_ORIGIN_DERIVED);
     assert_text(all, "kiln.flues.\"no. 2\".damper_downstream_area", "plenum", DW_ORIGIN_GIVEN);
-    assert_text(all, "kiln.flues.\"no. 2\".damper.rows", "[[0.07, 311.5], [0.45, 9.25], [1, 0.3]]",
+    assert_text(all, "kiln.flues.\"no. 2\".damper.rows", "[[7 %, 311.5], [45 %, 9.25], [100 %, 0.3]]",
                 DW_ORIGIN_GIVEN);
     assert_number(all, "operating.gas_temperature", 293.15, DW_DIM_TEMPERATURE, DW_ORIGIN_DERIVED);
     /* another form stands for the quantity */
     assert_number(all, "kiln.burners.left.jet.diameter", 2.2606e-3, DW_DIM_LENGTH, DW_ORIGIN_GIVEN);
     assert_number(all, "kiln.openings.upper spyhole.area", 4.5238934e-4, DW_DIM_AREA,
                   DW_ORIGIN_GIVEN);
-    assert_number(all, "kiln.flues.\"no. 1\".damper.open", 0.45536096, DW_DIM_RATIO,
+    assert_number(all, "kiln.flues.\"no. 1\".damper.open", 0.45536096, DW_DIM_SHARE,
                   DW_ORIGIN_GIVEN);
     assert_number(all, "kiln.stack.roughness", 1e-3, DW_DIM_LENGTH, DW_ORIGIN_GIVEN);
     assert_text(all, "kiln.stack.section", "round", DW_ORIGIN_GIVEN);
@@ -219,8 +219,9 @@ static void reading_the_rows_back_gives_the_same_kiln(void **state)
         }
         if (row->is_number) {
             const int bare = row->dim == DW_DIM_NUMBER || row->dim == DW_DIM_RATIO;
-            snprintf(values[count], VALUE_MAX, "%.17g %s", row->si,
-                     bare ? "" : dw_dim_si_unit(row->dim));
+            const int share = row->dim == DW_DIM_SHARE;
+            snprintf(values[count], VALUE_MAX, "%.17g %s", share ? 100.0 * row->si : row->si,
+                     bare ? "" : share ? "%" : dw_dim_si_unit(row->dim));
         } else {
             snprintf(values[count], VALUE_MAX, "%s", all->row[i].text);
         }
@@ -301,7 +302,7 @@ static void all_keys_are_listed_with_their_defaults(void **state)
 {
     (void)state;
     key_count c = {.stop_at = 0};
-    dw_kiln_keys(count_key, &c);
+    dw_kiln_keys(&data, count_key, &c);
     int expected = 0;
     for (int object = 0; object < DW_OBJECT_COUNT; object++) {
         expected += dw_keys_of((dw_object)object)->count;
@@ -314,7 +315,7 @@ static void all_keys_are_listed_with_their_defaults(void **state)
     assert_int_equal(c.seen_site, 1);
     assert_int_equal(c.seen_kind, 1);
     c = (key_count){.stop_at = 17};
-    dw_kiln_keys(count_key, &c);
+    dw_kiln_keys(&data, count_key, &c);
     assert_int_equal(c.keys, 17);
 }
 

@@ -7,6 +7,7 @@
 
 #include "check.h"
 #include "kiln_schema.h"
+#include "kit.h"
 #include "reports.h"
 #include "sample_result.h"
 #include "writers.h"
@@ -182,7 +183,7 @@ static void the_list_of_keys_has_them_all(void **state)
 {
     (void)state;
     dw_report *r = dw_report_create();
-    dw_build_keys(r, "1.2.3");
+    dw_build_keys(r, "1.2.3", kit_data());
     json_t *j = json_of(r);
     const json_t *keys = json_object_get(j, "keys");
     assert_true(json_array_size(keys) > 60);

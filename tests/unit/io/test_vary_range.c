@@ -45,9 +45,9 @@ static void the_unit_may_stand_once_at_the_end_or_at_each_number(void **state)
 {
     (void)state;
     const double shares[] = {0.0, 0.25, 0.5, 0.75, 1.0};
-    assert_values("0..100%:25%", DW_DIM_RATIO, shares, 5);
-    assert_values("0 .. 100 : 25 %", DW_DIM_RATIO, shares, 5);
-    assert_values("0%..100%:25%", DW_DIM_RATIO, shares, 5);
+    assert_values("0..100%:25%", DW_DIM_SHARE, shares, 5);
+    assert_values("0 .. 100 : 25 %", DW_DIM_SHARE, shares, 5);
+    assert_values("0%..100%:25%", DW_DIM_SHARE, shares, 5);
     assert_values("0..1:0.25", DW_DIM_RATIO, shares, 5);
     const double pressures[] = {1300.0, 2600.0, 3900.0};
     assert_values("1.3 kPa..3.9 kPa:1.3 kPa", DW_DIM_PRESSURE_GAUGE, pressures, 3);
@@ -59,13 +59,13 @@ static void lists_keep_their_order_and_may_hold_ranges(void **state)
 {
     (void)state;
     const double list[] = {0.3, 0.0, 1.0};
-    assert_values("30 %, 0 %,100%", DW_DIM_RATIO, list, 3);
-    assert_values("30,0,100 %", DW_DIM_RATIO, list, 3);
+    assert_values("30 %, 0 %,100%", DW_DIM_SHARE, list, 3);
+    assert_values("30,0,100 %", DW_DIM_SHARE, list, 3);
     const double mixed[] = {0.07, 0.1, 0.2, 0.3, 0.85};
-    assert_values("7, 10..30:10, 85 %", DW_DIM_RATIO, mixed, 5);
+    assert_values("7, 10..30:10, 85 %", DW_DIM_SHARE, mixed, 5);
     const double one[] = {0.372};
-    assert_values(" 37.2 % ", DW_DIM_RATIO, one, 1);
-    assert_values("37.2%..37.2%:5%", DW_DIM_RATIO, one, 1);
+    assert_values(" 37.2 % ", DW_DIM_SHARE, one, 1);
+    assert_values("37.2%..37.2%:5%", DW_DIM_SHARE, one, 1);
 }
 
 static void a_step_of_temperature_is_a_difference(void **state)
@@ -87,10 +87,10 @@ static void the_end_is_included_when_the_steps_meet_it(void **state)
     assert_int_equal(parse("0..1:0.1", DW_DIM_RATIO, 0.0, 1.0, &values), 11);
     assert_true(values[10] == 1.0);
     free(values);
-    assert_int_equal(parse("0..100%:30%", DW_DIM_RATIO, 0.0, 1.0, &values), 4);
+    assert_int_equal(parse("0..100%:30%", DW_DIM_SHARE, 0.0, 1.0, &values), 4);
     assert_close(values[3], 0.9, 1e-12, 0.0);
     free(values);
-    assert_int_equal(parse("100%..0%:5%", DW_DIM_RATIO, 0.0, 1.0, &values), 21);
+    assert_int_equal(parse("100%..0%:5%", DW_DIM_SHARE, 0.0, 1.0, &values), 21);
     assert_true(values[20] == 0.0);
     assert_close(values[1], 0.95, 1e-12, 0.0);
     free(values);
@@ -117,16 +117,16 @@ static void long_ranges_are_allowed_up_to_the_limit(void **state)
 static void what_cannot_be_meant_is_refused_with_what_is_allowed(void **state)
 {
     (void)state;
-    const dw_dim share = DW_DIM_RATIO, pressure = DW_DIM_PRESSURE_GAUGE;
+    const dw_dim share = DW_DIM_SHARE, pressure = DW_DIM_PRESSURE_GAUGE;
     assert_refused("", share, "empty");
     assert_refused("1,,2", share, "empty");
-    assert_refused("0..100%", share, "lacks a step");
+    assert_refused("0..100%", share, "has no step");
     assert_refused("5%:1%", share, "no range");
     assert_refused("..100%:5%", share, "number is missing");
     assert_refused("0..:5%", share, "number is missing");
     assert_refused("0..100%:", share, "number is missing");
-    assert_refused("0..100%:0%", share, "not above zero");
-    assert_refused("0..100%:-5%", share, "not above zero");
+    assert_refused("0..100%:0%", share, "is not more than 0");
+    assert_refused("0..100%:-5%", share, "is not more than 0");
     assert_refused("0...5:1", share, "three dots");
     assert_refused("nan", share, "number is missing");
     assert_refused("inf..1:1", share, "number is missing");
@@ -134,8 +134,8 @@ static void what_cannot_be_meant_is_refused_with_what_is_allowed(void **state)
     assert_refused("1..2:1", pressure, "1");
     assert_refused("1 kPa..2 kPa:1", pressure, "1");
     assert_refused("1 m..2 m:1 m", pressure, "m");
-    assert_refused("1 kPa..900 kPa:1 kPa", pressure, "allowed 0 to 200 kPa");
-    assert_refused("-1 Pa", pressure, "outside");
+    assert_refused("1 kPa..900 kPa:1 kPa", pressure, "out of range, expected 0 to 200 kPa");
+    assert_refused("-1 Pa", pressure, "out of range");
     assert_refused("x..y:z", share, "number is missing");
     char longest[5000];
     memset(longest, '1', sizeof longest - 1);
@@ -148,15 +148,64 @@ static void what_cannot_be_meant_is_refused_with_what_is_allowed(void **state)
     assert_refused(longest, share, "more than 1000");
 }
 
+static void what_was_meant_is_shown(void **state)
+{
+    (void)state;
+    const dw_dim share = DW_DIM_SHARE, pressure = DW_DIM_PRESSURE_GAUGE, length = DW_DIM_LENGTH;
+    assert_refused("0.2..0.6:0.1", share, "'0.2..0.6:0.1' has no unit: write 20..60:10 %");
+    assert_refused("20..60:5", share, "write 20..60:5 %");
+    assert_refused("0..1:0.05", share, "write 0..100:5 %");
+    assert_refused("1", share, "write 1 % or 100 %");
+    assert_refused("0.2, 0.4", share, "write 20 % or 0.2 %");
+    assert_refused("30", share, "write 30 %");
+    assert_refused("20-60", share, "'20-60' is not a range; write two dots and a step: 20..60:5 %");
+    assert_refused("20%-60%", share, "20%..60%:5%");
+    assert_refused("20 to 60 %", share, "20..60 %:5%");
+    assert_refused("2-3 mm", length, "2..3 mm:STEP");
+    assert_refused("2 mm\xE2\x80\x93" "3 mm", length, "2 mm..3 mm:STEP");
+    assert_refused("20..60 %", share, "has no step; write how far to go each time: 20..60 %:5 %");
+    assert_refused("0,2..0,6:0,1", share, "the decimal mark is a point");
+    assert_refused("+10..60 %:5 %", share, "a change cannot be given, write the value itself: 10 %");
+    assert_refused("+1 kPa", pressure, "write the value itself: 1 kPa");
+    assert_refused("1 kPa..3 kPa:+1 kPa", pressure, "write the value itself: 1 kPa");
+    /* Numbers with a minus or an exponent are no ranges. */
+    double list[2] = {1e-5, 2e-5};
+    assert_values("1e-5 m, 2e-5 m", length, list, 2);
+}
+
+static void limits_are_in_the_unit_that_was_typed(void **state)
+{
+    (void)state;
+    double *values = NULL;
+    size_t count = 0;
+    assert_int_equal(dw_vary_range_parse("30 mm", DW_DIM_LENGTH, 1e-4, 2e-2, &values, &count,
+                                         message), DW_ERR_INPUT);
+    assert_string_equal(message, "30 mm is out of range, expected 0.1 to 20 mm");
+    assert_int_equal(dw_vary_range_parse("1..2 in:1/4 in", DW_DIM_LENGTH, 1e-4, 2.54e-2, &values,
+                                         &count, message), DW_ERR_INPUT);
+    assert_non_null(strstr(message, "to 1 in"));
+}
+
+static void the_unit_of_the_first_value_is_found(void **state)
+{
+    (void)state;
+    assert_string_equal(dw_vary_range_unit("3..9 in w.c.:1 in w.c.", DW_DIM_PRESSURE_GAUGE), "in w.c.");
+    assert_string_equal(dw_vary_range_unit("20,40,60 %", DW_DIM_SHARE), "%");
+    assert_string_equal(dw_vary_range_unit("2 mm..1 in:1 mm", DW_DIM_LENGTH), "mm");
+    assert_string_equal(dw_vary_range_unit("0.5..1:0.1", DW_DIM_NUMBER), "");
+    assert_null(dw_vary_range_unit("..", DW_DIM_LENGTH));
+    assert_null(dw_vary_range_unit(NULL, DW_DIM_LENGTH));
+}
+
 static void null_arguments_are_refused(void **state)
 {
     (void)state;
     double *values = NULL;
     size_t count = 3;
-    assert_int_equal(dw_vary_range_parse(NULL, DW_DIM_RATIO, 0, 1, &values, &count, message),
+    assert_int_equal(dw_vary_range_parse(NULL, DW_DIM_SHARE, 0, 1, &values, &count, message),
                      DW_ERR_ARG);
     assert_int_equal(count, 0);
-    assert_int_equal(dw_vary_range_parse("1", DW_DIM_RATIO, 0, 1, NULL, &count, message),
+    assert_int_equal(dw_vary_range_parse("1", DW_DIM_SHARE, 0, 1, NULL, &count, message),
                      DW_ERR_ARG);
 }
 
@@ -169,6 +218,9 @@ int main(void)
         cmocka_unit_test(the_end_is_included_when_the_steps_meet_it),
         cmocka_unit_test(long_ranges_are_allowed_up_to_the_limit),
         cmocka_unit_test(what_cannot_be_meant_is_refused_with_what_is_allowed),
+        cmocka_unit_test(what_was_meant_is_shown),
+        cmocka_unit_test(limits_are_in_the_unit_that_was_typed),
+        cmocka_unit_test(the_unit_of_the_first_value_is_found),
         cmocka_unit_test(null_arguments_are_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

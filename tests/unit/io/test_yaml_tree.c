@@ -155,25 +155,20 @@ static void several_faults_come_at_once(void **state)
 {
     (void)state;
     refused("a: &x 1\nb: *x\nc: !!int 7\n? {d: 1}\n: 2\n'': 3\nb: \"x\\0y\"\n",
-            "case.yaml:1:4: error: 'x' is an anchor (&), which is not used here: write the value "
-            "out where it is needed [anchor]\n"
-            "case.yaml:2:4: error: 'x' is an alias (*), which is not used here: write the value "
-            "out where it is needed [alias]\n"
+            "case.yaml:1:4: error: 'x' is an anchor (&), which is not used here; write the value where it is needed [anchor]\n"
+            "case.yaml:2:4: error: 'x' is an alias (*), which is not used here; write the value where it is needed [alias]\n"
             "case.yaml:3:4: error: 'tag:yaml.org,2002:int' is a tag (!), which is not used here "
             "[tag]\n"
-            "case.yaml:4:3: error: a key is a map or a list; a key is one word or name "
+            "case.yaml:4:3: error: a key is a map or a list, expected one word or name "
             "[bad-key]\n"
             "case.yaml:6:1: error: a key is empty [bad-key]\n"
-            "case.yaml:7:4: error: a text with a NUL byte in it is not read [nul-byte]\n");
+            "case.yaml:7:4: error: a text may not contain a NUL byte [nul-byte]\n");
     refused("{a: [1, {b: *x, *y : 2}], [p, [q]]: {r: 1}, *z : [1]}",
-            "case.yaml:1:13: error: 'x' is an alias (*), which is not used here: write the value "
-            "out where it is needed [alias]\n"
-            "case.yaml:1:17: error: 'y' is an alias (*), which is not used here: write the value "
-            "out where it is needed [alias]\n"
-            "case.yaml:1:27: error: a key is a map or a list; a key is one word or name "
+            "case.yaml:1:13: error: 'x' is an alias (*), which is not used here; write the value where it is needed [alias]\n"
+            "case.yaml:1:17: error: 'y' is an alias (*), which is not used here; write the value where it is needed [alias]\n"
+            "case.yaml:1:27: error: a key is a map or a list, expected one word or name "
             "[bad-key]\n"
-            "case.yaml:1:45: error: 'z' is an alias (*), which is not used here: write the value "
-            "out where it is needed [alias]\n");
+            "case.yaml:1:45: error: 'z' is an alias (*), which is not used here; write the value where it is needed [alias]\n");
 }
 
 static void faults_stop_at_twenty(void **state)
@@ -194,26 +189,94 @@ static void broken_yaml_is_placed(void **state)
 {
     (void)state;
     refused("a: [1,\nb: 2\n",
-            "case.yaml:3:1: error: not YAML: while parsing a flow sequence from line 1, column 4, "
-            "did not find expected ',' or ']' [yaml]\n");
+            "case.yaml:3:1: error: the bracket [ opened at line 1, column 4 is not closed with ], or a comma between two values is missing [yaml]\n");
     refused("a:\n\tb: 1\n",
-            "case.yaml:2:1: error: not YAML: while scanning for the next token from line 2, "
-            "column 1, found character that cannot start any token: a tab stands here; indent "
-            "with spaces [yaml]\n");
+            "case.yaml:2:1: error: a tab is here; indent with spaces [yaml]\n");
     refused("a: 1\nb: c: 2\n",
-            "case.yaml:2:5: error: not YAML: mapping values are not allowed in this context "
+            "case.yaml:2:5: error: a second colon is in this line; put a text that contains a colon in quotes: b: \"c: 2\", or a group of keys in braces: b: {c: 2} "
             "[yaml]\n");
     refused("\xC3\xB6: 1\nb: \x07\n",
-            "case.yaml:2:4: error: not YAML: control characters are not allowed [yaml]\n");
+            "case.yaml:2:4: error: a control character is here, which no text may contain; delete it [yaml]\n");
+}
+
+/* What people get wrong, where it is, and what they should write. */
+static void slips_are_answered_with_what_to_write(void **state)
+{
+    (void)state;
+    refused("a:\n  gas_pressure:7 in w.c.\n  b: 1\n",
+            "case.yaml:2:15: error: a space is missing after the colon; write gas_pressure: 7 in "
+            "w.c. [yaml]\n");
+    refused("a:\n  b: 1\n  gas_pressure:7 kPa   # at the jet\n",
+            "case.yaml:3:15: error: a space is missing after the colon; write gas_pressure: 7 kPa "
+            "[yaml]\n");
+    refused("a:\n  -name: x\n   b: 1\n",
+            "case.yaml:2:3: error: a space is missing after the dash; write - name: x [yaml]\n");
+    refused("name: kiln: big\n",
+            "case.yaml:1:11: error: a second colon is in this line; put a text that contains a "
+            "colon in quotes: name: \"kiln: big\", or a group of keys in braces: name: {kiln: big} "
+            "[yaml]\n");
+    refused("a: {name: x: y, b: 1}\n",
+            "case.yaml:1:12: error: a second colon is here; a comma is missing before its key, or a "
+            "text that contains a colon needs quotes, as in name: \"a: b\" [yaml]\n");
+    refused("a: {b: 1\nc: 2\n",
+            "case.yaml:2:2: error: the brace { opened at line 1, column 4 is not closed with }, or "
+            "a comma between two keys is missing [yaml]\n");
+    refused("a:\n  fuel propane\n  b: 1\n",
+            "case.yaml:2:3: error: a colon is missing; write fuel: propane [yaml]\n");
+    refused("a:\n  b: 1\n c: 2\n",
+            "case.yaml:3:2: error: this line does not fit those above; what belongs together begins "
+            "in the same column (this part begins at line 1, column 1) [yaml]\n");
+    refused("a: {b: 1}}\n", "case.yaml:1:10: error: there is one '}' too many here [yaml]\n");
+    refused("a: \"b\" c\n",
+            "case.yaml:1:8: error: a text goes on after its closing quote; put all of it in quotes "
+            "[yaml]\n");
+    refused("a: @home\n", "case.yaml:1:4: error: a text cannot begin with @; put it in quotes "
+                          "[yaml]\n");
+    refused("a: &\n", "case.yaml:1:5: error: a text cannot begin with &; put it in quotes [yaml]\n");
+    refused("a: \"b\nc: 2\n", "case.yaml:1:4: error: the quote that begins here is not closed "
+                              "[yaml]\n");
+    refused("a: {b: 1,, c: 2}\n", "case.yaml:1:10: error: a value is missing here, or there is a "
+                                  "comma too many [yaml]\n");
+    refused("a: - b\n", "case.yaml:1:4: error: a list cannot begin here; put each '- ' on a line of "
+                        "its own, or a text in quotes [yaml]\n");
+}
+
+/* In braces a decimal comma parts a number in two; the value is put together again, so that its
+ * reader can say what is wrong. */
+static void decimal_commas_in_braces_stay_with_their_number(void **state)
+{
+    (void)state;
+    dw_tree *tree = read_text("a: {diameter: 1,8 mm, open: 60 %}\n"
+                              "b: {x: 1,8 mm, y: 2,8 mm, z: -3,5}\n"
+                              "c: {x: 1, 8 mm: 2}\n"
+                              "d: {x: '1',8 mm}\n"
+                              "e: {x: one,8 mm}\n"
+                              "f:\n  x: 1,8 mm\n");
+    const dw_node *root = dw_tree_root(tree);
+    const dw_node *a = dw_node_get(root, "a"), *b = dw_node_get(root, "b");
+    assert_string_equal(dw_node_get(a, "diameter")->text, "1,8 mm");
+    assert_int_equal(dw_node_get(a, "diameter")->length, 6);
+    assert_int_equal(dw_node_get(a, "diameter")->place.column, 15);
+    assert_null(dw_node_get(a, "8 mm"));
+    assert_string_equal(dw_node_get(a, "open")->text, "60 %");
+    assert_string_equal(dw_node_get(b, "x")->text, "1,8 mm");
+    assert_string_equal(dw_node_get(b, "y")->text, "2,8 mm");
+    assert_string_equal(dw_node_get(b, "z")->text, "-3,5");
+    /* A key with a value, and a text that is no number, are left as they are. */
+    assert_string_equal(dw_node_get(dw_node_get(root, "c"), "x")->text, "1");
+    assert_non_null(dw_node_get(dw_node_get(root, "d"), "8 mm"));
+    assert_non_null(dw_node_get(dw_node_get(root, "e"), "8 mm"));
+    assert_string_equal(dw_node_get(dw_node_get(root, "f"), "x")->text, "1,8 mm");
+    dw_tree_destroy(tree);
 }
 
 static void one_document_is_read(void **state)
 {
     (void)state;
-    refused("a: 1\n---\nb: 1\n", "case.yaml:2:1: error: a second document starts here; one is read "
+    refused("a: 1\n---\nb: 1\n", "case.yaml:2:1: error: a second document begins here; only one is read "
                                  "[second-document]\n");
     dw_tree_destroy(read_text("%YAML 1.1\n---\na: 1\n...\n"));
-    const char *nothing = "case.yaml: error: there is nothing in it to read [empty]\n";
+    const char *nothing = "case.yaml: error: there is nothing to read [empty]\n";
     refused("", nothing);
     refused("# only a comment\n", nothing);
     refused("---\n", nothing);
@@ -226,14 +289,14 @@ static void bytes_that_are_no_text_are_placed(void **state)
 {
     (void)state;
     refused_bytes("a: 1\nb: \0", 9,
-                  "case.yaml:2:4: error: a NUL byte stands here: this is no text in UTF-8 "
+                  "case.yaml:2:4: error: a NUL byte is here; this is not a text in UTF-8 "
                   "[nul-byte]\n");
     refused("a: 1\r\n\xC3\xB6: \xE4\n",
-            "case.yaml:2:4: error: byte 0xE4 is not valid UTF-8: save the file as UTF-8 "
+            "case.yaml:2:4: error: the byte 0xE4 is not valid UTF-8; save the file as UTF-8 "
             "[not-utf8]\n");
     refused("\xFF\xFE"
             "a",
-            "case.yaml:1:1: error: byte 0xFF is not valid UTF-8: save the file as UTF-8 "
+            "case.yaml:1:1: error: the byte 0xFF is not valid UTF-8; save the file as UTF-8 "
             "[not-utf8]\n");
 }
 
@@ -251,13 +314,13 @@ static void depth_is_bounded(void **state)
         (void)strcat(text, "[");
     for (int i = 0; i < DW_TREE_DEPTH_MAX + 1; i++)
         (void)strcat(text, "]");
-    refused(text, "case.yaml:1:33: error: maps and lists deeper than 32 levels are not read "
+    refused(text, "case.yaml:1:33: error: maps and lists may be at most 32 levels deep "
                   "[too-deep]\n");
     /* Within a key that is refused anyway, too. */
     refused("? [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[",
-            "case.yaml:1:3: error: a key is a map or a list; a key is one word or name "
+            "case.yaml:1:3: error: a key is a map or a list, expected one word or name "
             "[bad-key]\n"
-            "case.yaml:1:34: error: maps and lists deeper than 32 levels are not read "
+            "case.yaml:1:34: error: maps and lists may be at most 32 levels deep "
             "[too-deep]\n");
 }
 
@@ -269,7 +332,7 @@ static void size_is_bounded(void **state)
     assert_non_null(text);
     memset(text, '#', size);
     refused_bytes(text, size,
-                  "case.yaml: error: has 4194305 bytes, at most 4194304 are read [too-large]\n");
+                  "case.yaml: error: it has 4194305 bytes, expected at most 4194304 [too-large]\n");
     memcpy(text, "a\n#", 3);
     dw_tree_destroy(read_bytes(text, size - 1));
 
@@ -289,7 +352,7 @@ static void size_is_bounded(void **state)
         used += 4;
     }
     refused_bytes(text, used,
-                  "case.yaml:200000:3: error: more than 200000 values are not read [too-large]\n");
+                  "case.yaml:200000:3: error: there are more than 200000 values, which is the most [too-large]\n");
     free(text);
 }
 
@@ -317,6 +380,8 @@ int main(void)
         cmocka_unit_test(several_faults_come_at_once),
         cmocka_unit_test(faults_stop_at_twenty),
         cmocka_unit_test(broken_yaml_is_placed),
+        cmocka_unit_test(slips_are_answered_with_what_to_write),
+        cmocka_unit_test(decimal_commas_in_braces_stay_with_their_number),
         cmocka_unit_test(one_document_is_read),
         cmocka_unit_test(bytes_that_are_no_text_are_placed),
         cmocka_unit_test(depth_is_bounded),

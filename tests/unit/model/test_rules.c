@@ -58,6 +58,10 @@ static void ratios_match_hand_values(void **state)
     assert_close(value_of("gas_pressure_pa", 1), 4230.0, 1e-12, 0.0);
     /* 2 (0.91 x 0.83 + 0.91 x 1.07 + 0.83 x 1.07) = 5.2342 m2 */
     assert_close(value_of("leak_per_surface", -1), 52.3e-4 / 5.2342, 1e-9, 0.0);
+    kiln.flue[0].count = 2;
+    assert_close(value_of("flue_to_port_area", -1), 2.0 * 3.679983, 1e-6, 0.0);
+    assert_close(value_of("stack_to_flue_area", -1), 0.0529 / 0.0612, 1e-12, 0.0);
+    kiln.flue[0].count = 1;
     kiln.stack.round = true;
     assert_close(value_of("stack_width_to_chamber_width", -1), sqrt(4 * 0.0529 / DW_PI) / 0.91,
                  1e-12, 0.0);
