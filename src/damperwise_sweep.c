@@ -129,7 +129,8 @@ dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const d
         double value[DW_AXES_MAX];
         *copy = *kiln;
         dw_axes_put(&axes, point - 1, &copy->file.kiln, value);
-        for (size_t i = 0; i < axes.count; ++i) dw_typed_put(&copy->file, &axes.field[i]);
+        for (size_t i = 0; i < axes.count; ++i)
+            dw_typed_put(&copy->file, &axes.field[i]);
         copy->resolved = copy->file.kiln;
         dw_kiln_resolve(&copy->resolved);
         *at = copy;

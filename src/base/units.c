@@ -249,7 +249,8 @@ static size_t read_number(const reading *r, double *value, int *fraction)
 static dw_status refuse_number(const reading *r)
 {
     const char *want = text_of(r->dim)->phrase;
-    if (r->length == 0) return REFUSE(r, "is empty, expected %s: %s", want, dw_dim_examples(r->dim));
+    if (r->length == 0)
+        return REFUSE(r, "is empty, expected %s: %s", want, dw_dim_examples(r->dim));
     return REFUSE(r, "'%s' does not begin with a number, expected %s: %s", r->shown, want,
                   dw_dim_examples(r->dim));
 }
@@ -306,8 +307,7 @@ static dw_status refuse_unit(const reading *r, const char *rest, size_t rest_len
     }
     const char *is = unit != NULL ? phrase_of_unit(unit) : NULL;
     if (is != NULL) {
-        return REFUSE(r, "'%s' is %s, expected %s: %s", r->shown, is, want->phrase,
-                      want->examples);
+        return REFUSE(r, "'%s' is %s, expected %s: %s", r->shown, is, want->phrase, want->examples);
     }
     for (size_t i = 0; unit != NULL && i < dw_unit_hint_count; i++) {
         if (strcmp(dw_unit_hints[i].spelling, unit) == 0) {

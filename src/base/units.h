@@ -16,30 +16,30 @@
 /** What kind of quantity a number is. Temperature and temperature difference are two kinds;
  *  so are gauge and absolute pressure, and rates and totals. */
 typedef enum dw_dim {
-    DW_DIM_RATIO,          /**< 1; text: `0.4`, `40 %`                       */
-    DW_DIM_LENGTH,         /**< m                                            */
-    DW_DIM_AREA,           /**< m2                                           */
-    DW_DIM_VOLUME,         /**< m3                                           */
-    DW_DIM_PRESSURE_GAUGE, /**< Pa, relative to the room                     */
-    DW_DIM_PRESSURE_ABS,   /**< Pa                                           */
-    DW_DIM_TEMPERATURE,    /**< K (offset scales allowed: degC, degF)        */
-    DW_DIM_TEMPERATURE_DIFF, /**< K (scale only; `20 degC` is refused)       */
-    DW_DIM_MASS,           /**< kg                                           */
-    DW_DIM_MASS_FLOW,      /**< kg/s                                         */
-    DW_DIM_VOLUME_FLOW,    /**< m3/s at the conditions the key names         */
-    DW_DIM_ENERGY,         /**< J  (a total)                                 */
-    DW_DIM_POWER,          /**< W  (a rate)                                  */
-    DW_DIM_ANGLE,          /**< rad                                          */
-    DW_DIM_TIME,           /**< s                                            */
-    DW_DIM_CONDUCTANCE,    /**< W/K                                          */
+    DW_DIM_RATIO,             /**< 1; text: `0.4`, `40 %`                       */
+    DW_DIM_LENGTH,            /**< m                                            */
+    DW_DIM_AREA,              /**< m2                                           */
+    DW_DIM_VOLUME,            /**< m3                                           */
+    DW_DIM_PRESSURE_GAUGE,    /**< Pa, relative to the room                     */
+    DW_DIM_PRESSURE_ABS,      /**< Pa                                           */
+    DW_DIM_TEMPERATURE,       /**< K (offset scales allowed: degC, degF)        */
+    DW_DIM_TEMPERATURE_DIFF,  /**< K (scale only; `20 degC` is refused)       */
+    DW_DIM_MASS,              /**< kg                                           */
+    DW_DIM_MASS_FLOW,         /**< kg/s                                         */
+    DW_DIM_VOLUME_FLOW,       /**< m3/s at the conditions the key names         */
+    DW_DIM_ENERGY,            /**< J  (a total)                                 */
+    DW_DIM_POWER,             /**< W  (a rate)                                  */
+    DW_DIM_ANGLE,             /**< rad                                          */
+    DW_DIM_TIME,              /**< s                                            */
+    DW_DIM_CONDUCTANCE,       /**< W/K                                          */
     DW_DIM_ENERGY_PER_MASS,   /**< J/kg                                      */
     DW_DIM_ENERGY_PER_VOLUME, /**< J/m3                                      */
-    DW_DIM_DENSITY,        /**< kg/m3                                        */
-    DW_DIM_MOLAR_MASS,     /**< kg/mol                                       */
-    DW_DIM_VOLTAGE,        /**< V                                            */
-    DW_DIM_POWER_PER_VOLUME, /**< W/m3                                       */
-    DW_DIM_NUMBER,         /**< 1, plain: counts, coefficients, exponents; % is refused */
-    DW_DIM_SHARE,          /**< 1; text: `40 %`; a bare number is refused    */
+    DW_DIM_DENSITY,           /**< kg/m3                                        */
+    DW_DIM_MOLAR_MASS,        /**< kg/mol                                       */
+    DW_DIM_VOLTAGE,           /**< V                                            */
+    DW_DIM_POWER_PER_VOLUME,  /**< W/m3                                       */
+    DW_DIM_NUMBER,            /**< 1, plain: counts, coefficients, exponents; % is refused */
+    DW_DIM_SHARE,             /**< 1; text: `40 %`; a bare number is refused    */
     DW_DIM_COUNT_
 } dw_dim;
 

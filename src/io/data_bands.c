@@ -23,13 +23,13 @@ static void read_band(dw_data_reader *reader, const dw_node *node, dw_data *data
         const dw_node *limit = dw_node_get(node, "phi_below");
         if (limit != NULL) {
             dw_data_fault(reader, limit->key_place, "bad-value",
-                          "the last band has no upper limit, leave 'phi_below' out");
+                          "the last band has no upper limit; leave 'phi_below' out");
         }
     } else if (dw_data_number(reader, node, "phi_below", DW_DIM_NUMBER, 0.01, 100.0,
                               &band->phi_below)) {
         if (data->band_count > 0 && !(band->phi_below > band[-1].phi_below)) {
             dw_data_fault(reader, node->place, "not-rising",
-                          "'phi_below' is not above the band before");
+                          "'phi_below' is not above that of the band before");
         }
     }
     data->band_count++;

@@ -86,7 +86,7 @@ static void read_effect(dw_data_reader *reader, const dw_node *node, const char 
     (void)dw_data_text(reader, node, "text", at->text, sizeof at->text);
     (void)dw_data_source(reader, node, "source", NULL, 0);
     if (good && *count > 0 && !(at->level > at[-1].level)) {
-        dw_data_fault(reader, node->place, "not-rising", "'%s' is not above the row before",
+        dw_data_fault(reader, node->place, "not-rising", "'%s' is not above that of the row before",
                       level_key);
     }
     (*count)++;

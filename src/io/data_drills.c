@@ -36,7 +36,7 @@ static void read_drill(dw_data_reader *reader, const dw_node *item, dw_data *dat
     const int number = size_number(drill->size);
     if (number == 0) {
         dw_data_fault(reader, size->place, "bad-value",
-                      "'%s' is no drill size, expected 1 to %d or A to Z", drill->size,
+                      "'%s' is not a drill size, expected 1 to %d or A to Z", drill->size,
                       LAST_NUMBER);
         return;
     }
@@ -54,7 +54,7 @@ static void read_drill(dw_data_reader *reader, const dw_node *item, dw_data *dat
         }
         if (!in_order(other_number, other->diameter_m, number, drill->diameter_m)) {
             dw_data_fault(reader, item->place, "not-rising",
-                          "drill '%s' does not fit in: '%s' is %.4f mm", drill->size, other->size,
+                          "drill '%s' is out of order: '%s' is %.4f mm", drill->size, other->size,
                           1.0e3 * other->diameter_m);
             return;
         }

@@ -32,10 +32,12 @@ static void read_butterfly(dw_data_reader *reader, const dw_node *root, dw_data 
         (void)dw_data_source(reader, row, "source", NULL, 0);
         if (!good) continue;
         if (i > 0 && !(angle_rad > data->butterfly_angle_rad[i - 1])) {
-            dw_data_fault(reader, row->place, "not-rising", "'angle' is not above the row before");
+            dw_data_fault(reader, row->place, "not-rising",
+                          "'angle' is not above that of the row before");
         }
         if (i > 0 && !(loss > data->butterfly_loss[i - 1])) {
-            dw_data_fault(reader, row->place, "not-rising", "'loss' is not above the row before");
+            dw_data_fault(reader, row->place, "not-rising",
+                          "'loss' is not above that of the row before");
         }
         data->butterfly_angle_rad[i] = angle_rad;
         data->butterfly_loss[i] = loss;

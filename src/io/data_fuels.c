@@ -22,7 +22,7 @@ static void read_share(dw_data_reader *reader, const dw_node *item, const dw_spe
         return;
     }
     if (table->species[i].condensed) {
-        dw_data_fault(reader, item->key_place, "bad-value", "'%s' is no gas", item->key);
+        dw_data_fault(reader, item->key_place, "bad-value", "'%s' is not a gas", item->key);
         return;
     }
     fuel->x[i] = share;
@@ -43,8 +43,8 @@ static void read_moles(dw_data_reader *reader, const dw_node *node, const dw_spe
     for (size_t i = 0; i < table->count; i++)
         sum += fuel->x[i];
     if (!(fabs(sum - 1.0) <= sum_tolerance)) {
-        dw_data_fault(reader, moles->place, "bad-sum", "shares sum to %.8g %%, expected 100 %%",
-                      100.0 * sum);
+        dw_data_fault(reader, moles->place, "bad-sum",
+                      "the shares add up to %.8g %%, expected 100 %%", 100.0 * sum);
         return;
     }
     for (size_t i = 0; i < table->count; i++)

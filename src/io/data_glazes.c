@@ -61,13 +61,13 @@ bool dw_glaze_read_oxides(dw_data_reader *reader, const dw_node *map, dw_glaze *
     if (reader->fault_count != before) return false;
     if (!(fabs(sum - 1.0) <= sum_tolerance)) {
         dw_data_fault(reader, map->place, "bad-sum",
-                      "the oxides sum to %.6g %%, expected 100 %% by weight", 100.0 * sum);
+                      "the oxides add up to %.6g %%, expected 100 %% by weight", 100.0 * sum);
         return false;
     }
     for (int i = 0; i < DW_MELT_OXIDE_COUNT; i++) known += glaze->y[i];
     if (!(known > 0.0)) {
         dw_data_fault(reader, map->place, "bad-value",
-                      "a glaze needs some of the oxides that the formulas know, such as SiO2");
+                      "a glaze needs some of the oxides that the formulas use, such as SiO2");
         return false;
     }
     for (int i = 0; i < DW_MELT_OXIDE_COUNT; i++) glaze->y[i] /= sum;
@@ -125,11 +125,11 @@ static dw_status find_glaze(const dw_data *data, const char *name, dw_diag_list 
     char expected[400];
     dw_words_join(words, data->glaze_count, expected, sizeof expected);
     const char *nearest = dw_nearest_word(name, words, data->glaze_count);
-    dw_diag_add(diag, DW_ERROR, "unknown-glaze", (dw_place){"--glaze", 0, 0},
-                "'%.60s' is no glaze, expected %s, or its oxides such as {SiO2: 66 %%, ...}%s%s%s",
-                name, expected,
-                nearest != NULL ? "; did you mean '" : "", nearest != NULL ? nearest : "",
-                nearest != NULL ? "'?" : "");
+    dw_diag_add(
+        diag, DW_ERROR, "unknown-glaze", (dw_place){"--glaze", 0, 0},
+        "'%.60s' is not a glaze, expected %s, or its oxides such as {SiO2: 66 %%, ...}%s%s%s", name,
+        expected, nearest != NULL ? "; did you mean '" : "", nearest != NULL ? nearest : "",
+        nearest != NULL ? "'?" : "");
     return DW_ERR_INPUT;
 }
 

@@ -134,15 +134,16 @@ static void read_between(dw_data_reader *reader, const dw_node *node, const dw_o
     const dw_node *pair = dw_data_member(reader, node, "between", DW_NODE_LIST);
     if (pair == NULL) return;
     if (dw_data_length(pair) != 2) {
-        dw_data_fault(reader, pair->place, "wrong-length", "'between' wants two forms");
+        dw_data_fault(reader, pair->place, "wrong-length", "'between' needs two forms");
         return;
     }
     const int upper = find_form(reader, pair->first, metal);
     const int lower = find_form(reader, pair->first->next, metal);
     if (upper < 0 || lower < 0) return;
     if (lower != upper + 1) {
-        dw_data_fault(reader, pair->place, "bad-value",
-                      "'between' wants two forms that follow each other, the richer in oxygen first");
+        dw_data_fault(
+            reader, pair->place, "bad-value",
+            "'between' needs two forms that follow each other, the richer in oxygen first");
         return;
     }
     buffer->boundary = upper;
@@ -250,7 +251,7 @@ static void read_need(dw_data_reader *reader, const dw_node *node, const dw_oxid
     (void)dw_data_flag(reader, node, "soot", &soot);
     if ((reduced != NULL) + (oxidized != NULL) + (h2 != NULL) + soot > 1) {
         dw_data_fault(reader, node->place, "bad-value",
-                      "one of reduced_to, oxidized_to, h2_h2o and soot is enough");
+                      "expected only one of reduced_to, oxidized_to, h2_h2o and soot");
         return;
     }
     if (reduced != NULL || oxidized != NULL) {

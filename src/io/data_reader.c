@@ -36,7 +36,7 @@ void dw_data_unknown(dw_data_reader *reader, dw_place place, const char *code, c
 {
     const char *nearest = dw_nearest_word(word, words, count);
     if (nearest != NULL) {
-        dw_data_fault(reader, place, code, "unknown %s '%.60s', did you mean '%s'?", what, word,
+        dw_data_fault(reader, place, code, "unknown %s '%.60s'; did you mean '%s'?", what, word,
                       nearest);
     } else {
         dw_data_fault(reader, place, code, "unknown %s '%.60s'", what, word);
@@ -107,7 +107,7 @@ bool dw_data_number_of(dw_data_reader *reader, const dw_node *node, const char *
                        dw_number_read(node->text, node->length, &value) == node->length &&
                        isfinite(value);
     if (!plain && dw_quantity_from_text(node->text, node->length, dim, &value, message) != DW_OK) {
-        dw_data_fault(reader, node->place, "bad-value", "'%s' %s", what, message);
+        dw_data_fault(reader, node->place, "bad-value", "'%s': %s", what, message);
         return false;
     }
     if (!(value >= low && value <= high)) {

@@ -9,7 +9,7 @@ static size_t read_words(dw_data_reader *reader, const dw_node *map, const char 
     const dw_node *list = dw_node_get(map, key);
     if (list == NULL) return 0;
     if (list->kind != DW_NODE_LIST) {
-        dw_data_fault(reader, list->place, "wrong-kind", "'%s' is no list", key);
+        dw_data_fault(reader, list->place, "wrong-kind", "'%s' is not a list", key);
         return 0;
     }
     size_t count = 0;
@@ -41,7 +41,7 @@ static void read_here(dw_data_reader *reader, const dw_node *map, dw_term *term)
     const dw_node *list = dw_node_get(map, "here");
     if (list == NULL) return;
     if (list->kind != DW_NODE_LIST) {
-        dw_data_fault(reader, list->place, "wrong-kind", "'here' is no list");
+        dw_data_fault(reader, list->place, "wrong-kind", "'here' is not a list");
         return;
     }
     for (const dw_node *node = list->first; node != NULL; node = node->next) {
@@ -134,8 +134,8 @@ void dw_data_read_terms(dw_data_reader *reader, const dw_node *root, dw_data *da
         const dw_term *term = &data->terms.term[i];
         for (size_t k = 0; k < term->see_count; k++) {
             if (find_term(&data->terms, term->see[k]) != NULL) continue;
-            dw_data_fault(reader, list->place, "unknown-term", "'%s' refers to '%s', which is no term",
-                          term->name, term->see[k]);
+            dw_data_fault(reader, list->place, "unknown-term",
+                          "'%s' refers to '%s', which is not a term", term->name, term->see[k]);
         }
     }
 }

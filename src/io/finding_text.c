@@ -29,7 +29,7 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
         {DW_SUBJECT_BURNER, DRAFT,
          "{0}: the kiln pushes back into it ({1}). Shut its gas",
          "{0} draws in no air: the kiln pushes back into it (chamber pressure there {1}). Gas or "
-         "flame can come out at its air inlet. Stand clear, shut its gas off, then open the "
+         "flame can come out at its air inlet. Keep clear, shut its gas off, then open the "
          "damper. Do not relight it before the chamber is purged. If this happens again, have a "
          "licensed gas fitter look at the burner and the flue."},
     [DW_FIND_POSITIVE_AT_OPENING] =
@@ -78,8 +78,8 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
         {DW_SUBJECT_KILN, FLOW,
          "the stack flows DOWN. Everybody out, gas off, room doors open",
          "Outside air comes down the stack ({1}), and all kiln gas goes into the room. Everybody "
-         "out of the room; shut the gas off; open the doors of the room; leave the damper and "
-         "the openings of the kiln open. Before you light any gas again, purge the chamber, and "
+         "out of the room; shut the gas off; open the doors of the room; leave the kiln's damper "
+         "and openings open. Before you light any gas again, purge the chamber, and "
          "see with smoke that the stack draws."},
     [DW_FIND_FLUE_REVERSED] =
         {DW_SUBJECT_FLUE, FLOW,

@@ -29,8 +29,9 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
     case DW_NEEDS_UNLIT: return b->lit ? "this burner is lit" : NULL;
     case DW_NEEDS_UNPLUGGED: return b->lit || !b->plugged ? NULL : "this burner is plugged";
     case DW_NEEDS_JET:
-        return b->lit || (!b->plugged && b->kind == DW_BURNER_INSPIRATING) ? NULL
-                                                                           : "this burner is not lit";
+        return b->lit || (!b->plugged && b->kind == DW_BURNER_INSPIRATING)
+                   ? NULL
+                   : "this burner is not lit";
     case DW_NEEDS_SHUTTER: return b->shutter_open_frac > 0.0 ? NULL : "the shutter is closed";
     case DW_NEEDS_AIR_JET:
         return b->air_jet_diameter_m > 0.0 ? NULL : "this burner has no air_jet.diameter";
@@ -51,7 +52,8 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
 static const char *flue_lacks(const dw_kiln *kiln, const dw_flue *f, unsigned need)
 {
     if (need != DW_NEEDS_BEHIND || f->damper.kind == DW_DAMPER_SLIDE) return NULL;
-    if (f->damper.kind == DW_DAMPER_TABLE) return "the rows of a damper table include what is behind it";
+    if (f->damper.kind == DW_DAMPER_TABLE)
+        return "the rows of a damper table include what is behind it";
     return kiln->stack.present ? NULL : "behind a butterfly without a stack is the room";
 }
 
@@ -70,15 +72,15 @@ static const char *shared_lacks(const dw_kiln *kiln, unsigned need)
         return gas ? "every lit burner has a gas_pressure of its own"
                    : "every lit burner that takes air has an air_pressure of its own";
     }
-    return gas ? "no burner is lit" : "no lit burner has an air jet or is blown through a restriction";
+    return gas ? "no burner is lit"
+               : "no lit burner has an air jet or is blown through a restriction";
 }
 
 static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
 {
     const dw_room *room = &kiln->room;
     switch (need) {
-    case DW_NEEDS_LEAK:
-        return kiln->chamber.leak_area_m2 == 0.0 ? "leak_area is 0" : NULL;
+    case DW_NEEDS_LEAK: return kiln->chamber.leak_area_m2 == 0.0 ? "leak_area is 0" : NULL;
     case DW_NEEDS_RELIEF:
         return kiln->stack.relief_area_m2 > 0.0 ? NULL : "there is no relief_opening";
     case DW_NEEDS_NO_HOOD:
@@ -91,9 +93,8 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
     case DW_NEEDS_OUTSIDE_AIR:
         return ends_outside(kiln) || room->present ? NULL
                : kiln->stack.present               ? "the stack ends at a hood gap in the room"
-                                                   : "there is no stack, so the flues end in the room";
-    case DW_NEEDS_FAN:
-        return room->exhaust_fan_m3_s > 0.0 ? NULL : "there is no exhaust_fan_flow";
+                                     : "there is no stack, so the flues end in the room";
+    case DW_NEEDS_FAN: return room->exhaust_fan_m3_s > 0.0 ? NULL : "there is no exhaust_fan_flow";
     case DW_NEEDS_PERSON:
         return !isnan(room->person_height_m) && !isnan(room->person_mass_kg)
                    ? NULL
@@ -117,7 +118,8 @@ bool dw_key_idle(const dw_kiln *kiln, dw_object object, int index, const dw_key 
                  char reason[DW_IDLE_SIZE], unsigned *lacks)
 {
     const dw_keys *keys = dw_keys_of(object);
-    const unsigned kind = dw_object_kind(keys, (const char *)kiln + dw_object_offset(object, index));
+    const unsigned kind =
+        dw_object_kind(keys, (const char *)kiln + dw_object_offset(object, index));
     if (lacks != NULL) *lacks = 0;
     if (!dw_key_applies(key, kind)) {
         (void)snprintf(reason, DW_IDLE_SIZE, "the kind is %s",
@@ -142,7 +144,8 @@ static bool idle_in_all(const dw_kiln *const *variants, size_t count, dw_object 
 {
     char other[DW_IDLE_SIZE];
     for (size_t i = 0; i < count; i++) {
-        if (!dw_key_idle(variants[i], object, index, key, i == 0 ? reason : other, NULL)) return false;
+        if (!dw_key_idle(variants[i], object, index, key, i == 0 ? reason : other, NULL))
+            return false;
     }
     return count > 0;
 }
@@ -192,7 +195,7 @@ dw_status dw_kiln_field_reaches(const dw_kiln_field *field, const dw_kiln *const
         if (i == 0) memcpy(why, reason, sizeof why);
     }
     if (field->place_count == 0) return DW_OK;
-    dw_diag_add(diag, DW_ERROR, "no-effect", (dw_place){"--vary", 0, 0}, "'%.150s' has no effect: %s",
-                field->path, why);
+    dw_diag_add(diag, DW_ERROR, "no-effect", (dw_place){"--vary", 0, 0},
+                "'%.150s' has no effect: %s", field->path, why);
     return DW_ERR_INPUT;
 }

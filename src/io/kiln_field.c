@@ -84,7 +84,8 @@ static dw_status take_key(const search *s, dw_object object_kind, int index, int
         }
         char expected[EXPECTED_SIZE];
         dw_key_expected(key, NULL, expected, sizeof expected);
-        return refuse(s, "not-a-number", "cannot be varied: its value is %s, not a quantity", expected);
+        return refuse(s, "not-a-number", "cannot be varied: its value is %s, not a quantity",
+                      expected);
     }
     const unsigned kind = dw_object_kind(keys, object);
     if (!dw_key_applies(key, kind)) {
@@ -115,7 +116,8 @@ static dw_status follow_list(const search *s, const dw_key *key, size_t base, co
     const size_t first = base + key->offset, size = dw_keys_of(key->child)->size;
     int count;
     memcpy(&count, (const char *)s->kiln + base + key->count_offset, sizeof count);
-    if (count == 0) return refuse(s, "unknown-item", "cannot be found: the list '%s' is empty", key->name);
+    if (count == 0)
+        return refuse(s, "unknown-item", "cannot be found: the list '%s' is empty", key->name);
     char step[DW_PATH_SIZE];
     bool quoted;
     if (!dw_path_next(&rest, step, sizeof step, &quoted)) {

@@ -41,9 +41,10 @@ static void read_share(dw_kiln_reader *reader, const dw_node *node, const char *
         char expected[GASES_SIZE];
         dw_words_join(gases, gas_count, expected, sizeof expected);
         const char *nearest = dw_nearest_word(node->key, gases, gas_count);
-        dw_kiln_fault(reader, node->key_place, "unknown-gas", "'%s' is not a gas, expected %s%s%s%s",
-                      share_path, expected, nearest != NULL ? "; did you mean '" : "",
-                      nearest != NULL ? nearest : "", nearest != NULL ? "'?" : "");
+        dw_kiln_fault(reader, node->key_place, "unknown-gas",
+                      "'%s' is not a gas, expected %s%s%s%s", share_path, expected,
+                      nearest != NULL ? "; did you mean '" : "", nearest != NULL ? nearest : "",
+                      nearest != NULL ? "'?" : "");
         return;
     }
     if (!dw_kiln_quantity(reader, node, share_path, DW_DIM_SHARE, "0 %", "100 %", &fuel->x[i])) {
@@ -70,8 +71,7 @@ static void read_mixture(dw_kiln_reader *reader, const dw_node *node, const char
         sum += fuel->x[i];
     if (!(fabs(sum - 1.0) <= SUM_TOLERANCE)) {
         dw_kiln_fault(reader, node->place, "bad-sum",
-                      "'%s' has shares that add up to %.6g %%, expected 100 %%", path,
-                      100.0 * sum);
+                      "'%s' has shares that add up to %.6g %%, expected 100 %%", path, 100.0 * sum);
         return;
     }
     if (fabs(sum - 1.0) > SUM_EXACT) {
@@ -87,13 +87,13 @@ static void read_mixture(dw_kiln_reader *reader, const dw_node *node, const char
 static const struct {
     const char *said, *fuel;
 } other_names[] = {
-    {"lpg", "propane"},           {"lp gas", "propane"},          {"lp", "propane"},
-    {"bottled gas", "propane"},   {"bottle gas", "propane"},      {"cylinder gas", "propane"},
-    {"tank gas", "propane"},      {"liquid gas", "propane"},      {"mains gas", "natural gas"},
-    {"main gas", "natural gas"},  {"mains", "natural gas"},       {"city gas", "natural gas"},
-    {"grid gas", "natural gas"},  {"pipeline gas", "natural gas"}, {"piped gas", "natural gas"},
-    {"line gas", "natural gas"},  {"street gas", "natural gas"},  {"ng", "natural gas"},
-    {"gas", "natural gas"},       {"coal gas", "town gas"},       {"manufactured gas", "town gas"},
+    {"lpg", "propane"},          {"lp gas", "propane"},           {"lp", "propane"},
+    {"bottled gas", "propane"},  {"bottle gas", "propane"},       {"cylinder gas", "propane"},
+    {"tank gas", "propane"},     {"liquid gas", "propane"},       {"mains gas", "natural gas"},
+    {"main gas", "natural gas"}, {"mains", "natural gas"},        {"city gas", "natural gas"},
+    {"grid gas", "natural gas"}, {"pipeline gas", "natural gas"}, {"piped gas", "natural gas"},
+    {"line gas", "natural gas"}, {"street gas", "natural gas"},   {"ng", "natural gas"},
+    {"gas", "natural gas"},      {"coal gas", "town gas"},        {"manufactured gas", "town gas"},
 };
 
 /* Letters of either case, and `_`, `-` for a blank, count as equal. */
@@ -138,10 +138,11 @@ static void refuse_fuel(dw_kiln_reader *reader, const dw_node *node, const char 
 static void doubt_town_gas(dw_kiln_reader *reader, const dw_node *node, const char *path)
 {
     if (!same_name(node->text, "town gas")) return;
-    dw_diag_add(reader->diag, DW_NOTE, "town-gas", node->place,
-                "'%s' is town gas: manufactured gas, about half of it hydrogen; if the mains where you "
-                "are carry natural gas, write natural gas",
-                path);
+    dw_diag_add(
+        reader->diag, DW_NOTE, "town-gas", node->place,
+        "'%s' is town gas: manufactured gas, about half of it hydrogen; if the mains where you "
+        "are carry natural gas, write natural gas",
+        path);
 }
 
 void dw_kiln_read_fuel(dw_kiln_reader *reader, const dw_node *node, const char *path, dw_fuel *fuel)

@@ -66,7 +66,8 @@ static const dw_key site_keys[] = {
      .help = "absolute air pressure at the kiln; worked out from the elevation when absent"},
     {"air_temperature", NUMBER(TEMPERATURE), DEFAULT, AT(dw_site, air_temperature_k),
      RANGE("-40 degC", "60 degC"),
-     .help = "air temperature, indoors and outdoors unless those are given; the humidity holds at it"},
+     .help =
+         "air temperature, indoors and outdoors unless those are given; the humidity holds at it"},
     {"relative_humidity", NUMBER(SHARE), DEFAULT, AT(dw_site, relative_humidity),
      RANGE("0 %", "100 %"), .help = "relative humidity at air_temperature"},
     {"outside_temperature", NUMBER(TEMPERATURE), DERIVED, AT(dw_site, outside_temperature_k),
@@ -76,8 +77,7 @@ static const dw_key site_keys[] = {
      RANGE("-40 degC", "70 degC"),
      .help = "temperature of the air around the kiln; air_temperature when absent"},
     {"room_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_site, room_pressure_pa),
-     RANGE("-200 Pa", "200 Pa"), USUAL("-20 Pa", "20 Pa"),
-     .needs = DW_NEEDS_OUTSIDE,
+     RANGE("-200 Pa", "200 Pa"), USUAL("-20 Pa", "20 Pa"), .needs = DW_NEEDS_OUTSIDE,
      .help = "pressure of the room minus that outside, at the lowest burner; negative when an "
              "exhaust fan runs"},
 };
@@ -182,8 +182,7 @@ static const dw_key burner_keys[] = {
      USUAL("0.6", "0.98"), BLOWN_ONLY, .needs = DW_NEEDS_UNPLUGGED | DW_NEEDS_RESTRICTION,
      .help = "discharge coefficient of the restriction"},
     {"air_flow", NUMBER(VOLUME_FLOW), OPTIONAL, AT(dw_burner, air_flow_m3_s),
-     RANGE("0 m3/h", "10000 m3/h"), AIR_SUPPLY,
-     .needs = DW_NEEDS_LIT,
+     RANGE("0 m3/h", "10000 m3/h"), AIR_SUPPLY, .needs = DW_NEEDS_LIT,
      .help = "air flow of each burner at room conditions, in place of a restriction"},
 };
 
@@ -218,8 +217,7 @@ static const dw_key opening_keys[] = {
      .applies = ONLY(DW_OPENING_CRACK), .needs = DW_NEEDS_OPEN,
      .help = "exponent of the crack's flow law"},
     {"reference_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_opening, reference_pressure_pa),
-     RANGE("0.1 Pa", "100 Pa"), .applies = ONLY(DW_OPENING_CRACK),
-     .needs = DW_NEEDS_OPEN,
+     RANGE("0.1 Pa", "100 Pa"), .applies = ONLY(DW_OPENING_CRACK), .needs = DW_NEEDS_OPEN,
      .help = "pressure difference at which the crack lets as much through as a hole of its area"},
 };
 
@@ -368,7 +366,7 @@ static const dw_key room_keys[] = {
     {"outside_co_ppm", NUMBER(NUMBER), DEFAULT, AT(dw_room, outside_co_ppm), RANGE("0", "100"),
      .help = "carbon monoxide in the air outside, in parts per million"},
     {"duration", NUMBER(TIME), DERIVED, AT(dw_room, duration_s), RANGE("1 min", "30 d"),
-     .help = "how long the kiln runs like this with somebody in the room; when absent 12 h, or 24 h with a dwelling"},
+     .help = "how long the kiln runs like this with somebody there; if absent 12 h, with a dwelling 24 h"},
     {"dwelling", .kind = DW_KEY_SWITCH, DEFAULT, AT(dw_room, dwelling),
      .help = "whether somebody lives or sleeps above or beside the kiln"},
     {"activity", .kind = DW_KEY_WORD, DEFAULT, AT(dw_room, activity), .words = activities,

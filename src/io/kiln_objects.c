@@ -50,8 +50,8 @@ static void unknown_key(dw_kiln_reader *reader, const object_read *o, const char
     }
     const char *nearest = dw_nearest_word(node->key, words.word, words.count);
     if (nearest != NULL) {
-        dw_kiln_fault(reader, node->key_place, "unknown-key", "'%s' is not a key; did you mean '%s'?",
-                      path, nearest);
+        dw_kiln_fault(reader, node->key_place, "unknown-key",
+                      "'%s' is not a key; did you mean '%s'?", path, nearest);
         return;
     }
     dw_words_join(words.word, words.count, expected, sizeof expected);
@@ -177,7 +177,8 @@ static void check_name(dw_kiln_reader *reader, const dw_key *key, const char *pa
     for (int k = 0; k < i && name[0] != '\0'; k++) {
         if (strcmp(items + (size_t)k * size, name) != 0) continue;
         dw_kiln_fault(reader, dw_node_get(node, "name")->place, "name-twice",
-                      "'%s' has two entries called '%s', expected a different name for each", path, name);
+                      "'%s' has two entries called '%s', expected a different name for each", path,
+                      name);
         return;
     }
 }
@@ -199,8 +200,8 @@ static void read_list(dw_kiln_reader *reader, const dw_key *key, const dw_node *
     int count = 0;
     for (const dw_node *item = node->first; item != NULL; item = item->next, count++) {
         if (count == key->list_max) {
-            dw_kiln_fault(reader, item->place, "too-many", "'%s' has more than %d entries, which is the most", path,
-                          key->list_max);
+            dw_kiln_fault(reader, item->place, "too-many",
+                          "'%s' has more than %d entries, which is the most", path, key->list_max);
             break;
         }
         char at[DW_PATH_SIZE];
@@ -268,12 +269,12 @@ static void note_typed(dw_kiln_reader *reader, dw_object object, int index, int 
     dw_kiln_file *file = reader->file;
     if (file->typed_count == DW_TYPED_MAX) return;
     reader->typed_node[file->typed_count] = node;
-    file->typed[file->typed_count++] = (dw_typed){
-        .object = (unsigned char)object,
-        .index = (short)index,
-        .row = (short)row,
-        .setting = (short)node->setting,
-        .unit = typed_unit(reader->data, &dw_keys_of(object)->key[row], node)};
+    file->typed[file->typed_count++] =
+        (dw_typed){.object = (unsigned char)object,
+                   .index = (short)index,
+                   .row = (short)row,
+                   .setting = (short)node->setting,
+                   .unit = typed_unit(reader->data, &dw_keys_of(object)->key[row], node)};
 }
 
 void dw_kiln_read_object(dw_kiln_reader *reader, dw_object object, int index, const dw_node *node,

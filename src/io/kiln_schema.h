@@ -68,29 +68,29 @@ typedef enum dw_need {
 /** What must hold in a kiln for a key to have any effect, beyond the kind of its object. The first
  *  five are states that a person turns on and off; the others say that something is not there. */
 typedef enum dw_needs {
-    DW_NEEDS_LIT = 1u << 0,         /**< burner: burning                                     */
-    DW_NEEDS_UNLIT = 1u << 1,       /**< burner: off                                         */
-    DW_NEEDS_UNPLUGGED = 1u << 2,   /**< burner: lit, or off and not plugged                 */
-    DW_NEEDS_OPEN = 1u << 3,        /**< opening: open at all                                */
-    DW_NEEDS_SHUTTER = 1u << 4,     /**< burner: shutter open at all                         */
-    DW_NEEDS_AIR_JET = 1u << 5,     /**< burner: a compressed-air jet                        */
-    DW_NEEDS_AIR_USER = 1u << 6,    /**< burner: an air jet, or air through a restriction    */
+    DW_NEEDS_LIT = 1u << 0,          /**< burner: burning                                     */
+    DW_NEEDS_UNLIT = 1u << 1,        /**< burner: off                                         */
+    DW_NEEDS_UNPLUGGED = 1u << 2,    /**< burner: lit, or off and not plugged                 */
+    DW_NEEDS_OPEN = 1u << 3,         /**< opening: open at all                                */
+    DW_NEEDS_SHUTTER = 1u << 4,      /**< burner: shutter open at all                         */
+    DW_NEEDS_AIR_JET = 1u << 5,      /**< burner: a compressed-air jet                        */
+    DW_NEEDS_AIR_USER = 1u << 6,     /**< burner: an air jet, or air through a restriction    */
     DW_NEEDS_AIR_PRESSURE = 1u << 7, /**< burner: air under pressure                         */
-    DW_NEEDS_RESTRICTION = 1u << 8, /**< blown burner: no fixed air flow                     */
+    DW_NEEDS_RESTRICTION = 1u << 8,  /**< blown burner: no fixed air flow                     */
     DW_NEEDS_SHUTTER_AREA = 1u << 9, /**< burner: the shutter's area is given                */
-    DW_NEEDS_LEAK = 1u << 10,       /**< chamber: leaks                                      */
-    DW_NEEDS_RELIEF = 1u << 11,     /**< stack: a relief opening                             */
-    DW_NEEDS_NO_HOOD = 1u << 12,    /**< stack: goes up to its top                           */
-    DW_NEEDS_BENDS = 1u << 13,      /**< stack: bends                                        */
-    DW_NEEDS_BEHIND = 1u << 14,     /**< flue: the damper's law asks what is behind it       */
+    DW_NEEDS_LEAK = 1u << 10,        /**< chamber: leaks                                      */
+    DW_NEEDS_RELIEF = 1u << 11,      /**< stack: a relief opening                             */
+    DW_NEEDS_NO_HOOD = 1u << 12,     /**< stack: goes up to its top                           */
+    DW_NEEDS_BENDS = 1u << 13,       /**< stack: bends                                        */
+    DW_NEEDS_BEHIND = 1u << 14,      /**< flue: the damper's law asks what is behind it       */
     DW_NEEDS_NO_PRESSURE = 1u << 15, /**< site: the air pressure is not given                */
-    DW_NEEDS_OUTSIDE = 1u << 16,    /**< site: a stack that ends outside, or a room          */
-    DW_NEEDS_SHARED_GAS = 1u << 17, /**< operating: a lit burner without a pressure of its own */
-    DW_NEEDS_SHARED_AIR = 1u << 18, /**< the same of air                                     */
-    DW_NEEDS_FAN = 1u << 19,        /**< room: an exhaust fan                                */
-    DW_NEEDS_PERSON = 1u << 20,     /**< room: height and mass of the person                 */
-    DW_NEEDS_JET = 1u << 22,        /**< burner: lit, or looked at by a rule of thumb        */
-    DW_NEEDS_OUTSIDE_AIR = 1u << 21 /**< the same as OUTSIDE, for what does no harm to give  */
+    DW_NEEDS_OUTSIDE = 1u << 16,     /**< site: a stack that ends outside, or a room          */
+    DW_NEEDS_SHARED_GAS = 1u << 17,  /**< operating: a lit burner without a pressure of its own */
+    DW_NEEDS_SHARED_AIR = 1u << 18,  /**< the same of air                                     */
+    DW_NEEDS_FAN = 1u << 19,         /**< room: an exhaust fan                                */
+    DW_NEEDS_PERSON = 1u << 20,      /**< room: height and mass of the person                 */
+    DW_NEEDS_JET = 1u << 22,         /**< burner: lit, or looked at by a rule of thumb        */
+    DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;
 
 /** One key. Its name has a dot when it stands in a group, a map without an object of its own:

@@ -60,8 +60,10 @@ static size_t taken_from(size_t offset)
     const size_t first = offsetof(dw_kiln, burner);
     if (offset >= first && offset < first + sizeof(dw_burner) * DW_BURNER_MAX) {
         switch ((offset - first) % sizeof(dw_burner)) {
-        case offsetof(dw_burner, gas_pressure_pa): return offsetof(dw_kiln, operating.gas_pressure_pa);
-        case offsetof(dw_burner, air_pressure_pa): return offsetof(dw_kiln, operating.air_pressure_pa);
+        case offsetof(dw_burner, gas_pressure_pa):
+            return offsetof(dw_kiln, operating.gas_pressure_pa);
+        case offsetof(dw_burner, air_pressure_pa):
+            return offsetof(dw_kiln, operating.air_pressure_pa);
         case offsetof(dw_burner, port_diameter_m):
             return offset - offsetof(dw_burner, port_diameter_m) +
                    offsetof(dw_burner, throat_diameter_m);

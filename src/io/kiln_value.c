@@ -76,8 +76,8 @@ void dw_kiln_wrong_kind(dw_kiln_reader *reader, const dw_node *node, const char 
                lacks_space(node->text)) {
         const char *colon = strchr(node->text, ':');
         dw_kiln_fault(reader, node->place, "missing-space",
-                      "'%s' is '%.40s'; a space is missing after the colon: write %.*s: %.40s", path,
-                      node->text, (int)(colon - node->text), node->text, colon + 1);
+                      "'%s' is '%.40s'; a space is missing after the colon: write %.*s: %.40s",
+                      path, node->text, (int)(colon - node->text), node->text, colon + 1);
     } else if (node->kind == DW_NODE_SCALAR) {
         dw_kiln_fault(reader, node->place, "wrong-kind", "'%s' is '%.40s', expected %s", path,
                       node->text, expected);
@@ -170,8 +170,9 @@ static bool read_quantity(dw_kiln_reader *reader, const dw_key *key, const dw_no
     if (!dw_kiln_quantity(reader, node, path, key->dim, key->low, key->high, si)) return false;
     if (key->usual_low != NULL &&
         !(*si >= dw_key_limit(key, key->usual_low) && *si <= dw_key_limit(key, key->usual_high))) {
-        dw_kiln_doubt(reader, node->place, "unusual-value", "'%s' is %.40s, outside the usual %s to %s", path,
-                      node->text, key->usual_low, key->usual_high);
+        dw_kiln_doubt(reader, node->place, "unusual-value",
+                      "'%s' is %.40s, outside the usual %s to %s", path, node->text, key->usual_low,
+                      key->usual_high);
     }
     return true;
 }
@@ -326,8 +327,8 @@ static void read_rows(dw_kiln_reader *reader, const dw_key *key, const dw_node *
         const dw_node *open = row->kind == DW_NODE_LIST ? row->first : NULL;
         const dw_node *loss = open != NULL ? open->next : NULL;
         if (count == DW_DAMPER_ROW_MAX || loss == NULL || loss->next != NULL) {
-            dw_kiln_fault(reader, row->place, "bad-rows", "'%s' is %s, expected %s; the decimal mark is a point",
-                          row_path,
+            dw_kiln_fault(reader, row->place, "bad-rows",
+                          "'%s' is %s, expected %s; the decimal mark is a point", row_path,
                           count == DW_DAMPER_ROW_MAX ? "one row too many" : "not a pair", expected);
             return;
         }

@@ -80,8 +80,9 @@ static void follow_up(dw_kiln_reader *reader, const dw_node *root, dw_kiln_file 
     if ((file->given.stack & diameter) != 0) {
         const dw_node *node = dw_node_get(dw_node_get(root, "kiln"), "stack");
         if ((file->given.stack & section) != 0 && !stack->round) {
-            dw_kiln_fault(reader, dw_node_get(node, "section")->place, "both-given",
-                          "'kiln.stack' has a diameter and section: square, expected only one of them");
+            dw_kiln_fault(
+                reader, dw_node_get(node, "section")->place, "both-given",
+                "'kiln.stack' has a diameter and section: square, expected only one of them");
         }
         stack->round = true;
         file->given.stack |= section;
@@ -145,12 +146,14 @@ static bool says_none(const dw_kiln *kiln, dw_object object, int index, const dw
 {
     double value;
     if (key->kind != DW_KEY_NUMBER || key->dim == DW_DIM_TEMPERATURE) return false;
-    memcpy(&value, (const char *)kiln + dw_object_offset(object, index) + key->offset, sizeof value);
+    memcpy(&value, (const char *)kiln + dw_object_offset(object, index) + key->offset,
+           sizeof value);
     return value == 0.0;
 }
 
-/* Keys of the file that change nothing in this kiln, though they fit the kind of their object. What is
- * only turned off is left alone, and overrides are judged by dw_kiln_overrides(), when it is known what is varied. */
+/* Keys of the file that change nothing in this kiln, though they fit the kind of their object. What
+ * is only turned off is left alone, and overrides are judged by dw_kiln_overrides(), when it is known
+ * what is varied. */
 static void note_idle_keys(const dw_kiln_reader *reader)
 {
     const dw_kiln_file *file = reader->file;
@@ -160,9 +163,9 @@ static void note_idle_keys(const dw_kiln_reader *reader)
         const dw_key *key = &dw_keys_of(object)->key[t->row];
         char reason[DW_IDLE_SIZE], path[DW_PATH_SIZE];
         unsigned lacks;
-        if (t->setting > 0 ||
-            !dw_key_idle(&file->kiln, object, t->index, key, reason, &lacks) || lacks == 0 ||
-            (lacks & DW_NEEDS_QUIET) != 0 || says_none(&file->kiln, object, t->index, key)) {
+        if (t->setting > 0 || !dw_key_idle(&file->kiln, object, t->index, key, reason, &lacks) ||
+            lacks == 0 || (lacks & DW_NEEDS_QUIET) != 0 ||
+            says_none(&file->kiln, object, t->index, key)) {
             continue;
         }
         dw_typed_path(&file->kiln, object, t->index, key, path);
@@ -254,11 +257,8 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
         return status;
     }
     dw_kiln_init(&made->kiln);
-    dw_kiln_reader reader = {.data = data,
-                             .diag = diag,
-                             .given = &made->given,
-                             .file = made,
-                             .typed_node = typed_node};
+    dw_kiln_reader reader = {
+        .data = data, .diag = diag, .given = &made->given, .file = made, .typed_node = typed_node};
     if (setting_count > 0) read_without_settings(&reader, dw_tree_root(tree), without);
     status = apply_settings(&reader, tree, settings, setting_count);
     if (status == DW_OK) {

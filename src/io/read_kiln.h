@@ -29,12 +29,12 @@ enum { DW_TYPED_MAX = 26 * DW_BURNER_MAX + 12 * DW_OPENING_MAX + 15 * DW_FLUE_MA
 
 /** How one key was given. */
 typedef struct dw_typed {
-    unsigned char object;   /**< dw_object                                                   */
-    short index;            /**< of the burner, opening or flue; else 0                      */
-    short row;              /**< of the object's key table                                   */
-    short setting;          /**< 0: in the file; n: by the nth override                      */
-    bool repeated;          /**< an override by what holds without it, in the file or by default */
-    const char *unit;       /**< unit that a number was typed in, see dw_quantity_unit(); the
+    unsigned char object; /**< dw_object                                                   */
+    short index;          /**< of the burner, opening or flue; else 0                      */
+    short row;            /**< of the object's key table                                   */
+    short setting;        /**< 0: in the file; n: by the nth override                      */
+    bool repeated;        /**< an override by what holds without it, in the file or by default */
+    const char *unit;     /**< unit that a number was typed in, see dw_quantity_unit(); the
                              *   word of a drill, lining or cap; NULL for all else. Static, or
                              *   of the data                                                 */
 } dw_typed;
@@ -102,8 +102,8 @@ DW_MUST_CHECK
 dw_status dw_kiln_field_find(const dw_kiln *kiln, const char *path, dw_diag_list *diag,
                              dw_kiln_field *field);
 
-/** Looks whether moving the field changes nothing in all of these kilns (as read, not resolved); then
- *  diag says why, and the answer is DW_ERR_INPUT. */
+/** Looks whether moving the field changes nothing in all of these kilns (as read, not resolved);
+ *  then diag says why, and the answer is DW_ERR_INPUT. */
 DW_MUST_CHECK
 dw_status dw_kiln_field_reaches(const dw_kiln_field *field, const dw_kiln *const *variants,
                                 size_t count, dw_diag_list *diag);

@@ -80,12 +80,13 @@ void dw_build_assumptions(const dw_maker *m)
     dw_report *r = m->report;
     dw_item *root = dw_report_root(r);
     collector c = {.report = r};
-    c.section = dw_report_group(
-        r, root, NULL, "Assumed because not given (see `check` for all inputs)", DW_STYLE_SECTION);
+    c.section = dw_report_group(r, root, NULL,
+                                "Assumed because they were not given (`check` lists all inputs)",
+                                DW_STYLE_SECTION);
     c.list = dw_report_list(r, root, "assumptions", NULL);
     dw_kiln_listing(m->source->kiln, &m->source->file->given, &m->source->data->species, take_row,
                     &c);
     (void)dw_report_text(r, c.section, NULL, "",
-                         "Wind, and gas that burns after it has left the chamber, are not in the "
-                         "model.");
+                         "The model leaves out wind, and gas that burns after it has left the "
+                         "chamber.");
 }

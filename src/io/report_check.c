@@ -85,10 +85,11 @@ static int take_row(void *user, const dw_listing_row *row)
     if (row->is_number) {
         key = dw_report_keepf(r, "%s%s", row->path, dw_dim_suffix(row->dim));
         dw_number number = row->origin == DW_ORIGIN_GIVEN ? dw_number_input(row->si, row->dim)
-                                                           : dw_number_assumed(row->si, row->dim);
+                                                          : dw_number_assumed(row->si, row->dim);
         if (row->row != DW_NO_ROW) {
-            number = dw_number_typed(l->source, dw_object_offset(row->object, row->index) +
-                                                    dw_keys_of(row->object)->key[row->row].offset,
+            number = dw_number_typed(l->source,
+                                     dw_object_offset(row->object, row->index) +
+                                         dw_keys_of(row->object)->key[row->row].offset,
                                      number);
         }
         item = dw_report_number(r, l->section, key, label, number);
@@ -137,18 +138,46 @@ static const char *rule_subject(const dw_report_source *source, const dw_rule_fi
     return f->burner >= 0 ? source->kiln->burner[f->burner].name : "the kiln";
 }
 
+/* What a rule's number is, as a potter says it; the key for a rule that is not known here. */
+static const char *rule_label(const dw_rule *rule)
+{
+    static const struct {
+        const char *key, *label;
+    } labels[] = {
+        {"heat_per_volume_w_m3", "net heat input / chamber volume"},
+        {"flue_to_port_area", "flue area / port area"},
+        {"throat_to_jet_diameter", "throat diameter / jet diameter"},
+        {"port_to_throat_area", "port area / throat area"},
+        {"stack_height_to_chamber_height", "stack height / chamber height"},
+        {"stack_width_to_chamber_width", "stack width / chamber width"},
+        {"stack_to_flue_area", "stack area / flue area"},
+        {"gas_pressure_pa", "gas pressure"},
+        {"leak_per_surface", "leak area / inside surface"},
+    };
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; ++i) {
+        if (strcmp(rule->key, labels[i].key) == 0) return labels[i].label;
+    }
+    return rule->key;
+}
+
 static void put_rule_text(dw_report *r, dw_item *prose, const dw_report_source *source,
                           const dw_rule_finding *f)
 {
     static const char *const patterns[] = {
-        [DW_RULE_USUAL] = "{0}: {1}, within {3#} to {4}. {2}",
-        [DW_RULE_LOW] = "{0}: {1} is below {3#} to {4}. {2} Common practice, no law: look again.",
-        [DW_RULE_HIGH] = "{0}: {1} is above {3#} to {4}. {2} Common practice, no law: look again.",
-        [DW_RULE_UNKNOWN] = "{0}: no value here. {2}"};
+        [DW_RULE_USUAL] = "{0} {1} (usual {3#} to {4}). {2}",
+        [DW_RULE_LOW] = "{0} {1} is below the usual {3#} to {4}. {2} This is common practice, not "
+                        "a law; check the inputs.",
+        [DW_RULE_HIGH] = "{0} {1} is above the usual {3#} to {4}. {2} This is common practice, not "
+                         "a law; check the inputs.",
+        [DW_RULE_UNKNOWN] = "{0}: not available for this kiln. {2}"};
     const bool outside = f->state == DW_RULE_LOW || f->state == DW_RULE_HIGH;
     dw_item *line = dw_report_line(r, prose, NULL, outside ? "WARNING" : "usual",
                                    patterns[f->state]);
-    (void)dw_report_text(r, line, NULL, NULL, rule_subject(source, f));
+    const char *label = rule_label(f->rule);
+    if (f->burner >= 0) {
+        label = dw_report_keepf(r, "%s: %s", source->kiln->burner[f->burner].name, label);
+    }
+    (void)dw_report_text(r, line, NULL, NULL, label);
     (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->value));
     (void)dw_report_text(r, line, NULL, NULL, f->rule->text);
     (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->rule->low));
@@ -190,8 +219,8 @@ static void put_rules(dw_report *r, const dw_report_source *source, const dw_res
     const size_t count = dw_rules_look(source->data, source->kiln,
                                        result->solved ? result->heat_input_net_w : NAN, findings);
     dw_item *root = dw_report_root(r);
-    dw_item *prose = dw_report_group(r, root, NULL, "Against rules of thumb (common practice)",
-                                     DW_STYLE_PROSE);
+    dw_item *prose = dw_report_group(
+        r, root, NULL, "Compared with rules of thumb (common practice)", DW_STYLE_PROSE);
     dw_item *list = dw_report_list(r, root, "rules", NULL);
     for (size_t i = 0; i < count; ++i) {
         if (is_outside(&findings[i])) put_rule_text(r, prose, source, &findings[i]);
@@ -207,7 +236,7 @@ static void put_rules(dw_report *r, const dw_report_source *source, const dw_res
     if (!result->solved) {
         dw_item *line = dw_report_line(r, prose, NULL, "note",
                                        "This setting has no solution, so its heat input is not "
-                                       "looked at: {0}.");
+                                       "compared: {0}.");
         (void)dw_report_text(r, line, NULL, NULL, result->reason);
     }
     free(findings);
@@ -219,13 +248,13 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
     dw_item *root = dw_report_root(report);
     dw_item *top = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, top, NULL, "",
-                                   "{0}: {1} inputs, {2} of them not given but taken as marked.");
+                                   "{0}: {1} inputs; {2} of them were not given and are marked.");
     (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
     dw_item *count = dw_report_integer(report, line, NULL, NULL, 0);
     dw_item *taken = dw_report_integer(report, line, NULL, NULL, 0);
     (void)dw_report_text(report, top, NULL, "",
-                         "[default]: a usual value of the program; measure it and give it where "
-                         "you can. [derived]: worked out from other inputs.");
+                         "[default]: a usual value that the program assumes; measure your own and "
+                         "give it where you can. [derived]: worked out from other inputs.");
     dw_build_head(report, source);
     put_rules(report, source, result, diag);
     listing l = {.report = report, .source = source};

@@ -70,30 +70,29 @@ static void put_setting(const dw_maker *m)
                                      DW_STYLE_SECTION);
     (void)dw_report_text(r, group, "fuel", "fuel", kiln->fuel.name);
     const dw_report_source *source = m->source;
-    (void)dw_report_number(r, group, "gas_pressure_pa", "gas pressure",
-                           TYPED(operating.gas_pressure_pa,
-                                 dw_number_input(kiln->operating.gas_pressure_pa,
-                                                 DW_DIM_PRESSURE_GAUGE)));
-    (void)dw_report_number(r, group, "air_pressure_pa",
-                           kiln->operating.air_pressure_pa > 0.0 ? "air pressure" : NULL,
-                           TYPED(operating.air_pressure_pa,
-                                 dw_number_input(kiln->operating.air_pressure_pa,
-                                                 DW_DIM_PRESSURE_GAUGE)));
+    (void)dw_report_number(
+        r, group, "gas_pressure_pa", "gas pressure",
+        TYPED(operating.gas_pressure_pa,
+              dw_number_input(kiln->operating.gas_pressure_pa, DW_DIM_PRESSURE_GAUGE)));
+    (void)dw_report_number(
+        r, group, "air_pressure_pa", kiln->operating.air_pressure_pa > 0.0 ? "air pressure" : NULL,
+        TYPED(operating.air_pressure_pa,
+              dw_number_input(kiln->operating.air_pressure_pa, DW_DIM_PRESSURE_GAUGE)));
     (void)dw_report_number(r, group, "chamber_temperature_k", "thermocouple reading",
                            TYPED(operating.chamber_temperature_k,
                                  dw_number_temperature(kiln->operating.chamber_temperature_k)));
-    (void)dw_report_number(r, group, "site_pressure_pa_abs", "air pressure here (absolute)",
-                           TYPED(site.pressure_pa_abs,
-                                 dw_number_of(site->pressure_pa_abs, DW_DIM_PRESSURE_ABS, 4)));
-    (void)dw_report_number(r, group, "air_temperature_k", NULL,
-                           TYPED(site.air_temperature_k,
-                                 dw_number_temperature(site->air_temperature_k)));
-    (void)dw_report_number(r, group, "room_temperature_k", "room temperature",
-                           TYPED(site.room_temperature_k,
-                                 dw_number_temperature(site->room_temperature_k)));
-    (void)dw_report_number(r, group, "outside_temperature_k", "outside temperature",
-                           TYPED(site.outside_temperature_k,
-                                 dw_number_temperature(site->outside_temperature_k)));
+    (void)dw_report_number(
+        r, group, "site_pressure_pa_abs", "air pressure here (absolute)",
+        TYPED(site.pressure_pa_abs, dw_number_of(site->pressure_pa_abs, DW_DIM_PRESSURE_ABS, 4)));
+    (void)dw_report_number(
+        r, group, "air_temperature_k", NULL,
+        TYPED(site.air_temperature_k, dw_number_temperature(site->air_temperature_k)));
+    (void)dw_report_number(
+        r, group, "room_temperature_k", "room temperature",
+        TYPED(site.room_temperature_k, dw_number_temperature(site->room_temperature_k)));
+    (void)dw_report_number(
+        r, group, "outside_temperature_k", "outside temperature",
+        TYPED(site.outside_temperature_k, dw_number_temperature(site->outside_temperature_k)));
     (void)dw_report_number(r, group, "relative_humidity", "relative humidity",
                            dw_number_input(site->relative_humidity, DW_DIM_RATIO));
     (void)dw_report_number(r, group, "room_pressure_pa",
@@ -101,13 +100,16 @@ static void put_setting(const dw_maker *m)
                                                          : NULL,
                            TYPED(site.room_pressure_pa, dw_number_draft(site->room_pressure_pa)));
     bool several = false;
-    for (int i = 0; i < kiln->flue_count; ++i) several = several || kiln->flue[i].count > 1;
+    for (int i = 0; i < kiln->flue_count; ++i)
+        several = several || kiln->flue[i].count > 1;
     const dw_column columns[] = {
         {.key = "name", .label = "flue", .is_text = true},
         {.key = "open_frac", .label = "damper open", .number = dw_number_share(0.0, 3)},
-        {.key = "area_m2", .label = several ? "area of each" : "flue area",
+        {.key = "area_m2",
+         .label = several ? "area of each" : "flue area",
          .number = dw_number_of(0.0, DW_DIM_AREA, 3)},
-        {.key = "count", .label = several ? "flues like this" : NULL,
+        {.key = "count",
+         .label = several ? "flues like this" : NULL,
          .number = dw_number_input(0.0, DW_DIM_NUMBER)}};
     dw_item *table = dw_report_table(r, group, "dampers", "", columns, 4);
     for (int i = 0; i < kiln->flue_count; ++i) {

@@ -146,7 +146,10 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     /* A fuel that is given by its gases has no name of its own. */
     (void)dw_report_text(report, line, NULL, NULL,
                          strcmp(view->fuel, "mixture") == 0 ? "its fuel" : view->fuel);
-    (void)dw_report_number(report, line, NULL, NULL, dw_number_temperature(view->temperature_k));
+    (void)dw_report_number(report, line, NULL, NULL,
+                           dw_number_typed(source,
+                                           offsetof(dw_kiln, operating.chamber_temperature_k),
+                                           dw_number_temperature(view->temperature_k)));
     (void)dw_report_text(report, text, NULL, "",
                          "Each row shows what one mixture of gas and air would mean. `estimate` finds "
                          "which one this kiln has.");

@@ -147,7 +147,9 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
     (void)dw_report_number(r, g, "free_volume_m3", "free volume of the chamber",
                            dw_number_of(l->free_volume_m3, DW_DIM_VOLUME, 3));
     (void)dw_report_number(r, g, "corner_volume_m3", "corner or pit of the room",
-                           dw_number_assumed(source->kiln->room.corner_volume_m3, DW_DIM_VOLUME));
+                           dw_number_typed(source, offsetof(dw_kiln, room.corner_volume_m3),
+                                           dw_number_assumed(source->kiln->room.corner_volume_m3,
+                                                             DW_DIM_VOLUME)));
     (void)dw_report_bool(r, g, "chamber_glows", NULL, l->glows);
     put_burners(r, g, source->kiln, l);
     put_purge(r, g, l);

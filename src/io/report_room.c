@@ -68,7 +68,9 @@ static void put_title(const maker *m, dw_item *parent)
     dw_item *line = dw_report_line(m->r, parent, NULL, "",
                                    "{0} in its room of {1}, fired like this for {2}");
     fill_text(m, line, kiln->name);
-    fill_number(m, line, dw_number_assumed(kiln->room.volume_m3, DW_DIM_VOLUME));
+    fill_number(m, line,
+                dw_number_typed(m->source, offsetof(dw_kiln, room.volume_m3),
+                                dw_number_assumed(kiln->room.volume_m3, DW_DIM_VOLUME)));
     fill_text(m, line, dw_people_duration(m->r, kiln->room.duration_s));
 }
 

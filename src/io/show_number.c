@@ -52,9 +52,7 @@ static double display(const dw_number *number, double si, dw_unit_system system,
     }
     switch (number->dim) {
     case DW_DIM_RATIO:
-    case DW_DIM_SHARE:
-        *unit = "%";
-        return 100.0 * si;
+    case DW_DIM_SHARE: *unit = "%"; return 100.0 * si;
     case DW_DIM_NUMBER:
         *unit = number->unit != NULL ? number->unit : "";
         return si;

@@ -91,10 +91,7 @@ static const char *find(const char *text, size_t length, const char *mark)
     return NULL;
 }
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
+static bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /* Two numbers with something between them that people write for "to": `20-60 %`, `20 to 60 %`. */
 typedef struct two_ends {
@@ -127,8 +124,10 @@ static dw_status refuse_list_item(const parser *p, const char *text, size_t leng
 {
     two_ends ends;
     if (memchr(text, ':', length) != NULL) {
-        return fail(p, "'%.*s' has a step but no range, expected FROM..TO:STEP, such as "
-                       "0 %%..100 %%:5 %%", quoted(length), text);
+        return fail(p,
+                    "'%.*s' has a step but no range, expected FROM..TO:STEP, such as "
+                    "0 %%..100 %%:5 %%",
+                    quoted(length), text);
     }
     if (!looks_like_a_range(text, length, &ends)) return DW_OK;
     const bool bare = strspn(ends.last, ".0123456789") >= ends.last_length;
@@ -151,16 +150,17 @@ static dw_status split_part(const parser *p, const char *text, size_t length, pa
         return status;
     }
     if (dots + 2 < text + length && dots[2] == '.') {
-        return fail(p, "'%.*s' has three dots, expected two between the ends, with a space or a 0 "
-                       "before a decimal point", quoted(length), text);
+        return fail(p,
+                    "'%.*s' has three dots, expected two between the ends, with a space or a 0 "
+                    "before a decimal point",
+                    quoted(length), text);
     }
     const char *rest = dots + 2;
     const size_t rest_length = length - (size_t)(rest - text);
     const char *colon = find(rest, rest_length, ":");
     if (colon == NULL) {
-        return fail(p, "'%.*s' has no step; write how far to go each time: %.*s:%s",
-                    quoted(length), text, quoted(length), text,
-                    p->dim == DW_DIM_SHARE ? "5 %" : "STEP");
+        return fail(p, "'%.*s' has no step; write how far to go each time: %.*s:%s", quoted(length),
+                    text, quoted(length), text, p->dim == DW_DIM_SHARE ? "5 %" : "STEP");
     }
     out->is_range = true;
     out->first = split_number(text, (size_t)(dots - text));
@@ -225,8 +225,9 @@ static dw_status limits(const parser *p, const written *w, const char *unit, dou
 static dw_status refuse_plus(const parser *p, const written *w)
 {
     if (w->number_length < 2 || w->number[0] != '+' || !(p->low >= 0.0)) return DW_OK;
-    return fail(p, "'%.*s%s%.*s' begins with a plus sign; a change cannot be given, write the "
-                   "value itself: %.*s%s%.*s",
+    return fail(p,
+                "'%.*s%s%.*s' begins with a plus sign; a change cannot be given, write the "
+                "value itself: %.*s%s%.*s",
                 quoted(w->number_length), w->number, w->unit_length > 0 ? " " : "",
                 quoted(w->unit_length), w->unit, quoted(w->number_length - 1), w->number + 1,
                 w->unit_length > 0 ? " " : "", quoted(w->unit_length), w->unit);
@@ -356,8 +357,8 @@ static dw_status refuse_bare_range(const parser *p, const char *text, const part
     put_percent(first, sizeof first, &it->first, fractions);
     put_percent(last, sizeof last, &it->last, fractions);
     put_percent(step, sizeof step, &it->step, fractions);
-    return fail(p, "'%.*s' has no unit: write %s..%s:%s %%", quoted(strlen(text)), text, first, last,
-                step);
+    return fail(p, "'%.*s' has no unit: write %s..%s:%s %%", quoted(strlen(text)), text, first,
+                last, step);
 }
 
 /* A comma between digits beside two dots may be a decimal mark: `0,2..0,6:0,1`. */
@@ -384,8 +385,10 @@ static dw_status split_all(const parser *p, const char *text, part *parts, size_
         at += length + 1;
     }
     if (status == DW_ERR_INPUT && has_decimal_comma(text)) {
-        return fail(p, "'%.*s' has a comma, which parts the values of a list; the decimal mark is a "
-                       "point", quoted(strlen(text)), text);
+        return fail(p,
+                    "'%.*s' has a comma, which parts the values of a list; the decimal mark is a "
+                    "point",
+                    quoted(strlen(text)), text);
     }
     if (status == DW_OK) lend_units(parts, *count);
     return status;

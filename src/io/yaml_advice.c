@@ -103,8 +103,9 @@ static bool second_colon(const dw_yaml_problem *p, char *out, size_t size)
     const char *rest = rest_of(&l, colon + 1, &length);
     if (key == 0 || colon >= p->column || l.text[colon] != ':' || length == 0 ||
         strchr("{[\"'", rest[0]) != NULL) {
-        (void)snprintf(out, size, "a second colon is here; a comma is missing before its key, or a "
-                                  "text that contains a colon needs quotes, as in name: \"a: b\"");
+        (void)snprintf(out, size,
+                       "a second colon is here; a comma is missing before its key, or a "
+                       "text that contains a colon needs quotes, as in name: \"a: b\"");
         return true;
     }
     const int own = (int)(key < OWN_MAX ? key : OWN_MAX);
@@ -115,8 +116,8 @@ static bool second_colon(const dw_yaml_problem *p, char *out, size_t size)
     return true;
 }
 
-/* Where the line of a block is that has a word, or words, without a colon: libyaml says so, or stops
- * at the first colon after it. */
+/* The line of a block that has words without a colon: libyaml says so, or stops at the first colon
+ * after it. */
 static bool find_missing_colon(const dw_yaml_problem *p, size_t *number, size_t *column, line *l)
 {
     if (starts(p->problem, "could not find expected ':'")) {
@@ -192,7 +193,8 @@ static bool misfit(const dw_yaml_problem *p, char *out, size_t size)
     if (here == '}' || here == ']') {
         (void)snprintf(out, size, "there is one '%c' too many here", here);
     } else if (last == '"' || last == '\'') {
-        (void)snprintf(out, size, "a text goes on after its closing quote; put all of it in quotes");
+        (void)snprintf(out, size,
+                       "a text goes on after its closing quote; put all of it in quotes");
     } else {
         (void)snprintf(out, size,
                        "this line does not fit those above; what belongs together begins in the "

@@ -303,7 +303,8 @@ static void on_event(builder *b, const yaml_event_t *event)
     switch (event->type) {
     case YAML_DOCUMENT_START_EVENT:
         if (++b->documents > 1) {
-            fault(b, "second-document", place, NULL, "a second document begins here; only one is read");
+            fault(b, "second-document", place, NULL,
+                  "a second document begins here; only one is read");
             b->status = DW_ERR_INPUT;
         }
         break;
@@ -355,17 +356,17 @@ static void on_parser_error(builder *b, const yaml_parser_t *parser)
     yaml_mark_t mark = parser->problem_mark;
     const bool reader = parser->error == YAML_READER_ERROR;
     if (reader) mark = mark_from_offset(b, parser->problem_offset);
-    dw_yaml_problem problem = {
-        .text = b->source->text,
-        .length = b->source->length,
-        .problem = parser->problem != NULL ? parser->problem : "no reason is known",
-        .context = reader ? NULL : parser->context,
-        .line = mark.line,
-        .column = mark.column,
-        .has_start = !reader && parser->context != NULL,
-        .start_line = parser->context_mark.line,
-        .start_column = parser->context_mark.column,
-        .placeless = b->source->placeless};
+    dw_yaml_problem problem = {.text = b->source->text,
+                               .length = b->source->length,
+                               .problem =
+                                   parser->problem != NULL ? parser->problem : "no reason is known",
+                               .context = reader ? NULL : parser->context,
+                               .line = mark.line,
+                               .column = mark.column,
+                               .has_start = !reader && parser->context != NULL,
+                               .start_line = parser->context_mark.line,
+                               .start_column = parser->context_mark.column,
+                               .placeless = b->source->placeless};
     char text[400];
     dw_yaml_advise(&problem, text, sizeof text);
     mark.line = problem.line;

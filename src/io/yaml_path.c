@@ -64,8 +64,8 @@ static dw_status read_path(setter *s)
     for (size_t i = 0, n; i < length; i += n) {
         n = dw_utf8_char(s->path + i, length - i);
         if (n == 0) {
-            dw_diag_add(s->diag, DW_ERROR, "not-utf8", set_place, "the path '%s' is not valid UTF-8",
-                        s->path);
+            dw_diag_add(s->diag, DW_ERROR, "not-utf8", set_place,
+                        "the path '%s' is not valid UTF-8", s->path);
             return DW_ERR_INPUT;
         }
     }
@@ -81,9 +81,10 @@ static dw_status read_path(setter *s)
         s->count++;
     }
     if (problem == NULL) return DW_OK;
-    dw_diag_add(s->diag, DW_ERROR, "bad-path", set_place,
-                "the path '%s' cannot be followed: %s; expected steps such as flues.back.damper.open",
-                s->path, problem);
+    dw_diag_add(
+        s->diag, DW_ERROR, "bad-path", set_place,
+        "the path '%s' cannot be followed: %s; expected steps such as flues.back.damper.open",
+        s->path, problem);
     return DW_ERR_INPUT;
 }
 
@@ -106,7 +107,8 @@ static dw_node *make_node(setter *s, const dw_node *parent, dw_status *status)
 {
     if (s->tree->node_count >= DW_TREE_NODE_MAX) {
         dw_diag_add(s->diag, DW_ERROR, "too-large", set_place,
-                    "'%s': there are more than %d values, which is the most", s->path, DW_TREE_NODE_MAX);
+                    "'%s': there are more than %d values, which is the most", s->path,
+                    DW_TREE_NODE_MAX);
         *status = DW_ERR_INPUT;
         return NULL;
     }
@@ -179,8 +181,8 @@ static dw_status refuse_item(const setter *s, const dw_node *list, const step *a
     if (list_text == NULL) return DW_ERR_NOMEM;
     const int before = at->start > 0 ? (int)at->start - 1 : 0;
     dw_diag_add(s->diag, DW_ERROR, "unknown-item", set_place,
-                "'%s': '%.*s' has no item called '%s'; it has %zu%s%s", s->path, before, s->path, at->text,
-                item_count, item_count == 1 ? " item" : " items", list_text);
+                "'%s': '%.*s' has no item called '%s'; it has %zu%s%s", s->path, before, s->path,
+                at->text, item_count, item_count == 1 ? " item" : " items", list_text);
     free(list_text);
     return DW_ERR_INPUT;
 }
@@ -197,8 +199,8 @@ static dw_node *find_item(const setter *s, dw_node *list, const step *at, dw_sta
         if (name == NULL || strcmp(name, at->text) != 0) continue;
         if (named != NULL) {
             dw_diag_add(s->diag, DW_ERROR, "ambiguous-item", set_place,
-                        "'%s': more than one item is called '%s'; use its number, counted from 0", s->path,
-                        at->text);
+                        "'%s': more than one item is called '%s'; use its number, counted from 0",
+                        s->path, at->text);
             *status = DW_ERR_INPUT;
             return NULL;
         }
@@ -279,8 +281,8 @@ static dw_status follow(setter *s, dw_node *node, int i, bool check)
         break;
     }
     dw_diag_add(s->diag, DW_ERROR, "bad-path", set_place,
-                "'%s': '%.*s' is '%.60s', so there is no '%s' in it to set",
-                s->path, (int)(at->start > 0 ? at->start - 1 : 0), s->path, node->text, at->text);
+                "'%s': '%.*s' is '%.60s', so there is no '%s' in it to set", s->path,
+                (int)(at->start > 0 ? at->start - 1 : 0), s->path, node->text, at->text);
     return DW_ERR_INPUT;
 }
 

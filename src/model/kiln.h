@@ -111,8 +111,8 @@ typedef struct dw_damper {
 
 typedef struct dw_flue {
     char name[DW_NAME_SIZE];
-    int count;                     /**< identical flues in this entry, each with such a damper; 1..100 */
-    double area_m2;                /**< each                                                 */
+    int count;      /**< identical flues in this entry, each with such a damper; 1..100 */
+    double area_m2; /**< each                                                 */
     double height_m;               /**< middle of the flue's mouth in the chamber            */
     double entry_loss;             /**< zeta on flue speed; default 0.5                      */
     double downstream_area_m2;     /**< just past the damper; NaN: default, see model.md 7   */

@@ -50,8 +50,10 @@ static shown show(double si, dw_dim dim)
     shown s;
     double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
     /* Bores are in millimetres, and small pressures in pascals. */
-    if (dim == DW_DIM_LENGTH && fabs(si) < 0.3 && si != 0.0) value = dw_quantity_in(si, dim, unit = "mm");
-    if (dim == DW_DIM_PRESSURE_GAUGE && fabs(si) < 500.0) value = dw_quantity_in(si, dim, unit = "Pa");
+    if (dim == DW_DIM_LENGTH && fabs(si) < 0.3 && si != 0.0)
+        value = dw_quantity_in(si, dim, unit = "mm");
+    if (dim == DW_DIM_PRESSURE_GAUGE && fabs(si) < 500.0)
+        value = dw_quantity_in(si, dim, unit = "Pa");
     const bool bare = dim == DW_DIM_NUMBER;
     (void)dw_print(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
     return s;
@@ -210,8 +212,8 @@ static bool check_venturi(const checker *c, const dw_burner *burner)
         return false;
     }
     if (!(circle_m2(burner->throat_diameter_m) > jets_m2)) {
-        return fault(c, "'%s.throat_diameter' is %s, expected more than the jet that blows into it", c->path,
-                     show(burner->throat_diameter_m, DW_DIM_LENGTH).text);
+        return fault(c, "'%s.throat_diameter' is %s, expected more than the jet that blows into it",
+                     c->path, show(burner->throat_diameter_m, DW_DIM_LENGTH).text);
     }
     return check_kappa(c, burner);
 }
@@ -252,7 +254,8 @@ static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner 
 
 static bool check_burners(checker *c, const dw_kiln *kiln)
 {
-    if (kiln->burner_count < 1) return fault(c, "'kiln.burners' is empty, expected at least one burner");
+    if (kiln->burner_count < 1)
+        return fault(c, "'kiln.burners' is empty, expected at least one burner");
     bool burning = false;
     for (int i = 0; i < kiln->burner_count; i++) {
         const dw_burner *burner = &kiln->burner[i];
@@ -261,7 +264,8 @@ static bool check_burners(checker *c, const dw_kiln *kiln)
         burning = burning || (burner->lit && burner->gas_pressure_pa > 0.0);
     }
     if (burning) return true;
-    return fault(c, "'kiln.burners': nothing burns, expected a lit burner with a gas pressure above 0");
+    return fault(
+        c, "'kiln.burners': nothing burns, expected a lit burner with a gas pressure above 0");
 }
 
 static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
@@ -305,19 +309,23 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
                          c->path, show(open, DW_DIM_RATIO).text, i + 1);
         }
         if (!(loss >= 0.0 && isfinite(loss))) {
-            return fault(c, "'%s.damper.rows' has a loss of %g in row %d, expected 0 or more", c->path,
-                         loss, i + 1);
+            return fault(c, "'%s.damper.rows' has a loss of %g in row %d, expected 0 or more",
+                         c->path, loss, i + 1);
         }
         if (i == 0) continue;
         if (!(open > damper->row_open_frac[i - 1])) {
-            return fault(c, "'%s.damper.rows' has an opening in row %d that is not larger than the one before, "
-                         "expected rising openings",
-                         c->path, i + 1);
+            return fault(
+                c,
+                "'%s.damper.rows' has an opening in row %d that is not larger than the one before, "
+                "expected rising openings",
+                c->path, i + 1);
         }
         if (!(loss < damper->row_loss[i - 1])) {
-            return fault(c, "'%s.damper.rows' has a loss in row %d that is not smaller than the one before, "
-                         "expected falling losses",
-                         c->path, i + 1);
+            return fault(
+                c,
+                "'%s.damper.rows' has a loss in row %d that is not smaller than the one before, "
+                "expected falling losses",
+                c->path, i + 1);
         }
     }
     return true;
@@ -343,9 +351,10 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
      * a rounding error in a derived area must not trip this. */
     if (!flue->downstream_is_plenum &&
         !(flue->downstream_area_m2 >= flue->area_m2 * (1.0 - 1.0e-12))) {
-        return fault(c, "'%s.damper_downstream_area' is %s, expected at least the area of the flue, %s",
-                     c->path, show(flue->downstream_area_m2, DW_DIM_AREA).text,
-                     show(flue->area_m2, DW_DIM_AREA).text);
+        return fault(
+            c, "'%s.damper_downstream_area' is %s, expected at least the area of the flue, %s",
+            c->path, show(flue->downstream_area_m2, DW_DIM_AREA).text,
+            show(flue->area_m2, DW_DIM_AREA).text);
     }
     return damper->kind != DW_DAMPER_TABLE || check_damper_table(c, damper);
 }
@@ -403,7 +412,8 @@ static bool check_settings(checker *c, const dw_kiln *kiln)
     }
     const double gas_k = kiln->operating.chamber_temperature_k + settings->gas_minus_reading_dk;
     if (gas_k >= GAS_LOWEST_K && gas_k <= GAS_HIGHEST_K) return true;
-    return fault(c, "'kiln.model.gas_minus_reading' gives a gas temperature of %s, expected %s to %s",
+    return fault(c,
+                 "'kiln.model.gas_minus_reading' gives a gas temperature of %s, expected %s to %s",
                  show(gas_k, DW_DIM_TEMPERATURE).text, show(GAS_LOWEST_K, DW_DIM_TEMPERATURE).text,
                  show(GAS_HIGHEST_K, DW_DIM_TEMPERATURE).text);
 }

@@ -34,8 +34,7 @@ static void put_kiln(dw_working *w, const dw_kiln *k, double heat_input_net_w)
     dw_work_put(w, DW_WORK_INPUT, "depth", "of the chamber", "m", k->chamber.depth_m);
     dw_work_put(w, DW_WORK_INPUT, "height", "of the chamber", "m", k->chamber.height_m);
     dw_work_put(w, DW_WORK_STEP, "Q_net", "net heat input of the setting", "W", heat_input_net_w);
-    dw_work_put(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2",
-                dw_kiln_flue_area_m2(k));
+    dw_work_put(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2", dw_kiln_flue_area_m2(k));
     dw_work_put(w, DW_WORK_INPUT, "A_ports", "area of all burner ports and open holes", "m2",
                 ports_m2);
     dw_work_put(w, DW_WORK_INPUT, "H_st", "height of the stack", "m", k->stack.height_m);

@@ -23,13 +23,24 @@ static bool outcome_of(const dw_kiln *kiln, outcome *out)
     static dw_result r;
     static dw_rule_finding finding[DW_RULE_FINDING_MAX];
     if (dw_operating_point(kit_model(), kiln, &r) != DW_OK) return false;
-    const double values[] = {r.equivalence_ratio, r.primary_aeration,   r.gas_flow_kg_s,
-                             r.air_flow_kg_s,     r.pressure_floor_pa,  r.pressure_top_pa,
-                             r.flue_flow_kg_s,    r.spill_kg_s,         r.heat_input_net_w,
-                             r.draft_flue_exit_pa, r.stack_base_temperature_k,
-                             r.stack_mean_temperature_k, r.draft_theoretical_pa,
-                             r.gas_temperature_k, r.co_co2_ratio,       r.probe_emf_v,
-                             r.heat_sensible_w,   r.dphi_ddamper};
+    const double values[] = {r.equivalence_ratio,
+                             r.primary_aeration,
+                             r.gas_flow_kg_s,
+                             r.air_flow_kg_s,
+                             r.pressure_floor_pa,
+                             r.pressure_top_pa,
+                             r.flue_flow_kg_s,
+                             r.spill_kg_s,
+                             r.heat_input_net_w,
+                             r.draft_flue_exit_pa,
+                             r.stack_base_temperature_k,
+                             r.stack_mean_temperature_k,
+                             r.draft_theoretical_pa,
+                             r.gas_temperature_k,
+                             r.co_co2_ratio,
+                             r.probe_emf_v,
+                             r.heat_sensible_w,
+                             r.dphi_ddamper};
     out->count = (int)(sizeof values / sizeof values[0]);
     memcpy(out->value, values, sizeof values);
     dw_kiln resolved = *kiln;
@@ -63,7 +74,8 @@ static bool is_for_another_point(const char *name, const dw_kiln *kiln, dw_objec
     /* Chamber and flue hold one gas, so that a flue's height is felt only when the stack turns round;
      * and a plugged burner's height decides from where others are measured. */
     return strcmp(name, "height") == 0 &&
-           (object == DW_OBJECT_FLUE || (object == DW_OBJECT_BURNER && kiln->burner[index].plugged));
+           (object == DW_OBJECT_FLUE ||
+            (object == DW_OBJECT_BURNER && kiln->burner[index].plugged));
 }
 
 static double at(const dw_kiln *kiln, size_t offset)
@@ -103,7 +115,8 @@ static void try_number(const char *name, const dw_kiln *kiln, const outcome *bef
         return;
     }
     dw_typed_path(kiln, object, index, key, path);
-    const bool fits = dw_key_applies(key, dw_object_kind(keys, (const char *)kiln + dw_object_offset(object, index)));
+    const bool fits = dw_key_applies(
+        key, dw_object_kind(keys, (const char *)kiln + dw_object_offset(object, index)));
     /* What another key of the choice has taken is refused before. */
     if (fits && dw_kiln_field_find(kiln, path, NULL, &field) != DW_OK) return;
     const bool idle = dw_key_idle(kiln, object, index, key, reason, NULL);
@@ -116,7 +129,8 @@ static void try_number(const char *name, const dw_kiln *kiln, const outcome *bef
     if (moves != idle) return;
     t->wrong++;
     print_error("%s: '%s' from %g to %g %s, but is said to %s%s\n", name, path, value, next,
-                moves ? "moves results" : "moves nothing", idle ? "be idle: " : "have an effect", reason);
+                moves ? "moves results" : "moves nothing", idle ? "be idle: " : "have an effect",
+                reason);
 }
 
 static void try_kiln(const char *name, const dw_kiln *kiln, tally *t)
@@ -133,8 +147,10 @@ static void try_kiln(const char *name, const dw_kiln *kiln, tally *t)
     const struct {
         dw_object object;
         int count;
-    } lists[] = {{DW_OBJECT_BURNER, kiln->burner_count}, {DW_OBJECT_OPENING, kiln->opening_count},
-                 {DW_OBJECT_FLUE, kiln->flue_count},     {DW_OBJECT_DAMPER, kiln->flue_count}};
+    } lists[] = {{DW_OBJECT_BURNER, kiln->burner_count},
+                 {DW_OBJECT_OPENING, kiln->opening_count},
+                 {DW_OBJECT_FLUE, kiln->flue_count},
+                 {DW_OBJECT_DAMPER, kiln->flue_count}};
     for (size_t k = 0; k < sizeof lists / sizeof lists[0]; k++) {
         for (int i = 0; i < lists[k].count; i++) {
             for (int row = 0; row < dw_keys_of(lists[k].object)->count; row++)
@@ -174,8 +190,10 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         (void)snprintf(name, sizeof name, "%s, burners on their own", kit_examples[e]);
         try_kiln(name, &kiln, &t);
         kiln = *base;
-        for (int i = 0; i < kiln.burner_count; i++) kiln.burner[i].shutter_open_frac = 0.0;
-        for (int i = 0; i < kiln.opening_count; i++) kiln.opening[i].open_frac = 0.0;
+        for (int i = 0; i < kiln.burner_count; i++)
+            kiln.burner[i].shutter_open_frac = 0.0;
+        for (int i = 0; i < kiln.opening_count; i++)
+            kiln.opening[i].open_frac = 0.0;
         kiln.chamber.leak_area_m2 = 0.0;
         kiln.site.pressure_pa_abs = 95.0e3;
         (void)snprintf(name, sizeof name, "%s, shut", kit_examples[e]);
@@ -220,9 +238,9 @@ static void limits_of_the_tables_are_limits_of_the_model(void **state)
     (void)state;
     static dw_kiln_file file;
     static dw_result r;
-    static const dw_object objects[] = {DW_OBJECT_SITE,   DW_OBJECT_CHAMBER, DW_OBJECT_MODEL,
-                                        DW_OBJECT_OPERATING, DW_OBJECT_STACK, DW_OBJECT_BURNER,
-                                        DW_OBJECT_OPENING, DW_OBJECT_FLUE,  DW_OBJECT_DAMPER};
+    static const dw_object objects[] = {DW_OBJECT_SITE,      DW_OBJECT_CHAMBER, DW_OBJECT_MODEL,
+                                        DW_OBJECT_OPERATING, DW_OBJECT_STACK,   DW_OBJECT_BURNER,
+                                        DW_OBJECT_OPENING,   DW_OBJECT_FLUE,    DW_OBJECT_DAMPER};
     int tried = 0, refused = 0, wrong = 0;
     for (int e = 0; kit_examples[e] != NULL; e++) {
         kit_example(kit_examples[e], &file);

@@ -348,7 +348,9 @@ static void the_unit_typed_is_given_back(void **state)
         {"7in wc", DW_DIM_PRESSURE_GAUGE, "in wc", 7.0},
         {"1 1/4 in", DW_DIM_LENGTH, "in", 1.25},
         {" 3.2 mm ", DW_DIM_LENGTH, "mm", 3.2},
-        {"2100 \xC2\xB0" "F", DW_DIM_TEMPERATURE, "degF", 2100.0},
+        {"2100 \xC2\xB0"
+         "F",
+         DW_DIM_TEMPERATURE, "degF", 2100.0},
         {"40%", DW_DIM_SHARE, "%", 40.0},
         {"0.05", DW_DIM_RATIO, "", 0.05},
         {"5 %", DW_DIM_RATIO, "%", 5.0},
@@ -374,10 +376,12 @@ static void the_unit_typed_is_given_back(void **state)
 static void us_units_are_known(void **state)
 {
     (void)state;
-    static const char *const us[] = {"in",  "ft",   "in2",   "sq ft",  "psi",   "psig",   "in w.c.", "inHg", "osi",
-                                     "lb/h", "cfh", "CFM", "degF", "degF_diff", "Btu/h", "kBtu/h", "MBH", "therm/h", "\""};
-    static const char *const si[] = {"m", "mm", "cm2", "kPa", "mbar", "mmH2O", "degC", "K", "kg/h", "m3/h", "L/min",
-                                     "kW", "min", "%", "", "mm H2O", "deg", "MJ"};
+    static const char *const us[] = {
+        "in",  "ft",  "in2",  "sq ft",     "psi",   "psig",   "in w.c.", "inHg",    "osi", "lb/h",
+        "cfh", "CFM", "degF", "degF_diff", "Btu/h", "kBtu/h", "MBH",     "therm/h", "\""};
+    static const char *const si[] = {"m",    "mm", "cm2",  "kPa",    "mbar",  "mmH2O",
+                                     "degC", "K",  "kg/h", "m3/h",   "L/min", "kW",
+                                     "min",  "%",  "",     "mm H2O", "deg",   "MJ"};
     for (size_t i = 0; i < sizeof us / sizeof us[0]; i++)
         if (!dw_unit_is_us(us[i])) fail_msg("%s is a US unit", us[i]);
     for (size_t i = 0; i < sizeof si / sizeof si[0]; i++)

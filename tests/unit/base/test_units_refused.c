@@ -34,7 +34,8 @@ static void temperature_and_difference_are_two_kinds(void **state)
     refused("36 \xC2\xB0"
             "F",
             DW_DIM_TEMPERATURE_DIFF, "on a scale|expected a temperature difference");
-    refused("20 degC_diff", DW_DIM_TEMPERATURE, "is a temperature difference, expected a temperature:");
+    refused("20 degC_diff", DW_DIM_TEMPERATURE,
+            "is a temperature difference, expected a temperature:");
     refused("1000 C", DW_DIM_TEMPERATURE, "'C'|write degC");
     refused("2300F", DW_DIM_TEMPERATURE, "'F'|write degF");
     refused("1000 celsius", DW_DIM_TEMPERATURE, "write degC");
@@ -57,7 +58,8 @@ static void rates_and_totals_are_two_kinds(void **state)
     refused("40000 Btu/h", DW_DIM_ENERGY, "is a power (a rate), expected an energy (a total)");
     refused("12 kWh", DW_DIM_POWER, "is an energy (a total)");
     refused("12 kW", DW_DIM_ENERGY, "is a power (a rate)");
-    refused("250 ft3", DW_DIM_VOLUME_FLOW, "is a volume (a total), expected a volume flow (a rate)");
+    refused("250 ft3", DW_DIM_VOLUME_FLOW,
+            "is a volume (a total), expected a volume flow (a rate)");
     refused("250 ft3/h", DW_DIM_VOLUME, "is a volume flow (a rate), expected a volume (a total)");
     refused("3 kg", DW_DIM_MASS_FLOW, "is a mass (a total)");
     refused("3 kg/h", DW_DIM_MASS, "is a mass flow (a rate)");

@@ -93,7 +93,7 @@ static void broken_tables_are_refused(void **state)
         {"provenance: read, where", "provenance: guessed, where", "guessed"},
         {"year: not known, ", "", "year"},
         {"from: 60 min, by: 90 min", "from: 60 min, by: 9 min", "'by' is before 'from'"},
-        {"cohb: 2.5 %", "cohb: 0.2 %", "not above the row before"},
+        {"cohb: 2.5 %", "cohb: 0.2 %", "not above that of the row before"},
         {"word: rest", "word: light", "has no 'rest'"},
         {"haldane_ratio: 218", "haldane_ratio: 2", "haldane_ratio"},
         {"gas: H2,", "gas: H5,", "H5"},

@@ -39,7 +39,7 @@ static const slip slips[] = {
     {"oxides.yaml", "log10: [-32807, 13.012]", "log10: [-32807, 33.012]", "bad-order", "iron"},
     {"oxides.yaml", "source: copper-red-study", "source: copper-red-studio", "unknown-source",
      "'copper-red-study'"},
-    {"oxides.yaml", "    soot: yes", "    soot: yes\n    h2_h2o: 2", "bad-value", "is enough"},
+    {"oxides.yaml", "    soot: yes", "    soot: yes\n    h2_h2o: 2", "bad-value", "expected only one of"},
     {"oxides.yaml", "    soot: yes", "    soot: maybe", "bad-value", "'soot'"},
     {"oxides.yaml", "oxidized_to: hematite\n    text: Some", "oxidized_to: rust\n    text: Some",
      "unknown-form", "'rust'"},

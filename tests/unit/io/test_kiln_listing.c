@@ -140,8 +140,8 @@ static void rows_say_where_values_came_from(void **state)
                   DW_ORIGIN_GIVEN);
     assert_number(all, "kiln.stack.base_height", 0.07, DW_DIM_LENGTH, DW_ORIGIN_DERIVED);
     assert_text(all, "kiln.flues.\"no. 2\".damper_downstream_area", "plenum", DW_ORIGIN_GIVEN);
-    assert_text(all, "kiln.flues.\"no. 2\".damper.rows", "[[7 %, 311.5], [45 %, 9.25], [100 %, 0.3]]",
-                DW_ORIGIN_GIVEN);
+    assert_text(all, "kiln.flues.\"no. 2\".damper.rows",
+                "[[7 %, 311.5], [45 %, 9.25], [100 %, 0.3]]", DW_ORIGIN_GIVEN);
     assert_number(all, "operating.gas_temperature", 293.15, DW_DIM_TEMPERATURE, DW_ORIGIN_DERIVED);
     /* another form stands for the quantity */
     assert_number(all, "kiln.burners.left.jet.diameter", 2.2606e-3, DW_DIM_LENGTH, DW_ORIGIN_GIVEN);
@@ -221,7 +221,9 @@ static void reading_the_rows_back_gives_the_same_kiln(void **state)
             const int bare = row->dim == DW_DIM_NUMBER || row->dim == DW_DIM_RATIO;
             const int share = row->dim == DW_DIM_SHARE;
             snprintf(values[count], VALUE_MAX, "%.17g %s", share ? 100.0 * row->si : row->si,
-                     bare ? "" : share ? "%" : dw_dim_si_unit(row->dim));
+                     bare    ? ""
+                     : share ? "%"
+                             : dw_dim_si_unit(row->dim));
         } else {
             snprintf(values[count], VALUE_MAX, "%s", all->row[i].text);
         }

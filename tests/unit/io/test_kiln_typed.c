@@ -158,15 +158,16 @@ static const char *refused(const dw_setting *settings, size_t count)
 }
 
 #define REFUSED(...)                                                                               \
-    refused((const dw_setting[]){__VA_ARGS__}, sizeof((const dw_setting[]){__VA_ARGS__}) /         \
-                                                   sizeof(dw_setting))
+    refused((const dw_setting[]){__VA_ARGS__},                                                     \
+            sizeof((const dw_setting[]){__VA_ARGS__}) / sizeof(dw_setting))
 
 static void overrides_that_change_nothing_are_refused(void **state)
 {
     (void)state;
-    assert_string_equal(REFUSED({"air_pressure", "20 kPa"}),
-                        "'operating.air_pressure' has no effect: no lit burner has an air jet or is "
-                        "blown through a restriction");
+    assert_string_equal(
+        REFUSED({"air_pressure", "20 kPa"}),
+        "'operating.air_pressure' has no effect: no lit burner has an air jet or is "
+        "blown through a restriction");
     assert_string_equal(REFUSED({"openings.spyhole.from", "0.1 m"}),
                         "'kiln.openings.spyhole.from' has no effect: the kind is hole");
     assert_string_equal(REFUSED({"stack.relief_discharge_coefficient", "0.7"},
@@ -176,9 +177,10 @@ static void overrides_that_change_nothing_are_refused(void **state)
                         "inspirating");
     /* Reaches one burner of two. */
     assert_string_equal(REFUSED({"gas_pressure", "20 kPa"}), "");
-    assert_string_equal(REFUSED({"burners.left.gas_pressure", "3 kPa"}, {"gas_pressure", "20 kPa"}),
-                        "'operating.gas_pressure' has no effect: every lit burner has a gas_pressure "
-                        "of its own");
+    assert_string_equal(
+        REFUSED({"burners.left.gas_pressure", "3 kPa"}, {"gas_pressure", "20 kPa"}),
+        "'operating.gas_pressure' has no effect: every lit burner has a gas_pressure "
+        "of its own");
     assert_string_equal(REFUSED({"burners.*.air_jet.diameter", "1 mm"}, {"air_pressure", "9 kPa"}),
                         "");
     /* What holds anyway is no slip: defaults, and what is in the file. */
@@ -211,13 +213,15 @@ static void idle_keys_of_a_file_are_noted(void **state)
     static const char *const idle =
         "damperwise: 1\n"
         "kiln:\n"
-        "  site: {elevation: 100 m, pressure: 99 kPa, outside_temperature: 4 degC, room_pressure: -3 Pa}\n"
+        "  site: {elevation: 100 m, pressure: 99 kPa, outside_temperature: 4 degC, room_pressure: "
+        "-3 Pa}\n"
         "  fuel: methane\n"
         "  chamber: {width: 0.7 m, depth: 0.8 m, height: 1 m}\n"
         "  burners:\n"
         "    - {name: left, jet: {diameter: 1.9 mm}, throat_diameter: 37 mm, height: 0.1 m,\n"
         "       shutter_discharge_coefficient: 0.65, air_jet: {diameter: 1 mm}, lit: yes}\n"
-        "    - {name: right, kind: blown, jet: {diameter: 2 mm}, height: 0.1 m, air_flow: 20 m3/h,\n"
+        "    - {name: right, kind: blown, jet: {diameter: 2 mm}, height: 0.1 m, air_flow: 20 "
+        "m3/h,\n"
         "       port_temperature_ratio: 2, shutter: 40 %, lit: no}\n"
         "  openings:\n"
         "    - {name: spyhole, area: 4 cm2, height: 0.5 m, open: 0 %, exponent: 0.7}\n"
@@ -253,8 +257,8 @@ static void idle_keys_of_a_file_are_noted(void **state)
         if (!said) print_error("not said: %s\n", expected[k]);
         if (!said) {
             for (size_t i = 0; i < count; i++)
-                print_error("  %d:%d %s\n", dw_diag_get(list, i)->line, dw_diag_get(list, i)->column,
-                            dw_diag_get(list, i)->text);
+                print_error("  %d:%d %s\n", dw_diag_get(list, i)->line,
+                            dw_diag_get(list, i)->column, dw_diag_get(list, i)->text);
         }
         assert_true(said);
     }
@@ -271,7 +275,8 @@ static void a_kiln_without_openings_is_doubted(void **state)
     read_with(&none, 1);
     assert_int_equal(dw_diag_count_grade(diag, DW_WARNING), 1);
     assert_string_equal(dw_diag_get(diag, 0)->code, "no-openings");
-    assert_non_null(strstr(dw_diag_get(diag, 0)->text, "burner ports, the spyholes and the gap of the door"));
+    assert_non_null(
+        strstr(dw_diag_get(diag, 0)->text, "burner ports, the spyholes and the gap of the door"));
     done();
 }
 

@@ -241,7 +241,7 @@ static const slip slips[] = {
     {"fuels.yaml", "{C3H8: 100 %}", "@{N2: 79 %, O2: 21 %}", "no-fuel", "no air"},
     {"fuels.yaml", "{C3H8: 100 %}", "@{N2: 100 %}", "no-fuel", "no air"},
     {"fuels.yaml", "    moles: {C3H8: 100 %}\n", "", "missing-key", "!other place"},
-    {"fuels.yaml", "{C3H8: 100 %}", "{@C(gr): 100 %}", "bad-value", "no gas"},
+    {"fuels.yaml", "{C3H8: 100 %}", "{@C(gr): 100 %}", "bad-value", "not a gas"},
     {"fuels.yaml", "  - name: butane", "  - @name: propane", "listed-twice", "'propane'"},
     {"fuels.yaml", "    note: pure propane\n", "    note: @''\n", "bad-value", "'note' is empty"},
     {"fuels.yaml", "    source: definition\n    moles", "    sorce: definition\n    moles",
@@ -527,7 +527,7 @@ static const crowd crowds[] = {
      "more than 12 rules", DW_RULE_MAX + 1},
     {"sources.yaml", "sources:\n", "  - {key: k%d, title: t, provenance: read}\n",
      "more than 160 sources", DW_SOURCE_MAX + 1},
-    {"drills.yaml", "source: drill-sizes\nsizes:\n", "  - [x, 1%d mm]\n", "'x' is no drill",
+    {"drills.yaml", "source: drill-sizes\nsizes:\n", "  - [x, 1%d mm]\n", "'x' is not a drill",
      DW_DRILL_MAX + 1},
 };
 

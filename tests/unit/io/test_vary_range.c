@@ -162,10 +162,13 @@ static void what_was_meant_is_shown(void **state)
     assert_refused("20%-60%", share, "20%..60%:5%");
     assert_refused("20 to 60 %", share, "20..60 %:5%");
     assert_refused("2-3 mm", length, "2..3 mm:STEP");
-    assert_refused("2 mm\xE2\x80\x93" "3 mm", length, "2 mm..3 mm:STEP");
+    assert_refused("2 mm\xE2\x80\x93"
+                   "3 mm",
+                   length, "2 mm..3 mm:STEP");
     assert_refused("20..60 %", share, "has no step; write how far to go each time: 20..60 %:5 %");
     assert_refused("0,2..0,6:0,1", share, "the decimal mark is a point");
-    assert_refused("+10..60 %:5 %", share, "a change cannot be given, write the value itself: 10 %");
+    assert_refused("+10..60 %:5 %", share,
+                   "a change cannot be given, write the value itself: 10 %");
     assert_refused("+1 kPa", pressure, "write the value itself: 1 kPa");
     assert_refused("1 kPa..3 kPa:+1 kPa", pressure, "write the value itself: 1 kPa");
     /* Numbers with a minus or an exponent are no ranges. */
@@ -178,18 +181,21 @@ static void limits_are_in_the_unit_that_was_typed(void **state)
     (void)state;
     double *values = NULL;
     size_t count = 0;
-    assert_int_equal(dw_vary_range_parse("30 mm", DW_DIM_LENGTH, 1e-4, 2e-2, &values, &count,
-                                         message), DW_ERR_INPUT);
+    assert_int_equal(
+        dw_vary_range_parse("30 mm", DW_DIM_LENGTH, 1e-4, 2e-2, &values, &count, message),
+        DW_ERR_INPUT);
     assert_string_equal(message, "30 mm is out of range, expected 0.1 to 20 mm");
     assert_int_equal(dw_vary_range_parse("1..2 in:1/4 in", DW_DIM_LENGTH, 1e-4, 2.54e-2, &values,
-                                         &count, message), DW_ERR_INPUT);
+                                         &count, message),
+                     DW_ERR_INPUT);
     assert_non_null(strstr(message, "to 1 in"));
 }
 
 static void the_unit_of_the_first_value_is_found(void **state)
 {
     (void)state;
-    assert_string_equal(dw_vary_range_unit("3..9 in w.c.:1 in w.c.", DW_DIM_PRESSURE_GAUGE), "in w.c.");
+    assert_string_equal(dw_vary_range_unit("3..9 in w.c.:1 in w.c.", DW_DIM_PRESSURE_GAUGE),
+                        "in w.c.");
     assert_string_equal(dw_vary_range_unit("20,40,60 %", DW_DIM_SHARE), "%");
     assert_string_equal(dw_vary_range_unit("2 mm..1 in:1 mm", DW_DIM_LENGTH), "mm");
     assert_string_equal(dw_vary_range_unit("0.5..1:0.1", DW_DIM_NUMBER), "");

@@ -162,23 +162,29 @@ static void unknown_items_are_refused_with_the_names(void **state)
 {
     (void)state;
     refused("flues.bak flue.x", "1",
-            "--set: error: 'flues.bak flue.x': 'flues' has no item called 'bak flue'; it has 3 items called back flue, \"no. 2\", 1; did you mean 'back flue'? [unknown-item]");
+            "--set: error: 'flues.bak flue.x': 'flues' has no item called 'bak flue'; it has 3 "
+            "items called back flue, \"no. 2\", 1; did you mean 'back flue'? [unknown-item]");
     refused("flues.no. 2.x", "1",
-            "--set: error: 'flues.no. 2.x': 'flues' has no item called 'no'; it has 3 items called back "
+            "--set: error: 'flues.no. 2.x': 'flues' has no item called 'no'; it has 3 items called "
+            "back "
             "flue, \"no. 2\", 1 [unknown-item]");
-    refused("flues.3", "1",
-            "--set: error: 'flues.3': 'flues' has no item called '3'; it has 3 items called back flue, "
-            "\"no. 2\", 1 [unknown-item]");
-    refused("flues.\"0\".x", "1",
-            "--set: error: 'flues.\"0\".x': 'flues' has no item called '0'; it has 3 items called back "
-            "flue, \"no. 2\", 1 [unknown-item]");
-    refused("flues.\"*\".x", "1",
-            "--set: error: 'flues.\"*\".x': 'flues' has no item called '*'; it has 3 items called back "
-            "flue, \"no. 2\", 1 [unknown-item]");
+    refused(
+        "flues.3", "1",
+        "--set: error: 'flues.3': 'flues' has no item called '3'; it has 3 items called back flue, "
+        "\"no. 2\", 1 [unknown-item]");
+    refused(
+        "flues.\"0\".x", "1",
+        "--set: error: 'flues.\"0\".x': 'flues' has no item called '0'; it has 3 items called back "
+        "flue, \"no. 2\", 1 [unknown-item]");
+    refused(
+        "flues.\"*\".x", "1",
+        "--set: error: 'flues.\"*\".x': 'flues' has no item called '*'; it has 3 items called back "
+        "flue, \"no. 2\", 1 [unknown-item]");
     refused("none.0", "1",
             "--set: error: 'none.0': 'none' has no item called '0'; it has 0 items [unknown-item]");
     refused("twins.a.x", "1",
-            "--set: error: 'twins.a.x': more than one item is called 'a'; use its number, counted from 0 "
+            "--set: error: 'twins.a.x': more than one item is called 'a'; use its number, counted "
+            "from 0 "
             "[ambiguous-item]");
 }
 
@@ -186,19 +192,24 @@ static void paths_that_lead_nowhere_are_refused(void **state)
 {
     (void)state;
     refused("fuel.x.y", "1",
-            "--set: error: 'fuel.x.y': 'fuel' is 'propane', so there is no 'x' in it to set [bad-path]");
+            "--set: error: 'fuel.x.y': 'fuel' is 'propane', so there is no 'x' in it to set "
+            "[bad-path]");
     refused("flues.*.name.x", "1",
-            "--set: error: 'flues.*.name.x': 'flues.*.name' is 'back flue', so there is no 'x' in it to set [bad-path]");
+            "--set: error: 'flues.*.name.x': 'flues.*.name' is 'back flue', so there is no 'x' in "
+            "it to set [bad-path]");
     /* The first item could take the key; it does not get it when the second cannot. */
     refused("mixed.*.a.b", "2",
-            "--set: error: 'mixed.*.a.b': 'mixed.*.a' is '7', so there is no 'b' in it to set [bad-path]");
-    refused("site.*", "1",
-            "--set: error: 'site.*': '*' selects every item of a list, but this is a map [bad-path]");
+            "--set: error: 'mixed.*.a.b': 'mixed.*.a' is '7', so there is no 'b' in it to set "
+            "[bad-path]");
+    refused(
+        "site.*", "1",
+        "--set: error: 'site.*': '*' selects every item of a list, but this is a map [bad-path]");
     refused("none.*.x", "1",
             "--set: error: 'none.*.x': '*' selects every item of a list, but this list is empty "
             "[bad-path]");
     refused("site.new.*.x", "1",
-            "--set: error: 'site.new.*.x': '*' selects every item of a list, and there is no list at this place [bad-path]");
+            "--set: error: 'site.new.*.x': '*' selects every item of a list, and there is no list "
+            "at this place [bad-path]");
 }
 
 static void malformed_paths_are_refused(void **state)
@@ -230,11 +241,13 @@ static void malformed_values_are_refused(void **state)
 {
     (void)state;
     refused("site.x", "{a",
-            "--set: error: 'site.x': the brace { opened is not closed with }, or a comma between two keys is missing [yaml]");
+            "--set: error: 'site.x': the brace { opened is not closed with }, or a comma between "
+            "two keys is missing [yaml]");
     refused("site.x", "", "--set: error: 'site.x': there is nothing to read [empty]");
     refused("site.x", "{a: 1, a: 2}", "--set: error: 'site.x': 'a' is given twice [duplicate-key]");
     refused("site.x", "*a",
-            "--set: error: 'site.x': 'a' is an alias (*), which is not used here; write the value where it is needed [alias]");
+            "--set: error: 'site.x': 'a' is an alias (*), which is not used here; write the value "
+            "where it is needed [alias]");
     refused("site.x", "[1]\n--- 2",
             "--set: error: 'site.x': a second document begins here; only one is read "
             "[second-document]");

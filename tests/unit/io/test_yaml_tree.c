@@ -155,8 +155,10 @@ static void several_faults_come_at_once(void **state)
 {
     (void)state;
     refused("a: &x 1\nb: *x\nc: !!int 7\n? {d: 1}\n: 2\n'': 3\nb: \"x\\0y\"\n",
-            "case.yaml:1:4: error: 'x' is an anchor (&), which is not used here; write the value where it is needed [anchor]\n"
-            "case.yaml:2:4: error: 'x' is an alias (*), which is not used here; write the value where it is needed [alias]\n"
+            "case.yaml:1:4: error: 'x' is an anchor (&), which is not used here; write the value "
+            "where it is needed [anchor]\n"
+            "case.yaml:2:4: error: 'x' is an alias (*), which is not used here; write the value "
+            "where it is needed [alias]\n"
             "case.yaml:3:4: error: 'tag:yaml.org,2002:int' is a tag (!), which is not used here "
             "[tag]\n"
             "case.yaml:4:3: error: a key is a map or a list, expected one word or name "
@@ -164,11 +166,14 @@ static void several_faults_come_at_once(void **state)
             "case.yaml:6:1: error: a key is empty [bad-key]\n"
             "case.yaml:7:4: error: a text may not contain a NUL byte [nul-byte]\n");
     refused("{a: [1, {b: *x, *y : 2}], [p, [q]]: {r: 1}, *z : [1]}",
-            "case.yaml:1:13: error: 'x' is an alias (*), which is not used here; write the value where it is needed [alias]\n"
-            "case.yaml:1:17: error: 'y' is an alias (*), which is not used here; write the value where it is needed [alias]\n"
+            "case.yaml:1:13: error: 'x' is an alias (*), which is not used here; write the value "
+            "where it is needed [alias]\n"
+            "case.yaml:1:17: error: 'y' is an alias (*), which is not used here; write the value "
+            "where it is needed [alias]\n"
             "case.yaml:1:27: error: a key is a map or a list, expected one word or name "
             "[bad-key]\n"
-            "case.yaml:1:45: error: 'z' is an alias (*), which is not used here; write the value where it is needed [alias]\n");
+            "case.yaml:1:45: error: 'z' is an alias (*), which is not used here; write the value "
+            "where it is needed [alias]\n");
 }
 
 static void faults_stop_at_twenty(void **state)
@@ -189,14 +194,15 @@ static void broken_yaml_is_placed(void **state)
 {
     (void)state;
     refused("a: [1,\nb: 2\n",
-            "case.yaml:3:1: error: the bracket [ opened at line 1, column 4 is not closed with ], or a comma between two values is missing [yaml]\n");
-    refused("a:\n\tb: 1\n",
-            "case.yaml:2:1: error: a tab is here; indent with spaces [yaml]\n");
+            "case.yaml:3:1: error: the bracket [ opened at line 1, column 4 is not closed with ], "
+            "or a comma between two values is missing [yaml]\n");
+    refused("a:\n\tb: 1\n", "case.yaml:2:1: error: a tab is here; indent with spaces [yaml]\n");
     refused("a: 1\nb: c: 2\n",
-            "case.yaml:2:5: error: a second colon is in this line; put a text that contains a colon in quotes: b: \"c: 2\", or a group of keys in braces: b: {c: 2} "
+            "case.yaml:2:5: error: a second colon is in this line; put a text that contains a "
+            "colon in quotes: b: \"c: 2\", or a group of keys in braces: b: {c: 2} "
             "[yaml]\n");
-    refused("\xC3\xB6: 1\nb: \x07\n",
-            "case.yaml:2:4: error: a control character is here, which no text may contain; delete it [yaml]\n");
+    refused("\xC3\xB6: 1\nb: \x07\n", "case.yaml:2:4: error: a control character is here, which no "
+                                      "text may contain; delete it [yaml]\n");
 }
 
 /* What people get wrong, where it is, and what they should write. */
@@ -215,30 +221,34 @@ static void slips_are_answered_with_what_to_write(void **state)
             "case.yaml:1:11: error: a second colon is in this line; put a text that contains a "
             "colon in quotes: name: \"kiln: big\", or a group of keys in braces: name: {kiln: big} "
             "[yaml]\n");
-    refused("a: {name: x: y, b: 1}\n",
-            "case.yaml:1:12: error: a second colon is here; a comma is missing before its key, or a "
-            "text that contains a colon needs quotes, as in name: \"a: b\" [yaml]\n");
+    refused(
+        "a: {name: x: y, b: 1}\n",
+        "case.yaml:1:12: error: a second colon is here; a comma is missing before its key, or a "
+        "text that contains a colon needs quotes, as in name: \"a: b\" [yaml]\n");
     refused("a: {b: 1\nc: 2\n",
             "case.yaml:2:2: error: the brace { opened at line 1, column 4 is not closed with }, or "
             "a comma between two keys is missing [yaml]\n");
     refused("a:\n  fuel propane\n  b: 1\n",
             "case.yaml:2:3: error: a colon is missing; write fuel: propane [yaml]\n");
-    refused("a:\n  b: 1\n c: 2\n",
-            "case.yaml:3:2: error: this line does not fit those above; what belongs together begins "
-            "in the same column (this part begins at line 1, column 1) [yaml]\n");
+    refused(
+        "a:\n  b: 1\n c: 2\n",
+        "case.yaml:3:2: error: this line does not fit those above; what belongs together begins "
+        "in the same column (this part begins at line 1, column 1) [yaml]\n");
     refused("a: {b: 1}}\n", "case.yaml:1:10: error: there is one '}' too many here [yaml]\n");
     refused("a: \"b\" c\n",
             "case.yaml:1:8: error: a text goes on after its closing quote; put all of it in quotes "
             "[yaml]\n");
     refused("a: @home\n", "case.yaml:1:4: error: a text cannot begin with @; put it in quotes "
                           "[yaml]\n");
-    refused("a: &\n", "case.yaml:1:5: error: a text cannot begin with &; put it in quotes [yaml]\n");
+    refused("a: &\n",
+            "case.yaml:1:5: error: a text cannot begin with &; put it in quotes [yaml]\n");
     refused("a: \"b\nc: 2\n", "case.yaml:1:4: error: the quote that begins here is not closed "
                               "[yaml]\n");
     refused("a: {b: 1,, c: 2}\n", "case.yaml:1:10: error: a value is missing here, or there is a "
                                   "comma too many [yaml]\n");
-    refused("a: - b\n", "case.yaml:1:4: error: a list cannot begin here; put each '- ' on a line of "
-                        "its own, or a text in quotes [yaml]\n");
+    refused("a: - b\n",
+            "case.yaml:1:4: error: a list cannot begin here; put each '- ' on a line of "
+            "its own, or a text in quotes [yaml]\n");
 }
 
 /* In braces a decimal comma parts a number in two; the value is put together again, so that its
@@ -273,8 +283,9 @@ static void decimal_commas_in_braces_stay_with_their_number(void **state)
 static void one_document_is_read(void **state)
 {
     (void)state;
-    refused("a: 1\n---\nb: 1\n", "case.yaml:2:1: error: a second document begins here; only one is read "
-                                 "[second-document]\n");
+    refused("a: 1\n---\nb: 1\n",
+            "case.yaml:2:1: error: a second document begins here; only one is read "
+            "[second-document]\n");
     dw_tree_destroy(read_text("%YAML 1.1\n---\na: 1\n...\n"));
     const char *nothing = "case.yaml: error: there is nothing to read [empty]\n";
     refused("", nothing);
@@ -352,7 +363,8 @@ static void size_is_bounded(void **state)
         used += 4;
     }
     refused_bytes(text, used,
-                  "case.yaml:200000:3: error: there are more than 200000 values, which is the most [too-large]\n");
+                  "case.yaml:200000:3: error: there are more than 200000 values, which is the most "
+                  "[too-large]\n");
     free(text);
 }
 
