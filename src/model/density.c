@@ -15,7 +15,15 @@ enum { MAX_ROUNDS = 150, MAX_REOPENED = 4 };
 
 static const char no_density[] = "the density of the chamber gas does not settle";
 static const char turns[] =
-    "the stack turns round: with the gas of an upward flow it runs down, with that of a downward one up";
+    "the stack keeps turning round: the gas that it makes drawing up sends it down, and the other way about";
+
+/* Of what flows: its equivalence ratio. */
+static double richness(const dw_density *d)
+{
+    const dw_network_sums *s = &d->state.sums;
+    return s->air_kg_s > 0.0 ? d->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s
+                             : INFINITY;
+}
 
 /* One round: solve the network at this molar mass, burn what meets; the new molar mass. */
 static dw_status burn(dw_density *d, double molar_mass, double *next, char *reason)
@@ -40,7 +48,7 @@ static dw_status burn(dw_density *d, double molar_mass, double *next, char *reas
                                &d->mean, next);
     if (status != DW_OK) {
         (void)snprintf(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
-                       d->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s);
+                       richness(d));
         return DW_ERR_NO_CONVERGE;
     }
     dw_gas_from_set(&d->net->model->gases, d->mean.x, &d->gas);
@@ -127,9 +135,7 @@ static double richness_gap(double ln_phi, void *context)
     d->mean.started = false;
     if (burn(d, molar_mass, &next, b->reason) != DW_OK) return NAN;
     d->gas = gas;
-    const dw_network_sums *s = &d->state.sums;
-    const double phi = d->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s;
-    const double gap = log(fmin(phi, DW_PHI_LIMIT)) - ln_phi;
+    const double gap = log(fmin(richness(d), DW_PHI_LIMIT)) - ln_phi;
     if (gap > 0.0) {
         b->down_above = d->state.down;
     } else {
