@@ -16,7 +16,17 @@ enum { MAX_ROUNDS = 150, MAX_REOPENED = 4 };
 
 static const char no_density[] = "the density of the chamber gas does not settle";
 static const char turns[] =
-    "the stack turns round: with the gas of an upward flow it runs down, with that of a downward one up";
+    "the stack keeps turning round: the gas that it makes drawing up sends it down, and the other way about";
+static const char jumps[] =
+    "the draft jumps: with the gas of a strong draft it is weak, with that of a weak one it is strong";
+
+/* Of what flows: its equivalence ratio. */
+static double richness(const dw_density *d)
+{
+    const dw_network_sums *s = &d->state.sums;
+    return s->air_kg_s > 0.0 ? d->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s
+                             : INFINITY;
+}
 
 /* One round: solve the network at this molar mass, burn what meets; the new molar mass. */
 static dw_status burn(dw_density *d, double molar_mass, double *next, char *reason)
@@ -41,7 +51,7 @@ static dw_status burn(dw_density *d, double molar_mass, double *next, char *reas
                                &d->mean, next);
     if (status != DW_OK) {
         (void)dw_print(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
-                       d->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s);
+                       richness(d));
         return DW_ERR_NO_CONVERGE;
     }
     dw_gas_from_set(&d->net->model->gases, d->mean.x, &d->gas);
@@ -127,9 +137,7 @@ static double richness_gap(double ln_phi, void *context)
     d->mean.started = false;
     if (burn(d, molar_mass, &next, b->reason) != DW_OK) return NAN;
     d->gas = gas;
-    const dw_network_sums *s = &d->state.sums;
-    const double phi = d->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s;
-    const double gap = log(fmin(phi, DW_PHI_LIMIT)) - ln_phi;
+    const double gap = log(fmin(richness(d), DW_PHI_LIMIT)) - ln_phi;
     if (gap > 0.0) {
         b->down_above = d->state.down;
     } else {
@@ -141,10 +149,10 @@ static double richness_gap(double ln_phi, void *context)
 /* The richest gas first: of several steady states the one that is not made to look harmless. The gas is
  * richer than what flows at the rich end and leaner at the lean one. But a stack that can draw is taken to
  * draw, as it is by the secant: otherwise a setting would run backwards between two that do not. */
-static dw_status by_richness_from_the_top(dw_density *d, bool backwards_too, char *reason)
+static dw_status by_richness_from_the_top(dw_density *d, bool backwards_too, bool *backwards, char *reason)
 {
     by_richness b = {.d = d};
-    bool turned = false;
+    bool turned = false, jumped = false;
     dw_root_end high = {NAN, NAN};
     for (int i = 0; i <= RICH_STEPS; i++) {
         const double ln_phi = i < RICH_STEPS ? log(DW_PHI_LIMIT) + i * log(step_down)
@@ -158,13 +166,15 @@ static dw_status by_richness_from_the_top(dw_density *d, bool backwards_too, cha
         double molar_mass, next;
         if (make_gas(d, exp(root.x), &molar_mass) == DW_OK &&
             burn(d, molar_mass, &next, b.reason) == DW_OK &&
-            fabs(next - molar_mass) <= molar_mass_noise * molar_mass &&
-            (backwards_too || !d->state.down)) {
-            return DW_OK;
+            fabs(next - molar_mass) <= molar_mass_noise * molar_mass) {
+            *backwards = d->state.down;
+            if (backwards_too || !*backwards) return DW_OK;
+            continue;
         }
         turned = turned || b.down_above != b.down_below;
+        jumped = true;
     }
-    if (turned) (void)snprintf(reason, DW_REASON_SIZE, "%s", turns);
+    if (jumped) (void)snprintf(reason, DW_REASON_SIZE, "%s", turned ? turns : jumps);
     return DW_ERR_NO_CONVERGE;
 }
 
@@ -175,8 +185,8 @@ dw_status dw_density_solve(dw_density *d, char *reason)
     d->mean.started = false;
     memcpy(d->gas.x, d->net->x_air, sizeof d->gas.x);
     dw_status status = by_molar_mass(d, reason);
-    for (int backwards_too = 0; backwards_too < 2 && status != DW_OK; backwards_too++) {
-        status = by_richness_from_the_top(d, backwards_too, reason);
-    }
+    bool backwards = false;
+    if (status != DW_OK) status = by_richness_from_the_top(d, false, &backwards, reason);
+    if (status != DW_OK && backwards) status = by_richness_from_the_top(d, true, &backwards, reason);
     return status;
 }

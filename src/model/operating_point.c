@@ -99,7 +99,7 @@ static void report_ratios(const dw_density *d, dw_result *result)
     const double need = d->reactants->stoichiometric_kg_kg;
     result->stoichiometric_air_kg_kg = need;
     result->air_ratio = s->air_kg_s / (s->gas_kg_s * need);
-    result->equivalence_ratio = 1.0 / result->air_ratio;
+    result->equivalence_ratio = result->air_ratio > 0.0 ? 1.0 / result->air_ratio : INFINITY;
     result->primary_aeration = s->burner_air_kg_s / (s->gas_kg_s * need);
 }
 

@@ -31,7 +31,7 @@ static double flue_to_port(const dw_kiln *kiln, double heat_input_net_w)
         const dw_opening *o = &kiln->opening[i];
         if (o->kind == DW_OPENING_HOLE) ports += o->count * o->area_m2 * o->open_frac;
     }
-    return dw_kiln_flue_area_m2(kiln) / ports;
+    return ports > 0.0 ? dw_kiln_flue_area_m2(kiln) / ports : NAN;
 }
 
 static double stack_to_chamber_height(const dw_kiln *kiln, double heat_input_net_w)

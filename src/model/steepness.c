@@ -19,7 +19,9 @@ static values evaluate(const dw_network_at *at, const dw_reactants *reactants, d
     v.f[P] = sums.net_kg_s;
     v.f[P_S] =
         at->net->has_stack ? dw_network_stack_gap_pa(at, &sums, stack_base_pa, NULL) : 0.0;
-    v.f[PHI] = reactants->stoichiometric_kg_kg * sums.gas_kg_s / sums.air_kg_s;
+    v.f[PHI] = sums.air_kg_s > 0.0
+                   ? reactants->stoichiometric_kg_kg * sums.gas_kg_s / sums.air_kg_s
+                   : NAN;
     return v;
 }
 
@@ -131,12 +133,13 @@ static double third_unknown(double a[3][4])
             a[k][j] = a[pivot][j];
             a[pivot][j] = t;
         }
+        if (a[k][k] == 0.0) return NAN;
         for (int i = k + 1; i < 3; i++) {
             const double factor = a[i][k] / a[k][k];
             for (int j = k; j < 4; j++) a[i][j] -= factor * a[k][j];
         }
     }
-    return a[2][3] / a[2][2];
+    return a[2][2] != 0.0 ? a[2][3] / a[2][2] : NAN;
 }
 
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,

