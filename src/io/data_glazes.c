@@ -126,7 +126,7 @@ static dw_status find_glaze(const dw_data *data, const char *name, dw_diag_list 
     dw_words_join(words, data->glaze_count, expected, sizeof expected);
     const char *nearest = dw_nearest_word(name, words, data->glaze_count);
     dw_diag_add(diag, DW_ERROR, "unknown-glaze", (dw_place){"--glaze", 0, 0},
-                "'%.60s' is no glaze, expected %s, or its oxides such as {SiO2: 66 %%, ...}%s%s%s",
+                "'%.60s' is not a glaze of this program, expected %s, or its oxides such as {SiO2: 66 %%, ...}%s%s%s",
                 name, expected,
                 nearest != NULL ? "; did you mean '" : "", nearest != NULL ? nearest : "",
                 nearest != NULL ? "'?" : "");
