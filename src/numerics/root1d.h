@@ -20,6 +20,24 @@ typedef struct dw_root {
     int evaluations;     /**< of f                                         */
 } dw_root;
 
+/** An end of a bracket, and f there as whoever found the bracket has seen it. */
+typedef struct dw_root_end {
+    double x, f;
+} dw_root_end;
+
+/**
+ * Root by Brent's method [gsl] between two ends whose values are known.
+ *
+ * f is not asked at the ends again. So a function that comes out a rounding error apart the second time,
+ * as one does that begins each search of its own where the last one ended, cannot take a bracket back that
+ * it has shown.
+ *
+ * Arguments and errors as dw_root_find(); low.x < high.x, low.f and high.f finite.
+ */
+DW_MUST_CHECK
+dw_status dw_root_between(dw_function1 f, void *context, dw_root_end low, dw_root_end high,
+                          double x_tol, double f_tol, dw_root *root);
+
 /**
  * Root by Brent's method [gsl].
  *

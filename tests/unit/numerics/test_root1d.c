@@ -111,6 +111,47 @@ static void ends_keep_the_sign_they_were_found_with(void **state)
     assert_true(isnan(root.x));
 }
 
+/* Asked in between alone: at the ends it would say the opposite of what is known. */
+static double turncoat(double x, void *context)
+{
+    int *asked_at_an_end = context;
+    if (x == -1.0 || x == 2.0) {
+        *asked_at_an_end += 1;
+        return x < 0.0 ? 1.0 : -1.0;
+    }
+    return x - 0.25;
+}
+
+static void known_ends_are_not_asked_again(void **state)
+{
+    (void)state;
+    int asked_at_an_end = 0;
+    dw_root root;
+    const dw_root_end low = {-1.0, -1.25}, high = {2.0, 1.75};
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, low, high, 0.0, 0.0, &root), DW_OK);
+    assert_close(root.x, 0.25, 1e-15, 0.0);
+    assert_int_equal(asked_at_an_end, 0);
+    assert_true(root.evaluations > 0 && root.evaluations < 8);
+    /* An end that is the root, or good enough, is the answer at once. */
+    const dw_root_end zero = {-1.0, 0.0}, small = {2.0, 1e-9};
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, zero, high, 0.0, 0.0, &root), DW_OK);
+    assert_true(root.x == -1.0 && root.f == 0.0 && root.evaluations == 0);
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, low, small, 0.0, 1e-8, &root), DW_OK);
+    assert_true(root.x == 2.0 && root.f == 1e-9 && root.evaluations == 0);
+    /* What is no bracket. */
+    const dw_root_end same = {2.0, -1e-9}, lost = {2.0, NAN}, left = {-1.0, 1.0};
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, low, same, 0.0, 0.0, &root),
+                     DW_ERR_DOMAIN);
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, left, high, 0.0, 0.0, &root),
+                     DW_ERR_DOMAIN);
+    assert_true(isnan(root.x) && isnan(root.f));
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, low, lost, 0.0, 0.0, &root), DW_ERR_ARG);
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, high, low, 0.0, 0.0, &root), DW_ERR_ARG);
+    assert_int_equal(dw_root_between(turncoat, &asked_at_an_end, low, high, -1.0, 0.0, &root), DW_ERR_ARG);
+    assert_int_equal(dw_root_between(NULL, NULL, low, high, 0.0, 0.0, &root), DW_ERR_ARG);
+    assert_int_equal(dw_root_between(turncoat, NULL, low, high, 0.0, 0.0, NULL), DW_ERR_ARG);
+}
+
 static void refuses_what_has_no_root(void **state)
 {
     (void)state;
@@ -159,6 +200,7 @@ int main(void)
         cmocka_unit_test(finds_cube_root),       cmocka_unit_test(agrees_with_bisection),
         cmocka_unit_test(survives_a_knee),       cmocka_unit_test(stops_on_the_residual),
         cmocka_unit_test(takes_a_root_at_an_end), cmocka_unit_test(refuses_what_has_no_root),
+        cmocka_unit_test(known_ends_are_not_asked_again),
         cmocka_unit_test(ends_keep_the_sign_they_were_found_with),
         cmocka_unit_test(gives_up_in_the_end),
     };
