@@ -134,6 +134,13 @@ static void report_flues(const dw_network_at *at, const dw_network_state *state,
     if (state->down) dw_result_find(r, DW_FIND_STACK_REVERSED, -1, -state->stack_kg_s);
 }
 
+/* Of nothing, nothing is missing; anything left where nothing flows is more than any promise. */
+static double share(double left_kg_s, double all_kg_s)
+{
+    if (all_kg_s > 0.0) return left_kg_s / all_kg_s;
+    return left_kg_s > 0.0 ? INFINITY : 0.0;
+}
+
 void dw_network_report(const dw_network_at *at, const dw_network_state *state, dw_result *r)
 {
     const dw_network *net = at->net;
@@ -182,13 +189,13 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
 
     /* Node by node: the chamber, and the stack base by the flow its pressure gap stands for. */
     const double chamber = fabs(s->net_kg_s), enters = s->in_kg_s;
-    const double stack = fabs(state->base_residual_pa) / fmax(state->base_slope_pa_s_kg, 1e-300);
+    const double stack = fabs(state->base_left_kg_s);
     const double stack_enters =
         s->flue_out_kg_s + fmax(s->relief_kg_s, 0.0) + fmax(-state->stack_kg_s, 0.0);
-    r->closure_mass = chamber / enters;
+    r->closure_mass = share(chamber, enters);
     r->worst_residual_kg_s = chamber;
     if (net->has_stack) {
-        r->closure_mass = fmax(r->closure_mass, stack / stack_enters);
+        r->closure_mass = fmax(r->closure_mass, share(stack, stack_enters));
         r->worst_residual_kg_s = fmax(chamber, stack);
     }
 }

@@ -8,7 +8,8 @@
 double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m)
 {
     return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3,
-                                   height_m - at->net->datum_m);
+                                   height_m - at->net->datum_m) +
+           at->fine_pa;
 }
 
 /* Far side of a flue, without a stack the room. The connection to the base holds chamber gas, or
@@ -20,7 +21,8 @@ double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int
     const double height_m = net->flue[flue].height_m;
     const double rho = at->down ? net->far_density_kg_m3 : at->rho_kg_m3;
     return dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3, rho,
-                                   height_m - net->base_height_m);
+                                   height_m - net->base_height_m) +
+           at->base_fine_pa;
 }
 
 dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at)
@@ -29,6 +31,7 @@ dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_ne
     at->net = net;
     at->gas = gas;
     at->down = false;
+    at->fine_pa = at->base_fine_pa = 0.0;
     at->rho_kg_m3 = dw_ideal_gas_density_kg_m3(gas.molar_mass_kg_mol, net->gas_temperature_k,
                                                net->pressure_pa_abs);
     const double rho_room = net->rho_room_kg_m3, rho = at->rho_kg_m3;
@@ -196,11 +199,20 @@ static double far_density_kg_m3(const dw_network_at *at, const dw_network_sums *
                                       net->pressure_pa_abs);
 }
 
+/* The fine parts last: beside the pressures they would be lost, beside a small difference they count. */
 static double flue_drive_pa(const dw_network_at *at, double pressure_pa, double stack_base_pa,
                             int i)
 {
-    return dw_network_pressure_pa(at, pressure_pa, at->net->flue[i].height_m) -
-           dw_network_flue_far_pa(at, stack_base_pa, i);
+    const dw_network *net = at->net;
+    const double height_m = net->flue[i].height_m;
+    const double inside_pa = dw_draft_pressure_at_pa(pressure_pa, net->rho_room_kg_m3,
+                                                     at->rho_kg_m3, height_m - net->datum_m);
+    if (!net->has_stack) return inside_pa + at->fine_pa;
+    const double far_pa =
+        dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3,
+                                at->down ? net->far_density_kg_m3 : at->rho_kg_m3,
+                                height_m - net->base_height_m);
+    return (inside_pa - far_pa) + (at->fine_pa - at->base_fine_pa);
 }
 
 static void reversed_flue_flow(const dw_network_at *at, int i, double drive_pa,
@@ -236,7 +248,7 @@ static void mix_at_base(const dw_network_at *at, double stack_base_pa, dw_networ
         s->base_temperature_k = net->far_temperature_k;
         relief.out_coeff *= sqrt(net->far_density_kg_m3 / at->rho_kg_m3);
     }
-    dw_hole_flow(&relief, stack_base_pa, &flow);
+    dw_hole_flow(&relief, stack_base_pa + at->base_fine_pa, &flow);
     s->relief_kg_s = flow.mass_kg_s;
     const double air = fmax(s->relief_kg_s, 0.0), all = air + s->flue_out_kg_s;
     if (!at->down && air > 0.0 && all > 0.0) {

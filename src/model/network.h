@@ -91,6 +91,9 @@ typedef struct dw_network_at {
     dw_hole flue[DW_FLUE_MAX];
     dw_hole relief;
     bool down;                    /**< the branch with the stack full of outside air    */
+    /** What is added to the chamber and to the stack-base pressure after the subtractions that they go
+     *  into: less than their own rounding, and 0 unless a flow turns on less than that. */
+    double fine_pa, base_fine_pa;
 } dw_network_at;
 
 /** Sums at one pair of pressures. */
@@ -115,7 +118,8 @@ typedef struct dw_network_state {
     bool down;                    /**< the stack runs backwards                         */
     double stack_kg_s;            /**< upwards positive                                 */
     double base_residual_pa;      /**< what is left of the stack's pressure balance     */
-    double base_slope_pa_s_kg;    /**< d base pressure / d flow, to turn it into kg/s   */
+    double base_left_kg_s;        /**< the same as a flow: what enters the base less what the stack
+                                       carries at this pressure                         */
     dw_network_sums sums;
     dw_stack_state stack;
     int evaluations;              /**< of the chamber balance, this solve               */
@@ -152,7 +156,10 @@ void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_b
 /** Molar mass [kg/mol] of chamber gas and air mixed, gas_frac by mass of chamber gas. */
 double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac);
 
-/** Chamber pressure for a given stack-base pressure: the inner root. Guess in, root out. */
+/** Chamber pressure for a given stack-base pressure: the inner root. Guess in, root out.
+ *  @retval DW_OK
+ *  @retval DW_ERR_DOMAIN       it would lie beyond 20 kPa.
+ *  @retval DW_ERR_NO_CONVERGE  the search failed. */
 DW_MUST_CHECK
 dw_status dw_network_chamber(const dw_network_at *at, double stack_base_pa, double *pressure_pa,
                              dw_network_sums *sums, int *evaluations);
@@ -165,10 +172,16 @@ double dw_network_stack_gap_pa(const dw_network_at *at, const dw_network_sums *s
 /**
  * Solves both balances at the density of `at`.
  *
- * @param[in,out] at     the branch is tried upward first and left as found.
+ * A pressure's own rounding can be more than a balance may leave: where a flue is driven by a millionth
+ * of the pressures on its two sides, or a stack loses a millionth of its draft. There the fine parts of `at`
+ * hold what lies below it.
+ *
+ * @param[in,out] at     the branch is tried upward first and left as found; fine parts out.
  * @param[in,out] state  pressure_pa and stack_base_pa are guesses in (NaN: none), the solution out.
  * @param[out]    reason DW_REASON_SIZE bytes.
- * @retval DW_OK, DW_ERR_NO_CONVERGE
+ * @retval DW_OK
+ * @retval DW_ERR_NO_CONVERGE  reason says whether it is the kiln (the stack stalls, a pressure beyond
+ *                             20 kPa) or the search that failed.
  */
 DW_MUST_CHECK
 dw_status dw_network_solve(dw_network_at *at, dw_network_state *state, char *reason);

@@ -19,7 +19,9 @@ static values evaluate(const dw_network_at *at, const dw_reactants *reactants, d
     v.f[P] = sums.net_kg_s;
     v.f[P_S] =
         at->net->has_stack ? dw_network_stack_gap_pa(at, &sums, stack_base_pa, NULL) : 0.0;
-    v.f[PHI] = reactants->stoichiometric_kg_kg * sums.gas_kg_s / sums.air_kg_s;
+    v.f[PHI] = sums.air_kg_s > 0.0
+                   ? reactants->stoichiometric_kg_kg * sums.gas_kg_s / sums.air_kg_s
+                   : NAN;
     return v;
 }
 
@@ -31,6 +33,14 @@ static values difference(values high, values low, double width)
 }
 
 static const values not_known = {{NAN, NAN, NAN}};
+
+/* What belongs to the solution and not to the density. */
+static void keep(const dw_network_at *at, dw_network_at *moved)
+{
+    moved->down = at->down;
+    moved->fine_pa = at->fine_pa;
+    moved->base_fine_pa = at->base_fine_pa;
+}
 
 /* By the richness that the chamber gas is made with: its density, and what it brings to the stack. */
 static values by_composition(const dw_network_at *at, const dw_reactants *reactants,
@@ -53,7 +63,7 @@ static values by_composition(const dw_network_at *at, const dw_reactants *reacta
                                   &moved) != DW_OK) {
             return not_known;
         }
-        moved.down = at->down;
+        keep(at, &moved);
         v[i] = evaluate(&moved, reactants, state->pressure_pa, state->stack_base_pa);
     }
     return difference(v[1], v[0], 2.0 * h);
@@ -104,7 +114,7 @@ static values by_input(const dw_network *net, const dw_reactants *reactants,
             dw_network_at_density(&moved_net, at->gas, &moved_at) != DW_OK) {
             return not_known;
         }
-        moved_at.down = at->down;
+        keep(at, &moved_at);
         v[i] = evaluate(&moved_at, reactants, state->pressure_pa, state->stack_base_pa);
     }
     return difference(v[1], v[0], step[1] - step[0]);
@@ -123,12 +133,13 @@ static double third_unknown(double a[3][4])
             a[k][j] = a[pivot][j];
             a[pivot][j] = t;
         }
+        if (a[k][k] == 0.0) return NAN;
         for (int i = k + 1; i < 3; i++) {
             const double factor = a[i][k] / a[k][k];
             for (int j = k; j < 4; j++) a[i][j] -= factor * a[k][j];
         }
     }
-    return a[2][3] / a[2][2];
+    return a[2][2] != 0.0 ? a[2][3] / a[2][2] : NAN;
 }
 
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,
