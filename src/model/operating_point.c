@@ -5,16 +5,10 @@
 #include <string.h>
 
 #include "chamber_gas.h"
+#include "density.h"
 #include "fuel.h"
 #include "network.h"
 #include "solved_point.h"
-
-/* The loop around the density: molar mass in, molar mass of the gas that then burns out. */
-static const double molar_mass_low = 0.012, molar_mass_high = 0.040;
-static const double molar_mass_rtol = 1e-13;
-/* What the rounding of the two balances inside may leave of it where that cannot be reached. */
-static const double molar_mass_noise = 1e-9;
-enum { MAX_ROUNDS = 150, MAX_REOPENED = 4 };
 
 /* Richer than this the gas alone has no sensible equilibrium: refused unless graphite is on. */
 static const double phi_refused = 3.0;
@@ -36,100 +30,15 @@ dw_status dw_model_init(dw_model *model, const dw_data *data)
  * carries this much CO in its dry share (200 ppm; judgement). Below, every kiln leaks some at its top. */
 static const double spill_from_kg_s = 1e-5, spill_co_from = 2e-4;
 
-typedef struct round {
-    const dw_network *net;
-    const dw_reactants *reactants;
-    dw_network_at at;
-    dw_network_state state;
-    dw_equilibrium mean;
-    dw_gas gas;                 /* composition that the stack base mixes with */
-    int steps;
-} round_state;
-
-/* One round: solve the network at this molar mass, burn what meets; the new molar mass. */
-static dw_status burn(round_state *r, double molar_mass, double *next, char *reason)
-{
-    const dw_chamber_gas gas = {molar_mass, r->gas.x};
-    dw_status status = dw_network_at_density(r->net, gas, &r->at);
-    if (status != DW_OK) {
-        (void)snprintf(reason, DW_REASON_SIZE, "an opening cannot be worked out");
-        return DW_ERR_NO_CONVERGE;
-    }
-    status = dw_network_solve(&r->at, &r->state, reason);
-    r->steps += r->state.evaluations;
-    if (status != DW_OK) return status;
-    const dw_network_sums *s = &r->state.sums;
-    if (!(s->gas_kg_s > 0.0)) {
-        (void)snprintf(reason, DW_REASON_SIZE,
-                       "no gas flows: every burner is off or pushed back by the chamber");
-        return DW_ERR_NO_CONVERGE;
-    }
-    status = dw_reactants_mean(r->reactants, &r->net->model->gases, s->air_kg_s / s->gas_kg_s,
-                               &r->mean, next);
-    if (status != DW_OK) {
-        (void)snprintf(reason, DW_REASON_SIZE, "the chamber gas has no equilibrium at phi %.3g",
-                       r->reactants->stoichiometric_kg_kg * s->gas_kg_s / s->air_kg_s);
-        return DW_ERR_NO_CONVERGE;
-    }
-    dw_gas_from_set(&r->net->model->gases, r->mean.x, &r->gas);
-    return DW_OK;
-}
-
-/* Secant inside a bracket: the new molar mass less the old is above zero at the low end and below at
- * the high end. Plain substitution diverges in a cool chamber: richer is lighter, pulls harder, gets
- * leaner. What the stack base mixes with is the gas of the round before, so an early round may put its
- * end on the wrong side: a bracket that is narrow beside what is left is opened again. Where it shuts
- * again and again the molar mass jumps, as a stack does that turns round, and there is no such state. */
-static dw_status find_density(round_state *r, dw_result *result)
-{
-    double low = molar_mass_low, high = molar_mass_high;
-    double m = 0.0282, previous = NAN, previous_gap = NAN;
-    int reopened = 0;
-    for (int i = 0; i < MAX_ROUNDS; i++) {
-        double next;
-        const dw_status status = burn(r, m, &next, result->reason);
-        result->density_rounds = i + 1;
-        if (status != DW_OK) return status;
-        const double gap = next - m;
-        if (fabs(gap) <= molar_mass_rtol * m) return DW_OK;
-        if (gap > 0.0) {
-            low = m;
-        } else {
-            high = m;
-        }
-        const bool near = fabs(gap) <= molar_mass_noise * m;
-        if (!near && high - low < 0.01 * fabs(gap)) {
-            if (++reopened > MAX_REOPENED) break;
-            low = molar_mass_low;
-            high = molar_mass_high;
-            previous = NAN;
-            m = next;
-            continue;
-        }
-        double guess = next;
-        if (!isnan(previous) && gap != previous_gap) {
-            guess = m - gap * (m - previous) / (gap - previous_gap);
-        }
-        if (!(guess > low && guess < high)) guess = 0.5 * (low + high);
-        if (near && fabs(guess - m) <= 1e-15 * m) return DW_OK;
-        previous = m;
-        previous_gap = gap;
-        m = guess;
-    }
-    (void)snprintf(result->reason, sizeof result->reason,
-                   "the density of the chamber gas does not settle");
-    return DW_ERR_NO_CONVERGE;
-}
-
 /* Would a stack full of cold air start by itself? Asked only where heat loss depends on the flow. */
-static void look_at_cold_start(const round_state *r, dw_result *result)
+static void look_at_cold_start(const dw_density *d, dw_result *result)
 {
-    const dw_network *net = r->net;
-    if (!net->has_stack || isnan(net->stack.ua_w_k) || r->state.down) return;
+    const dw_network *net = d->net;
+    if (!net->has_stack || isnan(net->stack.ua_w_k) || d->state.down) return;
     dw_network_sums sums;
-    double p = r->state.pressure_pa;
+    double p = d->state.pressure_pa;
     int evaluations = 0;
-    if (dw_network_chamber(&r->at, -net->room_minus_far_pa, &p, &sums, &evaluations) != DW_OK) {
+    if (dw_network_chamber(&d->at, -net->room_minus_far_pa, &p, &sums, &evaluations) != DW_OK) {
         return;
     }
     if (!(sums.flue_out_kg_s - sums.flue_back_kg_s + sums.relief_kg_s > 0.0)) {
@@ -146,9 +55,9 @@ static void look_at_spill(const dw_network *net, dw_result *result)
                    -1, result->spill_kg_s);
 }
 
-static void look_around(const round_state *r, dw_result *result)
+static void look_around(const dw_density *d, dw_result *result)
 {
-    const dw_network *net = r->net;
+    const dw_network *net = d->net;
     const dw_kiln *kiln = net->kiln;
     look_at_spill(net, result);
     if (result->equivalence_ratio >= unburnt_from_phi) {
@@ -167,16 +76,16 @@ static void look_around(const round_state *r, dw_result *result)
     if (net->room_saturated) {
         dw_result_find(result, DW_FIND_SATURATED_ROOM, -1, kiln->site.relative_humidity);
     }
-    look_at_cold_start(r, result);
+    look_at_cold_start(d, result);
 }
 
-static void report_ratios(const round_state *r, dw_result *result)
+static void report_ratios(const dw_density *d, dw_result *result)
 {
-    const dw_network_sums *s = &r->state.sums;
-    const double need = r->reactants->stoichiometric_kg_kg;
+    const dw_network_sums *s = &d->state.sums;
+    const double need = d->reactants->stoichiometric_kg_kg;
     result->stoichiometric_air_kg_kg = need;
     result->air_ratio = s->air_kg_s / (s->gas_kg_s * need);
-    result->equivalence_ratio = 1.0 / result->air_ratio;
+    result->equivalence_ratio = result->air_ratio > 0.0 ? 1.0 / result->air_ratio : INFINITY;
     result->primary_aeration = s->burner_air_kg_s / (s->gas_kg_s * need);
 }
 
@@ -234,11 +143,9 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
         return fail(result, DW_ERR_DOMAIN);
     }
 
-    round_state r = {.net = net, .reactants = reactants};
-    r.state.pressure_pa = 0.0;
-    r.state.stack_base_pa = NAN;
-    memcpy(r.gas.x, net->x_air, sizeof r.gas.x);
-    status = find_density(&r, result);
+    dw_density r = {.net = net, .reactants = reactants};
+    status = dw_density_solve(&r, result->reason);
+    result->density_rounds = r.rounds;
     result->pressure_steps = r.steps;
     if (status != DW_OK) return fail(result, DW_ERR_NO_CONVERGE);
 

@@ -302,8 +302,8 @@ static void density_settles_in_few_rounds(void **state)
     (void)state;
     enum { HOT, COOL, COLD, COUNT, KILNS = 150 };
     static const char *const what[COUNT] = {"hot", "cool", "cold, with a stack"};
-    static const double rounds[COUNT] = {4.880, 4.967, 5.840},
-                        steps[COUNT] = {19.877, 21.247, 230.5};
+    static const double rounds[COUNT] = {4.880, 4.967, 10.053},
+                        steps[COUNT] = {19.873, 21.247, 335.8};
     int bad = 0;
     for (int kind = 0; kind < COUNT; kind++) {
         int round_sum = 0, step_sum = 0, solved = 0, most = 0;
@@ -362,16 +362,16 @@ static void what_is_not_solved_says_why_and_nothing_else(void **state)
     unsolved(DW_ERR_DOMAIN, "'kiln.chamber.width' is 0");
     assert_int_equal(result.density_rounds, 0);
     kit_plain_kiln(&kiln);
-    kiln.operating.chamber_temperature_k = 230.0;
-    unsolved(DW_ERR_DOMAIN, "the gas temperature is 230 K, expected 250 to 2500 K");
+    kiln.operating.chamber_temperature_k = 190.0;
+    unsolved(DW_ERR_DOMAIN, "'operating.chamber_temperature' is -83.15 degC, expected -73.15 degC");
     kit_plain_kiln(&kiln);
     kiln.burner[0].kind = DW_BURNER_BLOWN;
     kiln.burner[0].air_flow_m3_s = 3.0;
     kiln.opening_count = 0;
     kiln.flue[0].area_m2 = 30e-4;
     unsolved(DW_ERR_NO_CONVERGE, "no chamber pressure within 20 kPa");
-    assert_int_equal(result.density_rounds, 1);
-    assert_true(result.pressure_steps > 3);
+    assert_true(result.density_rounds > 1 && result.density_rounds < 60); /* at no richness at all */
+    assert_true(result.pressure_steps > 3 * result.density_rounds);
     /* Gas of 30 Pa against a chamber that the air pushes higher. */
     kiln.burner[0].gas_pressure_pa = 30.0;
     kiln.burner[0].air_flow_m3_s = 0.05;
