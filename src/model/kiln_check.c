@@ -5,6 +5,7 @@
 #include <stdio.h>
 
 #include "constants.h"
+#include "damper.h"
 #include "injector.h"
 #include "key_path.h"
 #include "units.h"
@@ -314,6 +315,29 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
     return true;
 }
 
+/* Into a stack the speed is not lost: a plate drawn out of a straight duct without an entry loss stands in
+ * nothing's way, and no pressure difference belongs to a flow. */
+static bool check_flue_loss(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
+{
+    const dw_damper *d = &flue->damper;
+    const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
+    dw_damper_loss loss = {.loss = 1.0};
+    dw_status status = DW_OK;
+    if (!kiln->stack.present) return true;
+    if (d->kind == DW_DAMPER_SLIDE) {
+        const double ratio =
+            flue->downstream_is_plenum ? 0.0 : fmin(flue->area_m2 / flue->downstream_area_m2, 1.0);
+        status = dw_damper_slide(&setting, ratio, &loss);
+    } else if (d->kind == DW_DAMPER_TABLE) {
+        status = dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, &loss);
+    }
+    if (status == DW_OK && flue->entry_loss + loss.loss > 0.0) return true;
+    return fault(c,
+                 "'%s' loses nothing: its damper is wide open and lets it into as wide a duct; expected "
+                 "an entry_loss of more than 0",
+                 c->path);
+}
+
 static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
 {
     const dw_damper *damper = &flue->damper;
@@ -336,7 +360,8 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
                      c->path, show(flue->downstream_area_m2, DW_DIM_AREA).text,
                      show(flue->area_m2, DW_DIM_AREA).text);
     }
-    return damper->kind != DW_DAMPER_TABLE || check_damper_table(c, damper);
+    if (damper->kind == DW_DAMPER_TABLE && !check_damper_table(c, damper)) return false;
+    return check_flue_loss(c, kiln, flue);
 }
 
 static bool check_stack(checker *c, const dw_kiln *kiln)

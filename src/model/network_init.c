@@ -150,7 +150,9 @@ static dw_status init_flue(const dw_network *net, const dw_flue *f, dw_flue_law 
 {
     const dw_data *data = net->model->data;
     const dw_damper_setting setting = {f->damper.open_frac, f->damper.leak_frac, f->damper.scale};
-    const double ratio = f->downstream_is_plenum ? 0.0 : f->area_m2 / f->downstream_area_m2;
+    /* A derived area may be a rounding error narrower than the flue. */
+    const double ratio =
+        f->downstream_is_plenum ? 0.0 : fmin(f->area_m2 / f->downstream_area_m2, 1.0);
     dw_damper_loss loss;
     dw_status status = DW_ERR_BUG;
     switch (f->damper.kind) {
@@ -223,9 +225,9 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
     net->fuel_molar_mass_kg_mol =
         dw_mixture_molar_mass(&model->data->species, kiln->fuel.x);
     net->has_stack = kiln->stack.present;
-    if (!(net->gas_temperature_k >= 250.0 && net->gas_temperature_k <= 2500.0)) {
+    if (!(net->gas_temperature_k >= 200.0 && net->gas_temperature_k <= 2500.0)) {
         (void)snprintf(reason, DW_REASON_SIZE,
-                       "the gas temperature is %.0f K, expected 250 to 2500 K",
+                       "the gas temperature is %.0f K, expected 200 to 2500 K",
                        net->gas_temperature_k);
         return DW_ERR_DOMAIN;
     }

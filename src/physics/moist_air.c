@@ -12,8 +12,10 @@
 #define M_CO2 44.0095e-3
 #define M_H2O 18.01528e-3
 
-#define LOWEST_K 233.15
-#define HIGHEST_K 373.15
+/* -40 and 100 degC, with a hair of slack: -40 degC read from a description is 273.15 - 40, which is less than
+ * 233.15 by rounding. */
+#define LOWEST_K (233.15 - 1e-9)
+#define HIGHEST_K (373.15 + 1e-9)
 
 double dw_water_saturation_pressure_pa(double temperature_k)
 {

@@ -226,6 +226,34 @@ static void space_behind_the_damper_is_no_narrower_than_the_flue(void **state)
     assert_int_equal(check(), DW_OK);
 }
 
+static void flue_that_loses_nothing_is_refused(void **state)
+{
+    (void)state;
+    for (int table = 0; table < 2; table++) {
+        sound_kiln();
+        dw_flue *f = &kiln.flue[table];
+        f->downstream_is_plenum = false;
+        f->downstream_area_m2 = f->area_m2;
+        f->damper.open_frac = 1.0;
+        if (table) {
+            f->damper.row_open_frac[2] = 1.0;
+            f->damper.row_loss[2] = 0.0;
+        }
+        f->entry_loss = 1e-6;
+        assert_int_equal(check(), DW_OK);
+        f->entry_loss = 0.0;
+        assert_int_equal(check(), DW_ERR_DOMAIN);
+        assert_non_null(strstr(message, "' loses nothing: its damper is wide open"));
+        assert_non_null(strstr(message, table ? "'kiln.flues.table'" : "'kiln.flues.flue'"));
+        f->damper.open_frac = 0.97;
+        assert_int_equal(check(), DW_OK);
+        /* Where it ends in the room it loses its speed. */
+        f->damper.open_frac = 1.0;
+        kiln.stack.present = false;
+        assert_int_equal(check(), DW_OK);
+    }
+}
+
 static void round_stack_is_as_wide_as_its_diameter(void **state)
 {
     (void)state;
@@ -323,6 +351,7 @@ int main(void)
         cmocka_unit_test(throat_holds_both_jets),
         cmocka_unit_test(mixture_must_lose_more_than_the_air),
         cmocka_unit_test(space_behind_the_damper_is_no_narrower_than_the_flue),
+        cmocka_unit_test(flue_that_loses_nothing_is_refused),
         cmocka_unit_test(round_stack_is_as_wide_as_its_diameter),
         cmocka_unit_test(counts_of_rows_and_pieces),
         cmocka_unit_test(what_lies_beyond_the_counts_is_no_part_of_the_kiln),
