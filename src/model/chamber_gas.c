@@ -179,8 +179,9 @@ static void report_heat(const dw_network *net, double solid_carbon_mol_s, dw_res
     r->heat_released_w = r->heat_input_net_w - r->heat_unburnt_w;
     r->heat_to_kiln_w = r->heat_released_w + brought_w - r->heat_sensible_w;
     /* The same by total enthalpies: the two agree only when heating values and formation enthalpies
-     * belong together. */
-    r->closure_energy = (fuel_w + air_w - out_w - r->heat_to_kiln_w) / r->heat_input_net_w;
+     * belong together. Where a thousand times the air that burns is warmed, its heat is what flows. */
+    r->closure_energy = (fuel_w + air_w - out_w - r->heat_to_kiln_w) /
+                        fmax(r->heat_input_net_w, fabs(r->heat_sensible_w));
 }
 
 static void close_elements(const dw_reactants *reactants, const double *x, double gas_mol_kg,
