@@ -5,6 +5,7 @@
 
 #include <gsl/gsl_cdf.h>
 
+#include "beta_share.h"
 #include "root1d.h"
 
 /* Below this the distribution is a point (unmixedness.c draws the line at the same place). */
@@ -27,10 +28,19 @@ static dw_status beta_of(double z_mean, double spread, double share, beta *d)
     return d->a > 1.0 && d->b > 1.0 ? DW_OK : DW_ERR_DOMAIN;
 }
 
+/* The library's function loses digits as the distribution narrows, and gives up where the spread is some
+ * thousandth of the mean. */
+static const double narrow_from = 1e5;
+
+static double share_below(double z, double a, double b)
+{
+    return a + b > narrow_from ? dw_beta_share(z, a, b) : gsl_cdf_beta_P(z, a, b);
+}
+
 static double excess(double z, void *context)
 {
     const beta *d = context;
-    return gsl_cdf_beta_P(z, d->a, d->b) - d->share;
+    return share_below(z, d->a, d->b) - d->share;
 }
 
 static dw_status quantile(beta *d, double z_mean, double spread, double *z)
@@ -38,8 +48,10 @@ static dw_status quantile(beta *d, double z_mean, double spread, double *z)
     /* Chebyshev's inequality: no quantile from 0.1 % to 99.9 % is further off than 32 sigma. */
     const double far = 32.0 * spread * z_mean;
     const double low = fmax(z_mean - far, 0.0), high = fmin(z_mean + far, 1.0);
+    /* Beside the spread, so that hardly any is resolved too. */
+    const double x_tol = fmin(1e-14, 1e-9 * spread * z_mean);
     dw_root root;
-    const dw_status status = dw_root_find(excess, d, low, high, 1e-14, 0.0, &root);
+    const dw_status status = dw_root_find(excess, d, low, high, x_tol, 0.0, &root);
     *z = status == DW_OK ? root.x : NAN;
     return status;
 }
@@ -72,6 +84,8 @@ dw_status dw_mixture_richest(double z_mean, double spread, double share, double 
     double q;
     status = quantile(&d, z_mean, spread, &q);
     if (status != DW_OK) return status;
-    *z = z_mean * gsl_cdf_beta_Q(q, d.a + 1.0, d.b) / gsl_cdf_beta_Q(q, d.a, d.b);
+    *z = d.a + d.b > narrow_from
+             ? z_mean * (1.0 + dw_beta_kernel(q, d.a, d.b) / (d.a * share))
+             : z_mean * gsl_cdf_beta_Q(q, d.a + 1.0, d.b) / gsl_cdf_beta_Q(q, d.a, d.b);
     return DW_OK;
 }

@@ -16,7 +16,8 @@
  *
  *     I_z(a, b) = share,   a = Z [Z(1-Z)/var - 1],  b = a (1-Z)/Z,  var = (s Z)^2
  *
- * I is the regularised incomplete beta function, inverted by a bracketed root.
+ * I is the regularised incomplete beta function, inverted by a bracketed root. Of a narrow distribution
+ * (a + b above 1e5) it is dw_beta_share(), else the library's.
  *
  * @param[in]  z_mean  kg fuel per kg mixture, 0 < z < 1.
  * @param[in]  spread  s, 0 <= s < 0.6; 0 gives the mean.
@@ -34,6 +35,8 @@ dw_status dw_mixture_quantile(double z_mean, double spread, double share, double
  * Mean mixture fraction of the richest parcels that make up a given share of the gas.
  *
  *     Z [1 - I_q(a+1, b)] / [1 - I_q(a, b)],   I_q(a, b) = 1 - share
+ *
+ * The two shares differ by dw_beta_kernel()/a, from which a narrow distribution is worked out.
  *
  * Arguments and errors as above.
  */

@@ -62,6 +62,37 @@ static void hardly_any_spread(void **state)
     }
 }
 
+static void neighbouring_shares_differ_by_the_kernel(void **state)
+{
+    (void)state;
+    for (double x = 0.05; x < 1.0; x += 0.17) {
+        assert_close(dw_beta_share(x, 2.3, 5.1) - dw_beta_share(x, 3.3, 5.1),
+                     dw_beta_kernel(x, 2.3, 5.1) / 2.3, 1e-11, 1e-15);
+    }
+    /* 6 x^2 (1-x)^3 * 10: B(2, 3) = 1/12. */
+    assert_close(dw_beta_kernel(0.4, 2.0, 3.0), 12.0 * 0.16 * 0.216, 1e-13, 0.0);
+}
+
+/* By quadrature from a + b = 1e5 on; the fraction on the other side of that line is another calculation. */
+static void both_ways_meet(void **state)
+{
+    (void)state;
+    for (double far = -3.0; far < 3.1; far += 0.5) {
+        double share[2];
+        for (int i = 0; i < 2; i++) {
+            const double total = i == 0 ? 99999.5 : 100000.5, a = 0.0613 * total, b = total - a;
+            const double sigma = sqrt(0.0613 * (1.0 - 0.0613) / (total + 1.0));
+            share[i] = dw_beta_share(0.0613 + far * sigma, a, b);
+        }
+        assert_close(share[1], share[0], 1e-6, 0.0); /* the skewness differs by so much */
+    }
+    /* One sigma below and above where nothing but rounding is left of the skewness. */
+    const double total = (1.0 - 0.0613) / (0.0613 * 1e-12), a = 0.0613 * total, b = total - a;
+    assert_close(dw_beta_share(0.0613 * (1.0 - 1e-6), a, b), 0.158655253931457, 1e-6, 0.0);
+    assert_close(dw_beta_share(0.0613 * (1.0 + 1e-6), a, b), 0.841344746068543, 1e-6, 0.0);
+    assert_close(dw_beta_share(0.0613, a, b), 0.5, 1e-6, 0.0);
+}
+
 static void it_is_the_integral(void **state)
 {
     (void)state;
@@ -96,6 +127,8 @@ int main(void)
         cmocka_unit_test(the_other_side_is_the_rest),
         cmocka_unit_test(it_agrees_with_gsl),
         cmocka_unit_test(hardly_any_spread),
+        cmocka_unit_test(neighbouring_shares_differ_by_the_kernel),
+        cmocka_unit_test(both_ways_meet),
         cmocka_unit_test(it_is_the_integral),
         cmocka_unit_test(ends_and_what_is_outside),
     };
