@@ -91,7 +91,7 @@ mode_sanitize() {
   UBSAN_OPTIONS=print_stacktrace=1
   export ASAN_OPTIONS UBSAN_OPTIONS
   build_and_test "$root/build-asan" -DCMAKE_BUILD_TYPE=Debug '-DCMAKE_C_FLAGS_DEBUG=-O1 -g' \
-    -DDW_SANITIZE=address,undefined
+    -DDW_SANITIZE=address,undefined,float-divide-by-zero
   unset ASAN_OPTIONS UBSAN_OPTIONS
 }
 
@@ -144,7 +144,7 @@ build_fuzz() {
 
 build_fuzz_checked() {
   build_fuzz "$root/build-fuzz" -DCMAKE_BUILD_TYPE=Debug '-DCMAKE_C_FLAGS_DEBUG=-O1 -g' \
-    -DDW_SANITIZE=address,undefined
+    -DDW_SANITIZE=address,undefined,float-divide-by-zero
 }
 
 # Runs fuzz target $2 of folder $1 with the options that follow. The checked-in corpus is read; what

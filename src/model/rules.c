@@ -38,7 +38,7 @@ static double flue_to_port(const dw_kiln *kiln, double heat_input_net_w)
         const dw_opening *o = &kiln->opening[i];
         if (o->kind == DW_OPENING_HOLE) ports += o->count * o->area_m2 * o->open_frac;
     }
-    return flue_area(kiln) / ports;
+    return ports > 0.0 ? flue_area(kiln) / ports : NAN;
 }
 
 static double stack_to_chamber_height(const dw_kiln *kiln, double heat_input_net_w)

@@ -226,7 +226,7 @@ static void put_edges(const dw_work_point *p)
     }
     const bool one = least == most;
     if (one) dw_work_put(w, DW_WORK_INPUT, "now", "open share of the damper", "", least);
-    for (int side = 0; side < 2; side++) {
+    for (int side = 0; side < 2 && p->result->dphi_ddamper != 0.0; side++) {
         const int edge = band - 1 + side, other = side == 0 ? band - 1 : band + 1;
         if (edge < 0 || other >= (int)data->band_count) continue;
         const double phi_edge = data->band[edge].phi_below;

@@ -53,6 +53,7 @@ static double rising(double x)
 static double falling(double x)
 {
     double y = exp(x);
+    if (!(y > 0.0)) return y; /* smaller than any number */
     for (int i = 0; i < 80; i++) {
         const double step = (log(y) - y - x) / (1.0 / y - 1.0);
         const double next = y - step;

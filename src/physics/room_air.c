@@ -29,6 +29,7 @@ static double mean_decay(double x)
 double dw_room_air_steady_ppm(const dw_room_air *room)
 {
     if (!(room->source_m3_s > 0.0)) return room->outside_ppm;
+    if (!(room->flow_m3_s > 0.0)) return INFINITY;
     return room->outside_ppm + million * room->source_m3_s / room->flow_m3_s;
 }
 

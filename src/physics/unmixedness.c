@@ -56,14 +56,14 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
         !(spread >= 0.0 && spread < 0.6)) {
         return DW_ERR_DOMAIN;
     }
-    const double variance = spread * spread * z_mean * z_mean;
-    const double total = z_mean * (1.0 - z_mean) / variance - 1.0; /* a + b */
     if (spread < 1e-6) {
         z[0] = z_mean;
         weight[0] = 1.0;
         *count = 1;
         return DW_OK;
     }
+    const double variance = spread * spread * z_mean * z_mean;
+    const double total = z_mean * (1.0 - z_mean) / variance - 1.0; /* a + b */
     beta d = {z_mean * total, (1.0 - z_mean) * total, 0.0, 0.0};
     if (!(d.a > 1.0 && d.b > 1.0)) return DW_ERR_DOMAIN;
     d.mode = (d.a - 1.0) / (d.a + d.b - 2.0);

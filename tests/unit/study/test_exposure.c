@@ -233,7 +233,7 @@ static void random_series_against_brute_force(void **state)
                 const int from = at + 1 - window > 0 ? at + 1 - window : 0;
                 peak = fmax(peak, level[at]);
                 for (int k = from; k <= at; k++) sum += level[k];
-                if (at + 1 >= window) most = fmax(most, sum / window);
+                if (at + 1 >= window) most = fmax(most, window > 0 ? sum / window : level[at]);
                 if (window > 0 && crossed < 0 && sum / window >= limit->ppm) crossed = at;
             }
             if (window > seconds) {
