@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "kiln_schema.h"
 #include "test_data.h"
 
 const char *const kit_examples[] = {
@@ -257,4 +258,59 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     kiln->operating.chamber_temperature_k = kit_between(r, 350.0, 1600.0);
     kiln->settings.unmixedness = kit_uniform(r) < 0.2 ? 0.0 : kit_between(r, 0.02, 0.2);
     kiln->settings.quench_temperature_k = kit_between(r, 1000.0, 1300.0);
+}
+
+/* Moves some of an object's plain numbers to anywhere between the ends of their range. */
+static void shake(kit_random *r, dw_object which, void *object, double share)
+{
+    const dw_keys *keys = dw_keys_of(which);
+    const unsigned kind = dw_object_kind(keys, object);
+    for (int i = 0; i < keys->count; i++) {
+        const dw_key *key = &keys->key[i];
+        if (key->kind != DW_KEY_NUMBER || !dw_key_is_plain_number(key) ||
+            !dw_key_applies(key, kind)) {
+            continue;
+        }
+        char *at = (char *)object + key->offset;
+        double value;
+        memcpy(&value, at, sizeof value);
+        const double pick = kit_uniform(r), where = kit_uniform(r), how = kit_uniform(r);
+        if (!(pick < share) || isnan(value)) continue;
+        const double low = dw_key_limit(key, key->low), high = dw_key_limit(key, key->high);
+        if (how < 0.25) {
+            value = where < 0.5 ? low : high;
+        } else if (how < 0.6 && low > 0.0) {
+            value = low * pow(high / low, where);
+        } else {
+            value = low + (high - low) * where;
+        }
+        memcpy(at, &value, sizeof value);
+    }
+}
+
+void kit_extreme_kiln(kit_random *r, dw_kiln *kiln)
+{
+    dw_kiln resolved;
+    char message[200];
+    do {
+        kit_random_kiln(r, kiln);
+        const double share = 0.15 * kit_uniform(r);
+        shake(r, DW_OBJECT_SITE, &kiln->site, share);
+        shake(r, DW_OBJECT_CHAMBER, &kiln->chamber, share);
+        shake(r, DW_OBJECT_STACK, &kiln->stack, share);
+        shake(r, DW_OBJECT_MODEL, &kiln->settings, share);
+        shake(r, DW_OBJECT_OPERATING, &kiln->operating, share);
+        for (int i = 0; i < kiln->burner_count; i++) {
+            shake(r, DW_OBJECT_BURNER, &kiln->burner[i], share);
+        }
+        for (int i = 0; i < kiln->opening_count; i++) {
+            shake(r, DW_OBJECT_OPENING, &kiln->opening[i], share);
+        }
+        for (int i = 0; i < kiln->flue_count; i++) {
+            shake(r, DW_OBJECT_FLUE, &kiln->flue[i], share);
+            shake(r, DW_OBJECT_DAMPER, &kiln->flue[i].damper, share);
+        }
+        resolved = *kiln;
+        dw_kiln_resolve(&resolved);
+    } while (dw_kiln_check(&resolved, &kit_data()->species, message, sizeof message) != DW_OK);
 }
