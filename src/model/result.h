@@ -164,7 +164,8 @@ typedef struct dw_result {
     /* closures */
     double closure_mass;               /**< worst node: |sum| / everything that enters         */
     double closure_element[DW_ELEMENT_COUNT]; /**< (in - out)/in, each element                 */
-    double closure_energy;             /**< (in - out - to kiln) / net heat input              */
+    double closure_energy;             /**< (in - out - to kiln) / net heat input, or the heat
+                                            of the gas where that is more                       */
 
     /* solver */
     int density_rounds;
