@@ -1,5 +1,6 @@
 #include "words.h"
 
+#include <stdio.h>
 #include <string.h>
 
 #include "nearest.h"
@@ -23,9 +24,7 @@ void dw_word_unknown(const char *what, const char *word, const char *const *word
     for (size_t i = 0; i < count; ++i) {
         const size_t own = strlen(dashes) + strlen(words[i]) + 2;
         if (used + own >= sizeof list) break;
-        strcat(list + used, i > 0 ? ", " : "");
-        strcat(list + used, dashes);
-        strcat(list + used, words[i]);
+        (void)snprintf(list + used, sizeof list - used, "%s%s%s", i > 0 ? ", " : "", dashes, words[i]);
         used += strlen(list + used);
     }
     dw_say("unknown %s '%s%s'; allowed: %s", what, dashes, word, list);

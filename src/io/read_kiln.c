@@ -246,6 +246,7 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
     dw_tree *tree = NULL;
     dw_kiln_file *made = calloc(1, sizeof *made);
     dw_kiln *without = calloc(1, sizeof *without);
+    /* An array of pointers is what is meant. NOLINTNEXTLINE(bugprone-sizeof-expression) */
     const dw_node **typed_node = calloc(DW_TYPED_MAX, sizeof *typed_node);
     dw_status status = made != NULL && without != NULL && typed_node != NULL
                            ? dw_tree_read(file, text, length, diag, &tree)

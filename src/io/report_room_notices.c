@@ -43,8 +43,8 @@ const char *dw_room_unknown_text(dw_co_unknown unknown)
         [DW_CO_STACK_REVERSED] = "the stack flows backwards",
         [DW_CO_PUSHED_BACK] = "the kiln pushes back into a lit burner",
         [DW_CO_STACK_TURNS] = "the stack turns round at this room pressure",
-        [DW_CO_END_UNKNOWN] = "with an uncertain input at an end of its range the kiln does not "
-                              "balance, or its gas goes the wrong way"};
+        [DW_CO_END_UNKNOWN] = ("with an uncertain input at an end of its range the kiln does not "
+                               "balance, or its gas goes the wrong way")};
     return texts[unknown];
 }
 

@@ -189,9 +189,8 @@ static void drop_empty(dw_damper_words *words)
     for (int i = 0; i < words->count; i++) {
         const dw_damper_span span = words->span[i];
         const bool inside = i > 0 && i + 1 < words->count;
-        if (inside && span.to_frac - span.from_frac <= 3.0 * place_tol) {
-            words->span[kept - 1].to_frac = span.to_frac;
-        } else if (kept > 0 && words->span[kept - 1].band == span.band) {
+        const bool empty = inside && span.to_frac - span.from_frac <= 3.0 * place_tol;
+        if (empty || (kept > 0 && words->span[kept - 1].band == span.band)) {
             words->span[kept - 1].to_frac = span.to_frac;
         } else {
             words->span[kept++] = span;
