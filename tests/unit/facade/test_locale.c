@@ -138,7 +138,7 @@ static void read_the_bad(const dw_engine *engine)
     for (const struct dirent *entry; (entry = readdir(dir)) != NULL;) {
         const size_t own = strlen(entry->d_name);
         if (own < 6 || own > 100 || strcmp(entry->d_name + own - 5, ".yaml") != 0) continue;
-        char path[200];
+        char path[sizeof entry->d_name + sizeof "tests/bad_input/"];
         size_t size;
         (void)snprintf(path, sizeof path, "tests/bad_input/%s", entry->d_name);
         char *yaml = kit_read_file(path, &size);
