@@ -171,11 +171,11 @@ static dw_status balance(const dw_model *model, const dw_kiln *kiln, dw_solved *
     return DW_OK;
 }
 
-/* Where chamber and room balance, inside the chamber or not. */
+/* Where chamber and room balance, inside the chamber or not; nowhere when the gas is as heavy as the air. */
 static double balance_height_m(const dw_network_at *at, double pressure_pa)
 {
     const double rise_pa_m = dw_network_pressure_pa(at, pressure_pa, at->net->datum_m + 1.0) - pressure_pa;
-    return at->net->datum_m - pressure_pa / rise_pa_m;
+    return rise_pa_m != 0.0 ? at->net->datum_m - pressure_pa / rise_pa_m : NAN;
 }
 
 dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
