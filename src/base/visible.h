@@ -19,7 +19,7 @@ enum { DW_VISIBLE_SIZE = 9 };
  *
  * @param[in]  text, length  length > 0.
  * @param[out] out           the piece, ended by a NUL.
- * @return bytes of text that it stands for, 1 or more.
+ * @return bytes of text that it takes up, 1 or more.
  *
  * @par Checked by tests/unit/base/test_visible.c
  */

@@ -235,7 +235,7 @@ static void read_row(dw_kiln_reader *reader, const dw_key *key, int index, const
     }
 }
 
-/* The unit of a number as typed, or the word that stands for a number. */
+/* The unit of a number as typed, or the word used in place of a number. */
 static const char *typed_unit(const dw_data *data, const dw_key *key, const dw_node *node)
 {
     if (node->kind != DW_NODE_SCALAR) return NULL;

@@ -54,7 +54,7 @@ const char *dw_typed_unit(const dw_kiln_file *file, size_t offset);
 
 /**
  * Looks for overrides that change nothing, such as an air pressure where no burner takes air under
- * pressure. One that says what holds anyway, in the file or by default, is no slip.
+ * pressure. One that says what holds anyway, in the file or by default, is not a slip.
  *
  * @param[in] variants, count  kilns as read, not resolved: an override is only refused when it
  *                             changes nothing in any of them.

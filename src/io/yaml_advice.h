@@ -23,7 +23,7 @@ typedef struct dw_yaml_problem {
     size_t line, column; /**< of the problem                */
     bool has_start;      /**< context has a place           */
     size_t start_line, start_column;
-    bool placeless; /**< the text is no file: lines are not named */
+    bool placeless; /**< the text is not a file: lines are not named */
 } dw_yaml_problem;
 
 /** Writes the message and moves line and column to where the mistake is. */
