@@ -124,8 +124,8 @@ static void put_without_fan(const dw_work_point *p, const dw_room_result *room, 
     const dw_room *in = &p->solved->kiln.room;
     const dw_network *net = &p->solved->net;
     const double rho = draws < 0.0 ? net->rho_room_kg_m3 : net->rho_out_kg_m3;
-    const double speed = draws * net->rho_room_kg_m3 /
-                         (0.62 * (in->make_up_area_m2 + in->leak_area_m2));
+    const double openings_m2 = 0.62 * (in->make_up_area_m2 + in->leak_area_m2);
+    const double speed = openings_m2 > 0.0 ? draws * net->rho_room_kg_m3 / openings_m2 : INFINITY;
     const double lets_in_pa = (draws < 0.0 ? 1.0 : -1.0) * speed * speed / (2.0 * rho);
     if (!(fabs(lets_in_pa - pressure_pa) < 1e-3)) {
         dw_work_text(w, "With the fan off the stack reverses, or the room lets nothing in: the "
