@@ -1,5 +1,6 @@
 #include "nearest.h"
 
+#include <stdio.h>
 #include <string.h>
 
 enum { DISTANCE_MAX = 2 };
@@ -48,4 +49,21 @@ const char *dw_nearest_word(const char *word, const char *const *words, size_t c
         }
     }
     return best;
+}
+
+void dw_words_join(const char *const *word, size_t count, char *out, size_t size)
+{
+    size_t used = 0;
+    out[0] = '\0';
+    for (size_t i = 0; i < count; i++) {
+        const char *before = i == 0 ? "" : i + 1 == count ? " or " : ", ";
+        const size_t length = strlen(before) + strlen(word[i]);
+        /* Room for "..." and the NUL is kept until the last word. */
+        const size_t spare = i + 1 == count ? 1 : sizeof ", ...";
+        if (used + length + spare > size) {
+            (void)snprintf(out + used, size - used, ", ...");
+            return;
+        }
+        used += (size_t)snprintf(out + used, size - used, "%s%s", before, word[i]);
+    }
 }

@@ -3,7 +3,7 @@
 
 /**
  * @file nearest.h
- * The word a person probably meant.
+ * The word a person probably meant, and the words to choose from.
  *
  * Layer: base. Pure functions, no state, no allocation.
  */
@@ -26,5 +26,8 @@ enum { DW_NEAREST_WORD_MAX = 63 };
  * @par Checked by tests/unit/base/test_nearest.c
  */
 const char *dw_nearest_word(const char *word, const char *const *words, size_t count);
+
+/** Joins words as "a, b or c"; cut off with "..." when size is too small. */
+void dw_words_join(const char *const *word, size_t count, char *out, size_t size);
 
 #endif

@@ -5,7 +5,7 @@
  * @file species.h
  * The species table: formulas, NASA-9 polynomials, and what ISO 6976 says of fuel gases.
  *
- * Layer: physics. Read-only after loading (io/read_data.c fills it from config/species.yaml);
+ * Layer: physics. Read-only after loading (data/read_data.c fills it from config/species.yaml);
  * no state, no allocation.
  */
 

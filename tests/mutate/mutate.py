@@ -13,7 +13,7 @@ counted.
 All edits take over an hour on two cores; a seeded sample takes minutes. Survivors are listed with
 the reason from survivors.txt where there is one:
 
-    io/show_number.c: text of the line [edit] -> why no test can or need see it
+    report/show_number.c: text of the line [edit] -> why no test can or need see it
 
 where the file may be a pattern (io/data_*.c), "[edit]" (as printed) may be left out to mean every edit of
 such a line, and "[begins...]" means every edit that begins so. A reason does not turn a survivor into
@@ -39,7 +39,7 @@ from pathlib import Path
 
 sys.dont_write_bytecode = True
 from edits import find_edits  # noqa: E402
-from tree import ALIKE, BUDGET_S, CONSISTENCY, FILE_LIMIT, MEMORY_LIMIT, ROOT, RUNS, Tree  # noqa: E402
+from tree import ALIKE, BUDGET_S, CONSISTENCY, FILE_LIMIT, LAYERS, MEMORY_LIMIT, ROOT, RUNS, Tree  # noqa: E402
 
 HERE = ROOT / "tests" / "mutate"
 BARS = {"physics": 0.90, "model": 0.90, "io": 0.80}
@@ -52,7 +52,7 @@ def say(text):
 @dataclass(frozen=True)
 class Mutant:
     layer: str
-    file: str                 # model/kiln.c
+    file: str                 # kiln/kiln.c
     edit: object
     line_text: str
 
@@ -189,8 +189,8 @@ def named(path, names):
 def all_mutants(src, layers, only, without):
     mutants = []
     for layer in layers:
-        for path in sorted((src / layer).glob("*.c")):
-            file = f"{layer}/{path.name}"
+        for path in sorted(p for folder in LAYERS[layer] for p in (src / folder).glob("*.c")):
+            file = f"{path.parent.name}/{path.name}"
             if only and not named(path, only[0]) or without and named(path, without):
                 continue
             source = path.read_text()
@@ -204,7 +204,7 @@ def all_mutants(src, layers, only, without):
 
 
 def lines_asked(text):
-    """'model/kiln.c:12-20' -> ('model/kiln.c', range)"""
+    """'kiln/kiln.c:12-20' -> ('kiln/kiln.c', range)"""
     file, _, lines = text.partition(":")
     if not lines:
         return file, None

@@ -22,7 +22,12 @@ from pathlib import Path
 from reach import Reach, read_counts
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-LAYERS = ("api", "base", "numerics", "physics", "model", "study", "io")
+FOLDERS = ("api", "base", "numerics", "physics", "yaml", "data", "kiln", "point", "study", "ware", "room",
+           "report", "write", "ask")
+# What one asks for: layers as the bars name them, each of several folders of src/.
+LAYERS = {"physics": ("physics",),
+          "model": ("kiln", "point", "ware", "room"),
+          "io": ("yaml", "data", "report", "write")}
 FLAGS = ["-std=c17", "-O1", "-fPIC", "-w", "-pipe", "-ffp-contract=off"]
 # Fewer random cases and fewer kilns; the tests read these.
 SHORT = {"DW_KILNS": "60", "DW_POINTS": "300", "DW_ROOMS": "4", "LC_ALL": "C",
@@ -47,10 +52,12 @@ LEFT_OUT = ("test_output", "test_working_commands", "test_printed_numbers_give_p
 
 # Tests by layer. A unit test is named by its folder.
 RUNS = {
-    "physics": ["unit/physics", "reference", "unit/model", "unit/study", "unit/facade",
-                "consistency", "golden"],
-    "model": ["unit/model", "unit/study", "unit/facade", "consistency", "golden", "outside"],
-    "io": ["unit/io", "unit/facade", "bad_input", "consistency", "golden", "outside"],
+    "physics": ["unit/physics", "reference", "unit/point", "unit/study", "unit/ware", "unit/room",
+                "unit/ask", "consistency", "golden"],
+    "model": ["unit/kiln", "unit/point", "unit/study", "unit/ware", "unit/room", "unit/ask",
+              "bad_input", "consistency", "golden", "outside"],
+    "io": ["unit/yaml", "unit/data", "unit/kiln", "unit/report", "unit/write", "unit/ask", "bad_input",
+           "consistency", "golden", "outside"],
 }
 CONSISTENCY = {
     "physics": ("thermo", "equilibrium_cea", "kiln_laws", "ware_scenarios", "study"),
@@ -73,11 +80,11 @@ def must(command):
 
 @dataclass
 class Test:
-    name: str                 # unit/model/test_kiln, golden/ladder-csv, outside/test_cli/test_...
+    name: str                 # unit/kiln/test_kiln, golden/ladder-csv, outside/test_cli/test_...
     group: str
     command: list             # "{program}" stands for the program
     seconds: float = 60.0
-    executed: dict = field(default_factory=dict)    # {model/kiln.c: lines}
+    executed: dict = field(default_factory=dict)    # {kiln/kiln.c: lines}
     kills: dict = field(default_factory=dict)
 
 
@@ -91,7 +98,10 @@ class Tree:
         for part in ("src", "tests", "config", "examples"):
             shutil.copytree(ROOT / part, self.tree / part,
                             ignore=shutil.ignore_patterns("__pycache__", "corpus*"))
-        self.include = [f"-I{self.tree}/src/{layer}" for layer in LAYERS]
+        # Documents that tests read.
+        for name in ("README.md", "SAFETY.md", "DEVELOPERS.md", "CMakeLists.txt"):
+            shutil.copy2(ROOT / name, self.tree / name)
+        self.include = [f"-I{self.tree}/src/{folder}" for folder in FOLDERS]
         self.libs = must(["pkg-config", "--libs", "gsl", "yaml-0.1", "jansson"]).split() + \
             ["-lcsv", "-lm"]
         self.flags = FLAGS + must(["pkg-config", "--cflags", "yaml-0.1", "jansson"]).split()
@@ -133,14 +143,14 @@ class Tree:
         listed = re.search(r"set\(DW_CONFIG_FILES ([^)]*)\)", (src / "CMakeLists.txt").read_text())
         files = ";".join(str(self.tree / "config" / name) for name in listed.group(1).split())
         must(["cmake", f"-DOUT={embedded}", f"-DFILES={files}", "-P", str(src / "embed.cmake")])
-        facade = ('-DDW_VERSION="0.0.0"', f"-I{src}")
-        library = [(s, s.relative_to(src).with_suffix(".o"), ())
-                   for layer in LAYERS for s in sorted((src / layer).glob("*.c"))]
-        library += [(s, Path(f"{s.stem}.o"), facade) for s in sorted(src.glob("*.c"))]
+        library = [(s, s.relative_to(src).with_suffix(".o"),
+                    ('-DDW_VERSION="0.0.0"',) if folder == "ask" else ())
+                   for folder in FOLDERS for s in sorted((src / folder).glob("*.c"))]
+        wanted_folders = [folder for layer in wanted for folder in LAYERS[layer]]
         jobs = [(s, self.dir / "obj" / o, more) for s, o, more in library]
         jobs.append((embedded, self.dir / "obj" / "embedded.o", ()))
         counted = [(s, self.dir / "count" / "obj" / o,
-                    (*more, "-O0", "--coverage") if o.parent.name in wanted else more)
+                    (*more, "-O0", "--coverage") if o.parent.name in wanted_folders else more)
                    for s, o, more in library]
         kit = [f"-I{tests}/support", f"-I{tests}/reference", f'-DDW_SOURCE_DIR="{self.tree}"',
                f'-DDW_CONFIG_DIR="{self.tree}/config"', f'-DDW_REFERENCE_DIR="{tests}/reference"',

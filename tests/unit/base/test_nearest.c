@@ -2,6 +2,8 @@
 
 #include "nearest.h"
 
+#include <string.h>
+
 static const char *const words[] = {
     "gas_pressure", "air_pressure", "damper", "height", NULL, "weight", "in", "psi", "heights",
 };
@@ -73,6 +75,25 @@ static void long_words_are_bounded(void **state)
     assert_null(dw_nearest_word(same, (const char *const[]){word}, 1));
 }
 
+static void words_are_joined_and_cut(void **state)
+{
+    (void)state;
+    static const char *const word[] = {"slide", "butterfly", "table"};
+    char out[40];
+    dw_words_join(word, 3, out, sizeof out);
+    assert_string_equal(out, "slide, butterfly or table");
+    dw_words_join(word, 1, out, sizeof out);
+    assert_string_equal(out, "slide");
+    dw_words_join(word, 0, out, sizeof out);
+    assert_string_equal(out, "");
+    memset(out, 'x', sizeof out);
+    dw_words_join(word, 3, out, 14);
+    assert_string_equal(out, "slide, ...");
+    assert_int_equal(out[14], 'x');
+    dw_words_join(word, 3, out, 26);
+    assert_string_equal(out, "slide, butterfly or table");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -82,6 +103,7 @@ int main(void)
         cmocka_unit_test(the_nearest_and_among_equals_the_first_wins),
         cmocka_unit_test(far_words_are_near_nothing),
         cmocka_unit_test(long_words_are_bounded),
+        cmocka_unit_test(words_are_joined_and_cut),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,241 @@
+#ifndef DW_KILN_H
+#define DW_KILN_H
+
+/**
+ * @file kiln.h
+ * A kiln and an operating point, in SI, as plain values.
+ *
+ * Layer: kiln. A kiln is one flat struct without pointers: copying it is assignment, which
+ * is what sweeps and samples do. Optional inputs whose default follows from others hold NaN
+ * until dw_kiln_resolve() fills them; the resolved kiln is what the network sees.
+ *
+ * Heights are above the chamber floor. Pressures are gauge, against room air at the same
+ * height. Areas are per piece; count says how many pieces.
+ */
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "co_data.h"
+#include "fuel_data.h"
+
+enum {
+    DW_BURNER_MAX = 24,      /**< most burner entries                           */
+    DW_OPENING_MAX = 40,     /**< most opening entries                          */
+    DW_FLUE_MAX = 12,        /**< most flues                                    */
+    DW_DAMPER_ROW_MAX = 16   /**< most rows of a user's damper table            */
+};
+
+/** Where the kiln stands and what air it breathes. */
+typedef struct dw_site {
+    double elevation_m;            /**< -400..5500; default 0                                     */
+    double pressure_pa_abs;        /**< NaN: from elevation (standard atmosphere)                 */
+    double air_temperature_k;      /**< default for room and outside; relative humidity is at it  */
+    double relative_humidity;      /**< 0..1, at air_temperature_k                                */
+    double outside_temperature_k;  /**< NaN: air_temperature_k                                    */
+    double room_temperature_k;     /**< NaN: air_temperature_k                                    */
+    double room_pressure_pa;       /**< room minus outside at the datum height; default 0         */
+} dw_site;
+
+typedef struct dw_chamber {
+    double width_m, depth_m, height_m;   /**< inside                                              */
+    double packed_frac;                  /**< share of the volume filled with ware and shelves    */
+    double leak_area_m2;                 /**< NaN: 10 cm2 per m2 of chamber surface               */
+    double leak_discharge_coeff;         /**< default 0.62                                        */
+} dw_chamber;
+
+typedef enum dw_burner_kind { DW_BURNER_INSPIRATING, DW_BURNER_BLOWN } dw_burner_kind;
+
+typedef struct dw_burner {
+    char name[DW_NAME_SIZE];
+    int count;                        /**< identical burners in this entry, 1..100                 */
+    dw_burner_kind kind;
+    bool lit;                         /**< default true                                            */
+    bool plugged;                     /**< an unlit burner that lets no air in; default false      */
+    double height_m;
+    double gas_pressure_pa;           /**< at this jet; NaN: operating.gas_pressure_pa             */
+    double air_pressure_pa;           /**< at this burner; NaN: operating.air_pressure_pa          */
+    double jet_diameter_m;
+    double jet_discharge_coeff;       /**< default 0.85                                            */
+    double jet_velocity_coeff;        /**< Cv of the thrust; default 0.97                          */
+    double throat_diameter_m;         /**< required when inspirating                               */
+    double port_diameter_m;           /**< NaN: the throat's                                       */
+    double shutter_open_frac;         /**< 0..1 of the full shutter; default 1                     */
+    double shutter_area_m2;           /**< full shutter area; NaN: the one that gives inlet_loss   */
+    double shutter_discharge_coeff;   /**< default 0.62, used with shutter_area_m2                 */
+    double inlet_loss;                /**< zeta_in on throat speed with the shutter full; 0.5      */
+    double throat_friction;           /**< zeta_f; default 0.18                                    */
+    double diffuser_recovery;         /**< C_pd; default 0.40                                      */
+    double port_loss;                 /**< zeta_p on port speed; default 1.6                       */
+    double port_temperature_ratio;    /**< mixture at the port / room; default 1                   */
+    double air_jet_diameter_m;        /**< compressed-air jet in the mixer; 0: none                */
+    double air_jet_discharge_coeff;   /**< default 0.85                                            */
+    double air_restriction_area_m2;   /**< blown: the known restriction in the air line; NaN: none */
+    double air_restriction_coeff;     /**< its discharge coefficient; default 0.62                 */
+    double air_flow_m3_s;             /**< blown: given flow at room conditions; NaN: none         */
+} dw_burner;
+
+typedef enum dw_opening_kind { DW_OPENING_HOLE, DW_OPENING_CRACK, DW_OPENING_TALL } dw_opening_kind;
+
+typedef struct dw_opening {
+    char name[DW_NAME_SIZE];
+    dw_opening_kind kind;
+    int count;                   /**< 1..1000                                               */
+    double area_m2;              /**< each, when fully open                                 */
+    double open_frac;            /**< 0..1; default 1                                       */
+    double height_m;             /**< hole, crack: middle                                   */
+    double from_m, to_m;         /**< tall: lower and upper end                             */
+    double discharge_coeff;      /**< default 0.62                                          */
+    double exponent;             /**< crack: default 0.65                                   */
+    double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
+} dw_opening;
+
+typedef enum dw_damper_kind { DW_DAMPER_SLIDE, DW_DAMPER_BUTTERFLY, DW_DAMPER_TABLE } dw_damper_kind;
+
+typedef struct dw_damper {
+    dw_damper_kind kind;
+    double open_frac;            /**< open share of the flue's area, 0..1                   */
+    double leak_frac;            /**< least open share of a real plate; default 0.01        */
+    double scale;                /**< multiplies the loss; default 1                        */
+    int row_count;               /**< table: rows used                                      */
+    double row_open_frac[DW_DAMPER_ROW_MAX]; /**< table: rising                             */
+    double row_loss[DW_DAMPER_ROW_MAX];      /**< table: zeta on full-flue speed, falling   */
+} dw_damper;
+
+typedef struct dw_flue {
+    char name[DW_NAME_SIZE];
+    int count;      /**< identical flues in this entry, each with such a damper; 1..100 */
+    double area_m2; /**< each                                                 */
+    double height_m;               /**< middle of the flue's mouth in the chamber            */
+    double entry_loss;             /**< zeta on flue speed; default 0.5                      */
+    double downstream_area_m2;     /**< just past the damper; NaN: default, see model.md 7   */
+    bool downstream_is_plenum;     /**< k = 0                                                */
+    dw_damper damper;
+} dw_flue;
+
+typedef struct dw_stack {
+    bool present;
+    double height_m;               /**< top above its base                                   */
+    double area_m2;                /**< inside                                               */
+    bool round;                    /**< section; default square                              */
+    double base_height_m;          /**< z_base above the chamber floor; NaN: lowest flue      */
+    double roughness_m;            /**< from lining: brick 3 mm, steel 0.1 mm ...            */
+    double bend_count;             /**< 90-degree turns counted on stack area; default 1     */
+    double bend_loss;              /**< each; default 1.2                                    */
+    double cap_loss;               /**< default 0 (open top)                                 */
+    double exit_loss;              /**< default 1                                            */
+    double relief_area_m2;         /**< draft relief opening at the base; default 0          */
+    double relief_discharge_coeff; /**< default 0.62                                         */
+    double heat_loss_ntu;          /**< default 0.35; NaN when ua is given                   */
+    double heat_loss_ua_w_k;       /**< NaN: use NTU                                         */
+    double hood_gap_height_m;      /**< open gap this far above the base; NaN: none          */
+} dw_stack;
+
+typedef struct dw_operating {
+    double gas_pressure_pa;          /**< at the jets                                        */
+    double gas_temperature_k;        /**< NaN: room                                          */
+    double air_pressure_pa;          /**< at blown burners and air jets; default 0           */
+    double chamber_temperature_k;    /**< thermocouple reading                               */
+} dw_operating;
+
+/** Settings of the model itself. */
+typedef struct dw_settings {
+    double unmixedness;              /**< s, relative spread of the mixture; default 0.05    */
+    double quench_temperature_k;     /**< default 1100 K                                     */
+    double gas_minus_reading_dk;     /**< gas hotter than the thermocouple; default 0        */
+    bool graphite;                   /**< allow solid carbon in the equilibrium; default no  */
+} dw_settings;
+
+/** Activity of the person in the room; the last takes the worst of all. */
+typedef enum dw_room_activity {
+    DW_ROOM_REST = DW_ACTIVITY_REST,
+    DW_ROOM_LIGHT = DW_ACTIVITY_LIGHT,
+    DW_ROOM_HEAVY = DW_ACTIVITY_HEAVY,
+    DW_ROOM_ANY_ACTIVITY
+} dw_room_activity;
+
+/** The room around the kiln, its ventilation, and who is in it. */
+typedef struct dw_room {
+    bool present;
+    double volume_m3;
+    double ventilation_m3_s;        /**< natural; NaN: from air_changes_per_hour                   */
+    double air_changes_per_hour;    /**< NaN: ventilation_m3_s is given                            */
+    double exhaust_fan_m3_s;        /**< at no pressure difference; default 0                      */
+    double exhaust_fan_pressure_pa; /**< at which the fan moves nothing; default 150 Pa            */
+    double make_up_area_m2;         /**< openings made to let air in; default 0                    */
+    double leak_area_m2;            /**< cracks of the room; NaN: what gives the natural ventilation at 4 Pa */
+    double hood_capture_frac;       /**< of all that leaves the kiln; default 0                    */
+    double burnt_frac;              /**< of CO, H2 and gas, burnt at the opening; default 0        */
+    double outside_co_ppm;          /**< default 1                                                 */
+    double duration_s;              /**< how long the state lasts with people there; NaN: a firing day of
+                                         12 h, or 24 h where somebody lives                        */
+    bool dwelling;                  /**< somebody lives or sleeps above or beside the kiln; default no */
+    dw_room_activity activity;
+    bool smoker;
+    double person_height_m, person_mass_kg; /**< NaN: a mean adult                                 */
+    bool female;                    /**< default true: less blood, so more carboxyhaemoglobin      */
+    bool other_flued_appliance;     /**< default true                                              */
+    double corner_volume_m3;        /**< where gas collects; default 1                             */
+    double purge_fan_m3_s;          /**< NaN: none                                                 */
+} dw_room;
+
+typedef struct dw_kiln {
+    char name[DW_NAME_SIZE];
+    dw_site site;
+    dw_fuel fuel;
+    dw_chamber chamber;
+    int burner_count;
+    dw_burner burner[DW_BURNER_MAX];
+    int opening_count;
+    dw_opening opening[DW_OPENING_MAX];
+    int flue_count;
+    dw_flue flue[DW_FLUE_MAX];
+    dw_stack stack;
+    dw_operating operating;
+    dw_settings settings;
+    dw_room room;
+} dw_kiln;
+
+/** A kiln with every default that has a fixed value; what follows from others is NaN, what
+ *  must be given is NaN or 0. No burners, openings or flues, no stack. */
+void dw_kiln_init(dw_kiln *kiln);
+
+/** The same for one burner, opening, flue. */
+void dw_burner_init(dw_burner *burner);
+void dw_opening_init(dw_opening *opening);
+void dw_flue_init(dw_flue *flue);
+
+/** Area of all flues together [m2]. */
+double dw_kiln_flue_area_m2(const dw_kiln *kiln);
+
+/** Height of the datum: the lowest burner, or the floor when there is none [m]. */
+double dw_kiln_datum_height_m(const dw_kiln *kiln);
+
+/** Inside surface of the chamber: walls, floor and roof [m2]. */
+double dw_chamber_surface_m2(const dw_chamber *chamber);
+
+/** Volume of the empty chamber [m3]. */
+double dw_chamber_volume_m3(const dw_chamber *chamber);
+
+/**
+ * Fills every NaN that follows from other inputs (the defaults of model.md section 15).
+ * Idempotent. Never changes a value that was given.
+ */
+void dw_kiln_resolve(dw_kiln *kiln);
+
+/**
+ * Looks for what makes a resolved kiln meaningless: no burner lit, a flue wider than..., a
+ * height above the roof, areas of zero, mixture that does not burn, shares outside 0..1.
+ *
+ * @param[in]  kiln      resolved; not NULL.
+ * @param[in]  table     species table the fuel refers to.
+ * @param[out] message   one line naming the first fault by its key path; "" when sound.
+ * @param[in]  size      of message.
+ * @retval DW_OK         may be solved.
+ * @retval DW_ERR_DOMAIN may not; message says why.
+ */
+DW_MUST_CHECK
+dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char *message,
+                        size_t size);
+
+#endif

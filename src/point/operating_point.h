@@ -1,0 +1,58 @@
+#ifndef DW_OPERATING_POINT_H
+#define DW_OPERATING_POINT_H
+
+/**
+ * @file operating_point.h
+ * The answer for one kiln at one setting: flows, pressures, gas, drafts, heat, findings.
+ *
+ * Layer: point. No allocation, no state.
+ */
+
+#include "data.h"
+#include "equilibrium.h"
+#include "kiln.h"
+#include "result.h"
+
+/** The data and what is worked out from it once. */
+typedef struct dw_model {
+    const dw_data *data;   /**< borrowed */
+    dw_gas_set gases;
+} dw_model;
+
+/** Prepares a model. @retval DW_ERR_INPUT the data lacks a species the model needs. */
+DW_MUST_CHECK
+dw_status dw_model_init(dw_model *model, const dw_data *data);
+
+/**
+ * Solves an operating point.
+ *
+ * @param[in]  model   prepared.
+ * @param[in]  kiln    as read; a resolved copy is made inside.
+ * @param[out] result  always set: solved, or the reason why not.
+ * @retval DW_OK               solved; every closure of model.md section 14 holds.
+ * @retval DW_ERR_NO_CONVERGE  not solved; result->reason says why in words for the user.
+ * @retval DW_ERR_DOMAIN       the kiln fails dw_kiln_check(); result->reason holds its message.
+ * @retval DW_ERR_ARG          a pointer is NULL.
+ */
+DW_MUST_CHECK
+dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result);
+
+/** The few figures that a search over settings asks for. */
+typedef struct dw_brief {
+    double equivalence_ratio;
+    double gas_flow_kg_s;     /**< fuel gas of all burners                                     */
+    double neutral_plane_m;   /**< where chamber and room balance; may lie outside the chamber */
+    double x_o2_dry;          /**< oxygen of the evenly mixed gas, dry                         */
+    bool backwards;           /**< the stack or a flue brings gas back                         */
+} dw_brief;
+
+/**
+ * The same balances without the gas of the parcels, the slopes and the heat, which take most of the time.
+ *
+ * @param[out] brief  NaN when not solved.
+ * @retval as dw_operating_point(), which can still refuse what this solves when its closures fail.
+ */
+DW_MUST_CHECK
+dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief);
+
+#endif
