@@ -202,18 +202,20 @@ static bool name_law(dw_working *w, const dw_law *law, const char *names,
     return false;
 }
 
-void dw_law_write(dw_working *w, const char *keys, const char *names, const dw_law *law,
-                  double value)
+void dw_law_write(dw_working *w, const char *keys, const char *names, const char *meaning,
+                  const dw_law *law, double value)
 {
     char formula[FORMULA_SIZE], symbol[FORMULA_SIZE];
     if (!name_law(w, law, names, formula, symbol)) return;
-    dw_work_step_is(w, keys, symbol, law->meaning, law->unit, formula, value, law->source);
+    if (meaning == NULL) meaning = law->meaning;
+    dw_work_step_is(w, keys, symbol, meaning, law->unit, formula, value, law->source);
 }
 
-void dw_law_column(dw_working *w, const char *keys, const char *names, const dw_law *law,
-                   const double *value)
+void dw_law_column(dw_working *w, const char *keys, const char *names, const char *meaning,
+                   const dw_law *law, const double *value)
 {
     char formula[FORMULA_SIZE], symbol[FORMULA_SIZE];
     if (w == NULL || !name_law(w, law, names, formula, symbol)) return;
-    dw_work_column_is(w, keys, symbol, law->meaning, law->unit, formula, value, law->source);
+    if (meaning == NULL) meaning = law->meaning;
+    dw_work_column_is(w, keys, symbol, meaning, law->unit, formula, value, law->source);
 }

@@ -39,15 +39,19 @@ typedef struct dw_law {
     static const dw_law name##_law = {symbol_, meaning_, unit_, source_, #__VA_ARGS__};
 
 /** The value of a law; a step of the working where there is one. */
-#define DW_STEP(w, name, arguments) dw_law_step((w), "", NULL, &name##_law, name arguments)
+#define DW_STEP(w, name, arguments) dw_law_step((w), "", NULL, NULL, &name##_law, name arguments)
 
 /** The same with JSON keys, see dw_work_step. */
 #define DW_STEP_FOR(w, keys, name, arguments)                                                      \
-    dw_law_step((w), (keys), NULL, &name##_law, name arguments)
+    dw_law_step((w), (keys), NULL, NULL, &name##_law, name arguments)
 
-/** The same under other names: "dp>dp_f1 m>m_f1"; a symbol of the law that is not named stays. */
-#define DW_STEP_AS(w, keys, names, name, arguments)                                                \
-    dw_law_step((w), (keys), (names), &name##_law, name arguments)
+/** The same under other names, "dp>dp_f1 m>m_f1" (a symbol that is not named stays), and with another
+ *  meaning (NULL: the law's own). */
+#define DW_STEP_AS(w, keys, names, meaning, name, arguments)                                       \
+    dw_law_step((w), (keys), (names), (meaning), &name##_law, name arguments)
+
+/** A text for names, keys and meanings, made only where there is a working. */
+#define DW_LAW_TEXT(w, ...) ((w) != NULL ? dw_work_keepf((w), __VA_ARGS__) : "")
 
 /**
  * The formula of a law as it is shown: pow(a, b) as a^b, fmax as max, fmin as min, fabs as abs, log as
@@ -61,18 +65,18 @@ typedef struct dw_law {
 bool dw_law_formula(const char *c, const char *names, char *out, size_t size);
 
 /** Writes down a step; see DW_STEP. value: what the law gave. */
-void dw_law_write(dw_working *w, const char *keys, const char *names, const dw_law *law,
-                  double value);
+void dw_law_write(dw_working *w, const char *keys, const char *names, const char *meaning,
+                  const dw_law *law, double value);
 
 /** Writes down a step of the table begun last, a value a row: what the law gave for it. Nothing without a
  *  working. */
-void dw_law_column(dw_working *w, const char *keys, const char *names, const dw_law *law,
-                   const double *value);
+void dw_law_column(dw_working *w, const char *keys, const char *names, const char *meaning,
+                   const dw_law *law, const double *value);
 
 static inline double dw_law_step(dw_working *w, const char *keys, const char *names,
-                                 const dw_law *law, double value)
+                                 const char *meaning, const dw_law *law, double value)
 {
-    if (w != NULL) dw_law_write(w, keys, names, law, value);
+    if (w != NULL) dw_law_write(w, keys, names, meaning, law, value);
     return value;
 }
 

@@ -71,17 +71,19 @@ static void a_step_is_the_value_and_writes_it_down(void **state)
     const double f = dw_law_given(w, DW_WORK_INPUT, "f", "open share", "", 0.4);
     const double Cc = DW_STEP(w, narrowing, (f));
     assert_true(Cc == narrowing(0.4));
-    assert_true(DW_STEP_AS(w, "jet", "e>e_2", share, (Cc, f)) == Cc * f);
+    assert_true(DW_STEP_AS(w, "jet", "e>e_2", "share of the second jet", share, (Cc, f)) == Cc * f);
     assert_int_equal(dw_working_status(w), DW_OK);
     const dw_work_quantity *q = dw_working_find(w, "Cc");
     assert_non_null(q);
     assert_true(q->value[0] == Cc);
     assert_string_equal(q->meaning, "narrowing of the jet");
-    assert_non_null(dw_working_find(w, "e_2"));
+    assert_string_equal(dw_working_find(w, "e_2")->meaning, "share of the second jet");
     assert_int_equal(dw_working_step_count(w), 2);
     assert_string_equal(dw_working_step(w, 1)->formula, "Cc*f");
     assert_string_equal(dw_working_step(w, 1)->keys, "jet");
     assert_string_equal(dw_working_step(w, 0)->source, "idelchik1994");
+    assert_string_equal(DW_LAW_TEXT(w, "m_f%d", 3), "m_f3");
+    assert_string_equal(DW_LAW_TEXT((dw_working *)NULL, "m_f%d", 3), "");
     double left, right;
     assert_int_equal(dw_working_evaluate(w, 0, NULL, 0, &left, &right), DW_OK);
     assert_true(fabs(left - Cc) < 1e-15);
@@ -99,8 +101,8 @@ static void a_column_is_a_step_of_its_table(void **state)
     dw_work_row(w, 0, "left");
     dw_work_row(w, 1, "right");
     dw_work_column(w, DW_WORK_INPUT, "f", "open share", "", f);
-    dw_law_column(w, "narrowing.*", NULL, &narrowing_law, Cc);
-    dw_law_column(NULL, "", NULL, &narrowing_law, Cc);
+    dw_law_column(w, "narrowing.*", NULL, NULL, &narrowing_law, Cc);
+    dw_law_column(NULL, "", NULL, NULL, &narrowing_law, Cc);
     assert_int_equal(dw_working_status(w), DW_OK);
     double left, right;
     assert_int_equal(dw_working_evaluate(w, 0, NULL, 1, &left, &right), DW_OK);
@@ -114,7 +116,7 @@ static void what_cannot_be_shown_is_a_fault(void **state)
     static const dw_law bad = {"x", "", "", "definition", "a ? b : c"};
     dw_working *w = dw_working_create();
     assert_non_null(w);
-    dw_law_write(w, "", NULL, &bad, 1.0);
+    dw_law_write(w, "", NULL, NULL, &bad, 1.0);
     assert_int_equal(dw_working_status(w), DW_ERR_BUG);
     dw_working_destroy(w);
 }
