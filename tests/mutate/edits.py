@@ -15,6 +15,8 @@ Some edits are not made, since no test of values can see them, and other checks 
         a smaller one writes or reads beyond, which is for the sanitizers too; a larger one is no fault.
     deleting a call of free() or of a function named ..._free or ..._destroy
         leaks: LeakSanitizer and the counting of test_alloc_failure.c see that.
+
+The expression of a DW_LAW (base/law.h) is edited like one in a function; what is shown of it changes with it.
 """
 
 import re
@@ -211,13 +213,13 @@ class Finder:
             new += ".0"
         self.add(start, end, new, f"{text} to {new}")
 
-    def operator(self, i):
+    def operator(self, i, law=False):
         token, before = self.tokens[i], self.tokens[i - 1]
         text = token.text
         binary = is_value_end(before)
         if i in self.left_alone or i in self.counting:
             return
-        if text in "+-*/" and binary and self.spaced(i):
+        if text in "+-*/" and binary and (law or self.spaced(i)):
             self.add(token.start, token.end, SWAP[text], f"'{text}' to '{SWAP[text]}'")
             end = self.operand_end(i, ENDS_SUM if text in "+-" else ENDS_PRODUCT)
             self.add(token.start, end, "", f"drop '{self.short(token.start, end)}'")
@@ -306,6 +308,30 @@ class Finder:
                 else:
                     self.operator(i)
 
+    def law(self, first, last):
+        """Edits of the expression of a law, the arguments after the sixth between these brackets."""
+        commas = [i for i in range(first + 1, last)
+                  if self.tokens[i].text == "," and self.depth_in(first, i) == 0]
+        for i in range(commas[5] + 1, last):
+            token = self.tokens[i]
+            if token.kind == "number":
+                self.number(token.start, token.end)
+            elif token.text in ("fmin", "fmax"):
+                self.add(token.start, token.end, SWAP[token.text],
+                         f"{token.text} to {SWAP[token.text]}")
+            elif token.kind == "op" and token.text in "+-*/":
+                self.operator(i, law=True)
+
+    def depth_in(self, first, at):
+        """How many brackets opened after the first are open at a token."""
+        depth = 0
+        for token in self.tokens[first + 1:at]:
+            if token.kind == "op" and token.text in "([{":
+                depth += 1
+            elif token.kind == "op" and token.text in ")]}":
+                depth -= 1
+        return depth
+
     def is_label(self, i):
         """True for the colon of a case or default."""
         at = i - 1
@@ -329,6 +355,9 @@ class Finder:
             elif token.kind == "op" and token.text in "([{":
                 closing = self.partner[i]
                 words = [t.text for t in tokens[outer:i]]
+                if words[-1:] == ["DW_LAW"]:
+                    self.law(i, closing)
+                    outer = closing + 1
                 if token.text == "{" and tokens[i - 1].text == ")":
                     self.body(i, closing, "dw_status" in words[:words.index("(")])
                     outer = closing + 1

@@ -1,6 +1,7 @@
 """Rules of the build that no compiler knows.
 
     build_rules.py circles BUILD-FOLDER     no file of src/ needs, by way of others, itself
+    build_rules.py laws BUILD-FOLDER        no law (base/law.h) has a number without a decimal point
     build_rules.py prove BUILD-FOLDER       each rule refuses what it is for
 
 A file needs another when its object calls a function or reads a table of the other's. Folders are
@@ -9,6 +10,7 @@ layers already: see src/CMakeLists.txt. The exit code is 1 when a rule is broken
 
 import json
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -119,6 +121,54 @@ def check_circles(build):
     return not circles and not climbs
 
 
+def laws_of(source):
+    """[(line, expression)] of the laws in a text."""
+    found = []
+    for match in re.finditer(r"(?m)^DW_LAW\(", source):
+        depth, at, commas, begin = 1, match.end(), 0, None
+        while depth > 0 and at < len(source):
+            word = re.compile(r'"(?:\\.|[^"\\\n])*"|.', re.S).match(source, at).group()
+            depth += {"(": 1, ")": -1}.get(word, 0)
+            commas += word == "," and depth == 1
+            at += len(word)
+            if commas == 6 and begin is None:
+                begin = at
+        found.append((source.count("\n", 0, match.start()) + 1, source[begin:at - 1]))
+    return found
+
+
+def whole_numbers(expression):
+    """Numbers that C would divide without a rest."""
+    return [n for n in re.findall(r"(?<![\w.])\d[\w.]*(?:(?<=[eE])[-+]\d+)?", expression)
+            if "." not in n and "e" not in n.lower()]
+
+
+def check_laws():
+    count, good = 0, True
+    for path in sorted((ROOT / "src").glob("*/*.[ch]")):
+        for line, expression in laws_of(path.read_text()):
+            count += 1
+            for number in whole_numbers(expression):
+                print(f"{path.relative_to(ROOT)}:{line}: {number} has no decimal point; 2/3 is 0")
+                good = False
+    print(f"{count} laws")
+    return good
+
+
+def prove_laws():
+    """A division of whole numbers is told, other numbers are not."""
+    law = 'DW_LAW(a_1, "b2", "m, 3", "", "s1", (double x2, double y), {})\n'
+    tried = {"2.0/3.0*x2": [], "2/3.0": ["2"], "pow(x2, 1/4)": ["1", "4"], "1.0e-3 + 1e5*y": [],
+             "fmax(x2, (3))": ["3"], "x2/y - 2.5E+2": [], "10": ["10"]}
+    good = True
+    for expression, expected in tried.items():
+        found = laws_of("static int a;\n" + law.format(expression) + law.format("y/1.0"))
+        if [line for line, _ in found] != [2, 3] or whole_numbers(found[0][1]) != expected:
+            print(f"misjudged: {expression}")
+            good = False
+    return good
+
+
 def compiles(entry, source, folder):
     """Whether the text compiles as the file of a compile command would."""
     path = folder / "tried.c"
@@ -173,13 +223,15 @@ def prove_circles(folder):
 
 
 def main(arguments):
-    if len(arguments) != 2 or arguments[0] not in ("circles", "prove"):
+    if len(arguments) != 2 or arguments[0] not in ("circles", "laws", "prove"):
         sys.exit(__doc__)
     build = Path(arguments[1]).resolve()
     if arguments[0] == "circles":
         return 0 if check_circles(build) else 1
+    if arguments[0] == "laws":
+        return 0 if check_laws() else 1
     with tempfile.TemporaryDirectory(prefix="damperwise-rules-") as folder:
-        proofs = [prove_includes(build, Path(folder)), prove_circles(Path(folder))]
+        proofs = [prove_includes(build, Path(folder)), prove_circles(Path(folder)), prove_laws()]
     print(f"{sum(proofs)} of {len(proofs)} rules hold")
     return 0 if all(proofs) else 1
 
