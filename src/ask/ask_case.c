@@ -4,10 +4,10 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "built_in.h"
 #include "diag.h"
 #include "facade.h"
 #include "finding_text.h"
-#include "read_data.h"
 #include "writers.h"
 
 const char *dw_version(void)
@@ -21,7 +21,7 @@ dw_status dw_engine_create(const char *config_dir, dw_diag_list *diag, dw_engine
     *engine = NULL;
     dw_engine *e = calloc(1, sizeof *e);
     if (e == NULL) return DW_ERR_NOMEM;
-    dw_status status = dw_read_data(config_dir, diag, &e->data);
+    dw_status status = dw_built_in_read(config_dir, diag, &e->data);
     if (status == DW_OK) {
         status = dw_model_init(&e->model, &e->data);
         if (status != DW_OK) {

@@ -147,7 +147,7 @@ static void read_between(dw_data_reader *reader, const dw_node *node, const dw_o
         return;
     }
     buffer->boundary = upper;
-    char joined[sizeof buffer->name];
+    char joined[sizeof buffer->name] = "";
     (void)snprintf(joined, sizeof joined, "%s-%s", metal->form[upper].formula,
                    metal->form[lower].formula);
     memcpy(buffer->name, joined, sizeof joined);
@@ -171,8 +171,10 @@ static void read_buffers(dw_data_reader *reader, const dw_node *root, const char
                            decides ? DW_COUNT_OF(keys) : DW_COUNT_OF(compared_keys));
         if (node->kind != DW_NODE_MAP) continue;
         dw_buffer *buffer = &table->buffer[table->buffer_count];
-        *buffer = (dw_buffer){.metal = -1, .boundary = -1, .from_k = NAN, .to_k = NAN,
-                              .used_from_k = NAN, .used_to_k = NAN, .error_log10 = NAN};
+        /* The rest is nought, and so are the bytes between: they are packed into the program. */
+        buffer->metal = buffer->boundary = -1;
+        buffer->from_k = buffer->to_k = buffer->used_from_k = buffer->used_to_k = NAN;
+        buffer->error_log10 = NAN;
         if (dw_data_text(reader, node, "key", buffer->key, sizeof buffer->key) &&
             dw_buffer_find(table, buffer->key) != NULL) {
             dw_data_fault(reader, node->place, "listed-twice", "buffer '%s' is listed twice",
@@ -280,7 +282,8 @@ static void read_windows(dw_data_reader *reader, const dw_node *root, dw_data *d
         (void)dw_data_keys(reader, node, keys, DW_COUNT_OF(keys));
         if (node->kind != DW_NODE_MAP) continue;
         dw_window *window = &data->window[data->window_count++];
-        *window = (dw_window){.metal = -1, .form = -1, .h2_h2o_ratio = NAN};
+        window->metal = window->form = -1;
+        window->h2_h2o_ratio = NAN;
         (void)dw_data_text(reader, node, "subject", window->subject, sizeof window->subject);
         (void)dw_data_text(reader, node, "stage", window->stage, sizeof window->stage);
         (void)dw_data_text(reader, node, "text", window->text, sizeof window->text);

@@ -143,12 +143,16 @@ class Tree:
         listed = re.search(r"set\(DW_CONFIG_FILES ([^)]*)\)", (src / "CMakeLists.txt").read_text())
         files = ";".join(str(self.tree / "config" / name) for name in listed.group(1).split())
         must(["cmake", f"-DOUT={embedded}", f"-DFILES={files}", "-P", str(src / "embed.cmake")])
+        # Nothing packed: what reads the data is tested by all that uses them.
+        packed = self.dir / "packed.c"
+        packed.write_text('#include "built_in.h"\nconst dw_built_in dw_built_in_data = {NULL, 0};\n')
         library = [(s, s.relative_to(src).with_suffix(".o"),
                     ('-DDW_VERSION="0.0.0"',) if folder == "ask" else ())
                    for folder in FOLDERS for s in sorted((src / folder).glob("*.c"))]
         wanted_folders = [folder for layer in wanted for folder in LAYERS[layer]]
         jobs = [(s, self.dir / "obj" / o, more) for s, o, more in library]
-        jobs.append((embedded, self.dir / "obj" / "embedded.o", ()))
+        made = [(s, self.dir / "obj" / f"{s.stem}.o", ()) for s in (embedded, packed)]
+        jobs += made
         counted = [(s, self.dir / "count" / "obj" / o,
                     (*more, "-O0", "--coverage") if o.parent.name in wanted_folders else more)
                    for s, o, more in library]
@@ -165,7 +169,7 @@ class Tree:
 
         self.lib = self.dir / "lib"
         for folder, objects in ((self.lib, [j[1] for j in jobs]),
-                                (self.dir / "count", [j[1] for j in counted] + [jobs[-1][1]])):
+                                (self.dir / "count", [j[1] for j in counted + made])):
             folder.mkdir(exist_ok=True)
             must([self.cc, "-shared", "--coverage", *map(str, objects), "-o",
                   str(folder / "libdw.so"), *self.libs])

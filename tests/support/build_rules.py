@@ -89,7 +89,7 @@ def commands(build):
     found = {}
     for entry in json.loads((build / "compile_commands.json").read_text()):
         path = Path(entry["directory"], entry["file"]).resolve()
-        if src in path.parents:
+        if src in path.parents and path.parent.name != "pack":  # a tool of the build
             file = str(path.relative_to(src))
             if f"dw_{path.parent.name}.dir" in entry["command"]:
                 found[file] = entry
@@ -101,7 +101,8 @@ def objects_of(build):
     for file, entry in commands(build).items():
         words = entry["command"].split()
         found[file] = Path(entry["directory"], words[words.index("-o") + 1])
-    missing = {str(p.relative_to(ROOT / "src")) for p in (ROOT / "src").glob("*/*.c")} - set(found)
+    missing = {str(p.relative_to(ROOT / "src")) for p in (ROOT / "src").glob("*/*.c")
+               if p.parent.name != "pack"} - set(found)
     if missing:
         sys.exit(f"not built: {' '.join(sorted(missing))}")
     return found
