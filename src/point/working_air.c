@@ -11,15 +11,7 @@ void dw_work_air(const dw_work_point *p)
     const dw_site *site = &p->solved->kiln.site;
     const dw_network *net = &p->solved->net;
     dw_work_section(w, "The air");
-    if (isnan(p->given->site.pressure_pa_abs)) {
-        dw_work_put(w, DW_WORK_INPUT, "H", "height above the sea", "m", site->elevation_m);
-        dw_work_step_is(w, "setting.site_pressure_pa_abs", "p_air",
-                        "pressure of the air here, absolute", "Pa",
-                        "101325*(1 - 0.0065*H/288.15)^5.25588", site->pressure_pa_abs, "iso2533");
-    } else {
-        dw_work_put(w, DW_WORK_INPUT, "p_air", "pressure of the air here, absolute", "Pa",
-                    site->pressure_pa_abs);
-    }
+    (void)dw_kiln_pressure_pa_abs(p->given, "setting.site_pressure_pa_abs", w);
     dw_work_put(w, DW_WORK_INPUT, "T_air", "temperature at which the humidity was measured", "K",
                 site->air_temperature_k);
     dw_work_put(w, DW_WORK_INPUT, "h_rel", "relative humidity", "", site->relative_humidity);

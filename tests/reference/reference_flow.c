@@ -30,7 +30,7 @@ static double elevation(const ref_row *row)
 
 static double atmosphere_pressure(const ref_row *row)
 {
-    return dw_atmosphere_pressure_pa(elevation(row));
+    return dw_atmosphere_pressure_pa(elevation(row), "", NULL);
 }
 
 static double atmosphere_temperature(const ref_row *row)

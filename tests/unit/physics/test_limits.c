@@ -149,44 +149,44 @@ static void rows_of_dampers(void **state)
     dw_damper_loss loss;
     /* A full-open row is one; a loss of nothing is a loss; equal rows are no rows. */
     const double open[] = {0.2, 1.0}, falling[] = {9.0, 0.0}, flat[] = {9.0, 9.0}, same[] = {0.2, 0.2};
-    assert_int_equal(dw_damper_table(&half, open, falling, 2, &loss), DW_OK);
-    assert_int_equal(dw_damper_table(&half, open, flat, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&half, same, falling, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, open, falling, 2, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&half, open, flat, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, same, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
     const double shut[] = {0.0, 1.0}, over[] = {0.2, 1.0 + 1e-9}, below[] = {9.0, -1e-9};
-    assert_int_equal(dw_damper_table(&half, shut, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&half, over, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&half, open, below, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, shut, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, over, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, open, below, 2, NULL, &loss), DW_ERR_DOMAIN);
     /* Outside the rows is marked, their ends are not. */
     const double rows[] = {0.5, 0.8}, losses[] = {9.0, 1.0};
-    assert_int_equal(dw_damper_table(&half, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&half, rows, losses, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
     const dw_damper_setting wide = {0.8, 0.01, 1.0}, wider = {0.8 + 1e-9, 0.01, 1.0},
                             less = {0.5 - 1e-9, 0.01, 1.0};
-    assert_int_equal(dw_damper_table(&wide, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&wide, rows, losses, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
-    assert_int_equal(dw_damper_table(&wider, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&wider, rows, losses, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
-    assert_int_equal(dw_damper_table(&less, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&less, rows, losses, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
 
     const double end = 75.0 * DW_PI / 180.0;
     const double angle[] = {0.0, end}, zeta[] = {0.2, 500.0}, none[] = {0.0, 500.0};
-    assert_int_equal(dw_damper_butterfly(&half, angle, zeta, 2, &loss), DW_OK);
-    assert_int_equal(dw_damper_butterfly(&half, angle, none, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&half, angle, zeta, 2, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&half, angle, none, 2, NULL, &loss), DW_ERR_DOMAIN);
     const double before[] = {-1e-9, end}, beyond[] = {0.0, end * (1.0 + 1e-9)};
-    assert_int_equal(dw_damper_butterfly(&half, before, zeta, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_butterfly(&half, beyond, zeta, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&half, before, zeta, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&half, beyond, zeta, 2, NULL, &loss), DW_ERR_DOMAIN);
     /* An angle made from an open fraction may miss the row by rounding, not by more. */
     const double from_five[] = {0.09, 1.2};
     const dw_damper_setting at_row = {1.0 - sin(0.09), 0.01, 1.0}, past = {1.0 - sin(0.09 - 1e-7), 0.01, 1.0};
-    assert_int_equal(dw_damper_butterfly(&at_row, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&at_row, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
-    assert_int_equal(dw_damper_butterfly(&past, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&past, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
     const dw_damper_setting last_row = {1.0 - sin(1.2), 0.01, 1.0}, shut_more = {1.0 - sin(1.2 + 1e-7), 0.01, 1.0};
-    assert_int_equal(dw_damper_butterfly(&last_row, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&last_row, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
-    assert_int_equal(dw_damper_butterfly(&shut_more, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&shut_more, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
 }
 
