@@ -135,6 +135,13 @@ DW_MUST_CHECK
 dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln *kiln,
                           char *reason);
 
+/** Takes the burners of net->kiln anew, or its dampers, and leaves the rest as it was set up: for settings
+ *  that move nothing else. @retval DW_OK, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_take_burners(dw_network *net, char *reason);
+DW_MUST_CHECK
+dw_status dw_network_take_dampers(dw_network *net, char *reason);
+
 /** Prepares flue i and writes down the steps, of A_f and zeta. given: as read, or resolved too where there
  *  is no working. @retval DW_OK, DW_ERR_DOMAIN */
 DW_MUST_CHECK
