@@ -14,13 +14,13 @@ double dw_atmosphere_temperature_k(double elevation_m)
     return TEMPERATURE_SEA_K - LAPSE_K_M * elevation_m;
 }
 
-DW_LAW(pressure_at_height, "p_air", "pressure of the air here, absolute", "Pa", "iso2533", (double H),
-       101325.0 * pow(1.0 - 0.0065 * H / 288.15, 5.25588))
+/* As it is shown: the temperature ratio is 1 - 0.0065 H/288.15. */
+static const dw_law pressure_law = {"p_air", "pressure of the air here, absolute", "Pa", "iso2533",
+                                    "101325.0*pow(1.0 - 0.0065*H/288.15, 5.25588)"};
 
 double dw_atmosphere_pressure_pa(double elevation_m, const char *keys, dw_working *w)
 {
-    if (isnan(dw_atmosphere_temperature_k(elevation_m))) return NAN;
-    const double H =
-        dw_law_given(w, DW_WORK_INPUT, "H", "height above the sea", "m", elevation_m);
-    return DW_STEP_FOR(w, keys, pressure_at_height, (H));
+    const double ratio = dw_atmosphere_temperature_k(elevation_m) / TEMPERATURE_SEA_K;
+    (void)dw_law_given(w, DW_WORK_INPUT, "H", "height above the sea", "m", elevation_m);
+    return dw_law_step(w, keys, NULL, NULL, &pressure_law, 101325.0 * pow(ratio, 5.25588));
 }

@@ -14,10 +14,16 @@ static const char zeta_meaning[] = "loss of the damper, referred to the speed in
 DW_LAW(open_share, "f", "open share that counts", "", "definition", (double open, double leak),
        fmax(open, leak))
 
+/* The slide's loss as textbooks have it; worked out without dividing twice. */
 DW_LAW(slide_narrowing, "Cc", "contraction of the jet under the plate", "", "idelchik1994", (double f),
        1.0 / (1.0 + 0.707 * pow(1.0 - f, 0.375)))
-DW_LAW(slide_loss, "zeta_d", zeta_meaning, "", "idelchik1994",
-       (double scale, double Cc, double f, double k), scale * pow(1.0 / (Cc * f) - k, 2.0))
+static const dw_law slide_loss_law = {"zeta_d", zeta_meaning, "", "idelchik1994",
+                                      "scale*pow(1.0/(Cc*f) - k, 2.0)"};
+
+static double slide_loss(double f, double k)
+{
+    return pow((1.0 + 0.707 * pow(1.0 - f, 0.375)) / f - k, 2.0);
+}
 
 DW_LAW(plate_angle, "theta", "angle of the plate", "rad", "definition", (double f), asin(1.0 - f))
 DW_LAW(end_angle, "theta", "angle of the plate, at most where the table ends", "rad",
@@ -103,8 +109,9 @@ dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ra
     if (!isfinite(downstream_ratio)) return DW_ERR_ARG;
     if (!(downstream_ratio >= 0.0 && downstream_ratio <= 1.0)) return DW_ERR_DOMAIN;
     const double f = open_share(setting->open_frac, setting->leak_frac);
-    const double Cc = DW_STEP(w, slide_narrowing, (f));
-    finish(setting, f, DW_STEP(w, slide_loss, (setting->scale, Cc, f, downstream_ratio)),
+    (void)DW_STEP(w, slide_narrowing, (f));
+    finish(setting, f,
+           dw_law_step(w, "", NULL, NULL, &slide_loss_law, setting->scale * slide_loss(f, downstream_ratio)),
            f < LOWEST_PUBLISHED_FRAC || f > HIGHEST_PUBLISHED_FRAC, result);
     return DW_OK;
 }
