@@ -142,8 +142,8 @@ dw_status dw_network_take_burners(dw_network *net, char *reason);
 DW_MUST_CHECK
 dw_status dw_network_take_dampers(dw_network *net, char *reason);
 
-/** Prepares flue i and writes down the steps, of A_f and zeta. given: as read, or resolved too where there
- *  is no working. @retval DW_OK, DW_ERR_DOMAIN */
+/** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln
+ *  whose defaults are not filled in. @retval DW_OK, DW_ERR_DOMAIN */
 DW_MUST_CHECK
 dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i, dw_working *w,
                               dw_flue_law *law);

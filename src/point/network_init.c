@@ -193,14 +193,14 @@ DW_LAW(into_duct, "zeta", "loss of the mouth and the damper together", "", "idel
 dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i, dw_working *w,
                               dw_flue_law *law)
 {
-    const dw_flue *f = &given->flue[i];
+    const dw_flue *f = &net->kiln->flue[i];
     const dw_damper *d = &f->damper;
     const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
     const double area_m2 = flue_area_m2(f, w);
     const double zeta_e =
         dw_law_given(w, DW_WORK_INPUT, "zeta_e", "loss of the flue's mouth", "", f->entry_loss);
     (void)dw_damper_open_share(&setting, w);
-    const double k = dw_flue_downstream_ratio(given, f, w);
+    const double k = dw_flue_downstream_ratio(given, &given->flue[i], w);
     dw_damper_loss loss;
     const dw_status status = damper_loss(net->model->data, d, k, w, &loss);
     if (status != DW_OK) return status;
