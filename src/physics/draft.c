@@ -14,8 +14,12 @@ DW_LAW(pressure_beside, "p_z", "pressure at a height", "Pa", "draft-law",
        (double p, double rho_1, double rho_2, double g, double z, double z_0),
        p + (rho_1 - rho_2) * g * (z - z_0))
 
+DW_LAW(neutral_height, "z_n", "height where the pressure is zero", "m", "neutral-plane",
+       (double z_0, double p, double grad), z_0 - p / grad)
+
 const dw_law *const dw_draft_theoretical_law = &column_pull_law;
 const dw_law *const dw_draft_pressure_law = &pressure_at_law;
+const dw_law *const dw_draft_neutral_law = &neutral_height_law;
 
 double dw_draft_theoretical_pa(double rho_out_kg_m3, double rho_gas_kg_m3, double height_m)
 {
@@ -43,9 +47,9 @@ double dw_draft_pressure_beside_pa(double pressure_datum_pa, double rho_1_kg_m3,
 }
 
 double dw_draft_neutral_plane_m(double pressure_datum_pa, double rho_room_kg_m3,
-                                double rho_gas_kg_m3)
+                                double rho_gas_kg_m3, double datum_m)
 {
     const double gradient_pa_m = gradient(rho_room_kg_m3, rho_gas_kg_m3, DW_G_M_S2);
     if (gradient_pa_m == 0.0) return NAN;
-    return -pressure_datum_pa / gradient_pa_m;
+    return neutral_height(datum_m, pressure_datum_pa, gradient_pa_m);
 }

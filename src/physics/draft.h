@@ -37,12 +37,14 @@ double dw_draft_pressure_beside_pa(double pressure_datum_pa, double rho_1_kg_m3,
                                    double height_m, double datum_m, const char *names,
                                    const char *meaning, dw_working *w);
 
-/** The laws above as they are shown: `D_th = (rho_top - rho_st)*g*H_st`, `p_z = p + grad*(z - z_0)`. */
+/** Height [m] where that pressure is zero; NaN when the densities are equal. */
+double dw_draft_neutral_plane_m(double pressure_datum_pa, double rho_room_kg_m3,
+                                double rho_gas_kg_m3, double datum_m);
+
+/** The laws above as they are shown: `D_th = (rho_top - rho_st)*g*H_st`, `p_z = p + grad*(z - z_0)`,
+ *  `z_n = z_0 - p/grad`. */
 extern const dw_law *const dw_draft_theoretical_law;
 extern const dw_law *const dw_draft_pressure_law;
-
-/** Height [m] above the datum where that pressure is zero; NaN when the densities are equal. */
-double dw_draft_neutral_plane_m(double pressure_datum_pa, double rho_room_kg_m3,
-                                double rho_gas_kg_m3);
+extern const dw_law *const dw_draft_neutral_law;
 
 #endif

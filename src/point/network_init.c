@@ -23,7 +23,7 @@ static dw_status init_air(dw_network *net)
     const dw_site *site = &net->kiln->site;
     const dw_species_table *table = &net->model->data->species;
     dw_status status = dw_moist_air_from_humidity(site->air_temperature_k, site->pressure_pa_abs,
-                                                  site->relative_humidity, &net->air);
+                                                  site->relative_humidity, NULL, &net->air);
     if (status != DW_OK) return status;
     static const char *const name[5] = {"H2O", "N2", "O2", "Ar", "CO2"};
     const double x[5] = {net->air.x_h2o, net->air.x_n2, net->air.x_o2, net->air.x_ar,
@@ -38,7 +38,7 @@ static dw_status init_air(dw_network *net)
      * that is reported, the water is kept. */
     dw_moist_air saturated;
     net->room_saturated =
-        dw_moist_air_from_humidity(site->room_temperature_k, site->pressure_pa_abs, 1.0,
+        dw_moist_air_from_humidity(site->room_temperature_k, site->pressure_pa_abs, 1.0, NULL,
                                    &saturated) == DW_OK &&
         saturated.x_h2o < net->air.x_h2o;
 

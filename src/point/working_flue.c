@@ -39,8 +39,8 @@ void dw_work_flues(const dw_work_point *p)
                                                    : "temperature beside the stack, which is the "
                                                      "room's",
                     "K", net->far_temperature_k);
-        dw_work_step_is(w, "", "rho_top", "density of the air beside the stack", "kg/m3",
-                        "p_air*M_air/(R*T_top)", net->far_density_kg_m3, "definition");
+        dw_law_write(w, "", "rho>rho_top M>M_air T>T_top", "density of the air beside the stack",
+                     dw_ideal_gas_density_law, net->far_density_kg_m3);
     }
     for (int i = 0; i < kiln->flue_count; i++) {
         const dw_flow *f = dw_work_flow(p, DW_FLOW_FLUE, i);

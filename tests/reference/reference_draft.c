@@ -232,7 +232,7 @@ double ref_two_openings_neutral(const ref_row *row)
 {
     return dw_draft_neutral_plane_m(-solve_two_openings(row).bottom_pa,
                                     air_density(ref_number(row, "outside_temperature_k")),
-                                    air_density(ref_number(row, "inside_temperature_k")));
+                                    air_density(ref_number(row, "inside_temperature_k")), 0.0);
 }
 
 /** One tall opening with equal flows in and out. */

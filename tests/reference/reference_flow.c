@@ -60,7 +60,7 @@ static dw_moist_air moist_air(const ref_row *row)
         isnan(dew) ? ref_number(row, "relative_humidity")
                    : dw_water_saturation_pressure_pa(dew) / dw_water_saturation_pressure_pa(t);
     dw_moist_air air;
-    if (dw_moist_air_from_humidity(t, p, h, &air) != DW_OK) air.molar_mass_kg_mol = NAN;
+    if (dw_moist_air_from_humidity(t, p, h, NULL, &air) != DW_OK) air.molar_mass_kg_mol = NAN;
     return air;
 }
 
