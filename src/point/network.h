@@ -65,6 +65,7 @@ typedef struct dw_network {
     dw_burner_law burner[DW_BURNER_MAX];
     dw_flue_law flue[DW_FLUE_MAX];
     bool has_stack;
+    bool hood_gap;                /**< the stack ends in a gap in the room              */
     dw_stack_law stack;
     double base_height_m;
     double room_minus_far_pa;     /**< room minus outside at the stack base; 0 for a hood gap */
@@ -142,6 +143,19 @@ dw_status dw_network_take_burners(dw_network *net, char *reason);
 DW_MUST_CHECK
 dw_status dw_network_take_dampers(dw_network *net, char *reason);
 
+/** Sets up the stack. @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_take_stack(dw_network *net);
+
+/** What it is made of, each with its steps: the air beside the stack, its height or that of the gap, its
+ *  diameter, its losses but friction, and the room's pressure against what is beside the stack's base. */
+void dw_network_far_air(const dw_network *net, dw_working *w, double *temperature_k,
+                        double *density_kg_m3);
+double dw_network_stack_height_m(const dw_network *net, dw_working *w);
+double dw_network_stack_diameter_m(const dw_stack *stack, dw_working *w);
+double dw_network_stack_losses(const dw_network *net, dw_working *w);
+double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w);
+
 /** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln
  *  whose defaults are not filled in. @retval DW_OK, DW_ERR_DOMAIN */
 DW_MUST_CHECK
@@ -174,8 +188,16 @@ double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int
 void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_base_pa,
                      const dw_network_sums *sums, int flue, double *mass_kg_s, double *drive_pa);
 
-/** Molar mass [kg/mol] of chamber gas and air mixed, gas_frac by mass of chamber gas. */
-double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac);
+/** Molar mass [kg/mol] of chamber gas and air mixed, gas_frac by mass of chamber gas; a step M_b of y. */
+double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac, dw_working *w);
+
+/** Heat capacity of the gas at the stack base. */
+double dw_network_base_heat_capacity_j_kg_k(const dw_network_at *at, const dw_network_sums *sums);
+
+/** Density of what comes back through a flue, and its symbol: room air without a stack, else what is at the
+ *  stack base; a step rho_b of M_b and T_b where that is a mixture. */
+double dw_network_far_density_kg_m3(const dw_network_at *at, const dw_network_sums *sums,
+                                    const char **symbol, dw_working *w);
 
 /** Chamber pressure for a given stack-base pressure: the inner root. Guess in, root out.
  *  @retval DW_OK

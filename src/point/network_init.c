@@ -7,7 +7,6 @@
 
 #include "constants.h"
 #include "damper.h"
-#include "draft.h"
 #include "format.h"
 
 /* Heat capacity ratio of compressed air at room temperature [recalled]. */
@@ -219,35 +218,6 @@ dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i
     return DW_OK;
 }
 
-static dw_status init_stack(dw_network *net)
-{
-    const dw_stack *s = &net->kiln->stack;
-    const dw_site *site = &net->kiln->site;
-    const bool hood = !isnan(s->hood_gap_height_m);
-    net->base_height_m = s->base_height_m;
-    net->far_temperature_k = hood ? site->room_temperature_k : site->outside_temperature_k;
-    net->far_density_kg_m3 = hood ? net->rho_room_kg_m3 : net->rho_out_kg_m3;
-    /* Room minus outside, carried from the datum to the base by the two air columns. */
-    net->room_minus_far_pa =
-        hood ? 0.0
-             : dw_draft_pressure_at_pa(site->room_pressure_pa, net->rho_out_kg_m3,
-                                       net->rho_room_kg_m3, s->base_height_m, net->datum_m);
-    net->stack = (dw_stack_law){
-        .height_m = hood ? s->hood_gap_height_m : s->height_m,
-        .area_m2 = s->area_m2,
-        .hydraulic_diameter_m = s->round ? sqrt(4.0 * s->area_m2 / DW_PI) : sqrt(s->area_m2),
-        .roughness_m = s->roughness_m,
-        /* A hood gap ends the stack below its cap. */
-        .loss_sum = s->bend_count * s->bend_loss + (hood ? 0.0 : s->cap_loss) + s->exit_loss,
-        .ntu = isnan(s->heat_loss_ua_w_k) ? s->heat_loss_ntu : NAN,
-        .ua_w_k = s->heat_loss_ua_w_k,
-        .outside_temperature_k = net->far_temperature_k,
-        .outside_density_kg_m3 = net->far_density_kg_m3,
-        .pressure_pa_abs = net->pressure_pa_abs,
-    };
-    return dw_stack_law_check(&net->stack);
-}
-
 dw_status dw_network_take_burners(dw_network *net, char *reason)
 {
     for (int i = 0; i < net->kiln->burner_count; i++) {
@@ -300,7 +270,7 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
     }
     if (dw_network_take_burners(net, reason) != DW_OK) return DW_ERR_DOMAIN;
     if (net->has_stack) {
-        status = init_stack(net);
+        status = dw_network_take_stack(net);
         if (status != DW_OK) {
             (void)snprintf(reason, DW_REASON_SIZE, "the stack cannot be: %s",
                            dw_status_text(status));
