@@ -133,49 +133,6 @@ double dw_network_base_heat_capacity_j_kg_k(const dw_network_at *at, const dw_ne
                dw_mixture_heat_capacity_j_mol_k(table, net->x_air, t);
 }
 
-static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
-{
-    const dw_network *net = at->net;
-    const dw_burner_law *b = &net->burner[i];
-    const double p = dw_network_pressure_pa(at, pressure_pa, b->height_m);
-    if (!b->lit) {
-        dw_opening_flow flow;
-        dw_hole_flow(&at->unlit[i], p, &flow);
-        if (flow.mass_kg_s > 0.0) {
-            s->air_kg_s += flow.mass_kg_s;
-        } else {
-            s->out_kg_s -= flow.mass_kg_s;
-        }
-        s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
-        return;
-    }
-    double air = 0.0, slope = 0.0, gas = b->gas_kg_s;
-    if (b->blown) {
-        dw_jet_flow jet;
-        dw_jet_discharge(&b->gas_jet, net->pressure_pa_abs + p, &jet);
-        gas = jet.mass_kg_s * b->pieces;
-        if (isnan(b->blown_area_m2)) {
-            air = b->blown_flow_kg_s;
-        } else {
-            dw_restriction_state state;
-            if (dw_restriction_flow(b->blown_area_m2, b->blown_coeff, net->rho_room_kg_m3,
-                                    b->blown_pressure_pa - p, &state) == DW_OK) {
-                air = state.mass_kg_s * b->pieces;
-                slope = -state.slope_kg_s_pa * b->pieces;
-            }
-        }
-    } else {
-        dw_injector_flow flow;
-        dw_injector_air(&b->injector, p, &flow);
-        air = flow.air_kg_s * b->pieces + b->air_jet_kg_s;
-        slope = flow.slope_kg_s_pa * b->pieces;
-    }
-    s->gas_kg_s += gas;
-    s->air_kg_s += air;
-    s->burner_air_kg_s += air;
-    s->net_slope_kg_s_pa += slope;
-}
-
 static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *s)
 {
     if (mass_kg_s > 0.0) {
@@ -184,6 +141,21 @@ static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *
         s->out_kg_s -= mass_kg_s;
     }
     s->net_slope_kg_s_pa += slope_kg_s_pa;
+}
+
+static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
+{
+    dw_burner_flow flow;
+    dw_network_burner(at, i, pressure_pa, &flow);
+    if (!at->net->burner[i].lit) {
+        add_stream(flow.air_kg_s, flow.slope_kg_s_pa, s);
+        return;
+    }
+    const double air_kg_s = flow.air_kg_s + flow.air_jet_kg_s;
+    s->gas_kg_s += flow.gas_kg_s;
+    s->air_kg_s += air_kg_s;
+    s->burner_air_kg_s += air_kg_s;
+    s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
 }
 
 static void add_tall(const dw_tall *tall, double pressure_from_pa, dw_network_sums *s)

@@ -168,7 +168,7 @@ static void lit_burner_brings_gas_induced_air_and_its_air_jet(void **state)
     kiln.burner[0].air_pressure_pa = 3000.0;
     prepare(0.028);
     dw_injector_flow flow;
-    dw_injector_air(&net.burner[0].injector, -2.0, &flow);
+    dw_injector_air(&net.burner[0].injector, -2.0, NULL, &flow);
     dw_network_evaluate(&at, -2.0, NAN, &sums);
     assert_close(sums.gas_kg_s, net.burner[0].gas_kg_s, 0.0, 0.0);
     assert_close(sums.air_kg_s, 3.0 * flow.air_kg_s + net.burner[0].air_jet_kg_s, 1e-14, 0.0);
