@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "constants.h"
-#include "root1d.h"
 
 double dw_buffer_log10_po2_bar(const dw_buffer *buffer, double temperature_k)
 {
@@ -42,28 +41,6 @@ int dw_metal_find(const dw_oxide_table *table, const char *name)
         if (strcmp(table->metal[i].name, name) == 0) return i;
     }
     return -1;
-}
-
-typedef struct crossing {
-    const dw_buffer *buffer;
-    double log10_po2_bar;
-} crossing;
-
-static double above(double temperature_k, void *context)
-{
-    const crossing *c = context;
-    return dw_buffer_log10_po2_bar(c->buffer, temperature_k) - c->log10_po2_bar;
-}
-
-double dw_buffer_temperature_k(const dw_buffer *buffer, double log10_po2_bar, double low_k,
-                               double high_k)
-{
-    crossing c = {buffer, log10_po2_bar};
-    dw_root root;
-    if (buffer == NULL || dw_root_find(above, &c, low_k, high_k, 1e-6, 0.0, &root) != DW_OK) {
-        return NAN;
-    }
-    return root.x;
 }
 
 /* What the calibrations of one boundary say at a temperature. */

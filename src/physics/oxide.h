@@ -97,11 +97,6 @@ const dw_buffer *dw_buffer_find(const dw_oxide_table *table, const char *key);
 /** Index of a metal by name; -1 when the table lacks it. */
 int dw_metal_find(const dw_oxide_table *table, const char *name);
 
-/** Temperature [K] at which a buffer has this oxygen pressure, between low_k and high_k; NaN when
- *  there is none. At the oxygen of air: where the richer oxide falls apart in air. */
-double dw_buffer_temperature_k(const dw_buffer *buffer, double log10_po2_bar, double low_k,
-                               double high_k);
-
 /** Which form of a metal is stable. */
 typedef struct dw_oxide_state {
     int form;              /**< by the first calibration of each boundary that reaches so far      */

@@ -15,15 +15,6 @@ const double dw_ladder_ratio[DW_LADDER_RUNG_COUNT] = {
 /* Below this oxygen figures mean nothing (chamber_gas.c draws the same line). */
 static const double oxygen_from_k = 773.15;
 
-static dw_status init(dw_ladder *ladder, const dw_model *model, const dw_reactants *reactants,
-                      double temperature_k, double spread)
-{
-    ladder->model = model;
-    ladder->composition = reactants->potentials;
-    ladder->composition_temperature_k = reactants->composition_temperature_k;
-    return dw_ware_mixer_init(&ladder->mixer, model, reactants, temperature_k, spread);
-}
-
 dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln *kiln,
                          char *reason)
 {
@@ -47,30 +38,11 @@ dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln
                        "the gas is below 500 degC, where no oxygen figures are given");
         return DW_ERR_DOMAIN;
     }
-    return init(ladder, model, &reactants, net.gas_temperature_k, resolved.settings.unmixedness);
-}
-
-dw_status dw_ladder_init_gas(dw_ladder *ladder, const dw_model *model, const double *x_fuel,
-                             const double *x_air, double pressure_pa_abs, double temperature_k,
-                             double quench_temperature_k, double spread)
-{
-    if (ladder == NULL || model == NULL || x_fuel == NULL || x_air == NULL) return DW_ERR_ARG;
-    const dw_species_table *table = &model->data->species;
-    const dw_elements fuel = dw_elements_from_moles(table, x_fuel);
-    const dw_elements air = dw_elements_from_moles(table, x_air);
-    const double fuel_kg = dw_elements_mass_kg(&fuel), air_kg = dw_elements_mass_kg(&air);
-    dw_reactants r = {.pressure_pa_abs = pressure_pa_abs,
-                      .composition_temperature_k = fmax(temperature_k, quench_temperature_k)};
-    r.fuel_kg = dw_elements_combine(1.0 / fuel_kg, fuel, 0.0, fuel);
-    r.air_kg = dw_elements_combine(1.0 / air_kg, air, 0.0, air);
-    r.stoichiometric_kg_kg = -r.fuel_kg.excess_o / r.air_kg.excess_o;
-    if (!(r.stoichiometric_kg_kg > 0.0) || !(pressure_pa_abs > 0.0) ||
-        !(temperature_k >= oxygen_from_k)) {
-        return DW_ERR_DOMAIN;
-    }
-    const dw_status status =
-        dw_gas_potentials_at(&model->gases, r.composition_temperature_k, &r.potentials);
-    return status == DW_OK ? init(ladder, model, &r, temperature_k, spread) : status;
+    ladder->model = model;
+    ladder->composition = reactants.potentials;
+    ladder->composition_temperature_k = reactants.composition_temperature_k;
+    return dw_ware_mixer_init(&ladder->mixer, model, &reactants, net.gas_temperature_k,
+                              resolved.settings.unmixedness);
 }
 
 static dw_rung_gas dry(const dw_gas_set *gases, const double *x)

@@ -9,7 +9,9 @@
 /* Below this the distribution is a point (mixture_spread.c draws the line at the same place). */
 static const double no_spread = 1e-6;
 
-dw_status dw_work_spread(double z_mean, double spread, bool parcels, double z[3], dw_working *w)
+/* z_l, z_h, z_q and z_r of a mean mixture: what is leaner than all but a tenth, richer, where the richest
+ * twentieth begins, and its mean. parcels: the first two. */
+static dw_status put_spread(double z_mean, double spread, bool parcels, double z[3], dw_working *w)
 {
     double begins = NAN;
     dw_status status = DW_OK;
@@ -153,7 +155,7 @@ dw_status dw_working_ware_parcels(const dw_model *model, const dw_solved *solved
     const double z_mean = result->gas_flow_kg_s / (result->gas_flow_kg_s + result->air_flow_kg_s);
     double z[3];
     const dw_status status =
-        dw_work_spread(z_mean, solved->kiln.settings.unmixedness, ware->has_parcels, z, w);
+        put_spread(z_mean, solved->kiln.settings.unmixedness, ware->has_parcels, z, w);
     if (status != DW_OK) return status;
     parcels p = {.count = 0};
     add(&p, "leanest tenth ends at", z[0], &ware->lean);

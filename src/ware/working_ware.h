@@ -51,10 +51,4 @@ dw_status dw_working_ware_parcels(const dw_model *model, const dw_solved *solved
 void dw_working_glazes(const dw_ware *ware, const dw_ware_glaze *glaze, size_t count,
                        dw_working *w);
 
-/** Adds z_l, z_h, z_q and z_r of a mean mixture: what is leaner than all but a tenth, richer, where the
- *  richest twentieth begins, and its mean. parcels: the first two. z and s must be there. @retval as
- *  dw_mixture_quantile() */
-DW_MUST_CHECK
-dw_status dw_work_spread(double z_mean, double spread, bool parcels, double z[3], dw_working *w);
-
 #endif

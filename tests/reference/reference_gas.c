@@ -10,6 +10,7 @@
 #include <time.h>
 
 #include "constants.h"
+#include "flame_temp.h"
 #include "moist_air.h"
 #include "probe.h"
 #include "test_data.h"

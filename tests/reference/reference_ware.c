@@ -13,6 +13,7 @@
 #include "oxide.h"
 #include "oxygen_ratio.h"
 #include "read_data.h"
+#include "root1d.h"
 
 /* The built-in data and the gases that may form, made once. */
 static const dw_model *model(void)
@@ -47,11 +48,33 @@ static double buffer_log10_po2(const ref_row *row)
     return dw_buffer_log10_po2_bar(buffer_of(row), kelvin(row));
 }
 
+typedef struct crossing {
+    const dw_buffer *buffer;
+    double log10_po2_bar;
+} crossing;
+
+static double above(double temperature_k, void *context)
+{
+    const crossing *c = context;
+    return dw_buffer_log10_po2_bar(c->buffer, temperature_k) - c->log10_po2_bar;
+}
+
+static double buffer_temperature_k(const dw_buffer *buffer, double log10_po2_bar, double low_k,
+                                   double high_k)
+{
+    crossing c = {buffer, log10_po2_bar};
+    dw_root root;
+    if (buffer == NULL || dw_root_find(above, &c, low_k, high_k, 1e-6, 0.0, &root) != DW_OK) {
+        return NAN;
+    }
+    return root.x;
+}
+
 /* Where the richer oxide falls apart in air. */
 static double buffer_air_point_c(const ref_row *row)
 {
-    return dw_buffer_temperature_k(buffer_of(row), log10(ref_number_or(row, "po2_bar", 0.2095)),
-                                   800.0, 2300.0) -
+    return buffer_temperature_k(buffer_of(row), log10(ref_number_or(row, "po2_bar", 0.2095)), 800.0,
+                                2300.0) -
            DW_ICE_POINT_K;
 }
 
@@ -188,6 +211,28 @@ static double melt_share_low(const ref_row *row)
 
 /* ---- ladder ------------------------------------------------------------------------------- */
 
+static dw_elements per_kilogram(const double *x)
+{
+    const dw_elements moles = dw_elements_from_moles(&model()->data->species, x);
+    return dw_elements_combine(1.0 / dw_elements_mass_kg(&moles), moles, 0.0, moles);
+}
+
+/* Of a fuel and an air without a kiln; composition and oxygen at the same temperature. */
+static bool ladder_of(const double *fuel, const double *air, double temperature_k, double spread,
+                      dw_ladder *ladder)
+{
+    dw_reactants r = {.fuel_kg = per_kilogram(fuel),
+                      .air_kg = per_kilogram(air),
+                      .pressure_pa_abs = DW_ATM_PA,
+                      .composition_temperature_k = temperature_k};
+    r.stoichiometric_kg_kg = -r.fuel_kg.excess_o / r.air_kg.excess_o;
+    ladder->model = model();
+    ladder->composition_temperature_k = temperature_k;
+    return r.stoichiometric_kg_kg > 0.0 &&
+           dw_gas_potentials_at(&model()->gases, temperature_k, &ladder->composition) == DW_OK &&
+           dw_ware_mixer_init(&ladder->mixer, model(), &r, temperature_k, spread) == DW_OK;
+}
+
 static bool rung_of(const ref_row *row, dw_rung *rung)
 {
     static const struct {
@@ -205,8 +250,7 @@ static bool rung_of(const ref_row *row, dw_rung *rung)
     dw_ladder ladder;
     const double lambda = ref_number_or(row, "air_ratio", NAN);
     const double phi = isnan(lambda) ? ref_number(row, "phi") : 1.0 / lambda;
-    return dw_ladder_init_gas(&ladder, model(), fuel, air, DW_ATM_PA, kelvin(row), 0.0,
-                              ref_number_or(row, "spread", 0.0)) == DW_OK &&
+    return ladder_of(fuel, air, kelvin(row), ref_number_or(row, "spread", 0.0), &ladder) &&
            dw_ladder_rung(&ladder, phi, rung) == DW_OK;
 }
 

@@ -8,7 +8,7 @@
 #include "constants.h"
 #include "damper.h"
 #include "duct.h"
-#include "fuel.h"
+#include "fuel_volume.h"
 #include "jet.h"
 #include "kit.h"
 #include "moist_air.h"
