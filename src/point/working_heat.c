@@ -2,6 +2,8 @@
 #include <math.h>
 
 #include "constants.h"
+#include "oxygen_ratio.h"
+#include "probe.h"
 #include "unmixedness.h"
 #include "working_steps.h"
 
@@ -15,6 +17,8 @@ void dw_work_oxygen(const dw_work_point *p)
     const dw_reactants *re = &p->solved->reactants;
     if (!isfinite(r->log10_po2_bar)) return;
     dw_work_section(w, "The oxygen that the ware and the probe meet");
+    dw_oxygen_ratio constants;
+    if (dw_oxygen_ratio_at(&p->model->gases, net->gas_temperature_k, &constants) != DW_OK) return;
     dw_equilibrium here = p->solved->mean;
     dw_gas_potentials at = re->potentials;
     const bool frozen = re->composition_temperature_k != net->gas_temperature_k;
@@ -49,17 +53,14 @@ void dw_work_oxygen(const dw_work_point *p)
                     dw_work_keepf(w, "free enthalpy of %s / (R T) at T_gas", gas[i].name), "",
                     at.g_rt[j]);
     }
-    dw_work_step_is(w, "", "K_1", "constant of CO2 = CO + O2/2", "bar^(1/2)",
-                    "exp(gT_CO2 - gT_CO - gT_O2/2)", NAN, "nasa9");
+    dw_law_write(w, "", NULL, NULL, dw_splits_co2_law, constants.k_co2);
     dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
                     "2*log10(K_1*e_CO2/e_CO)", r->log10_po2_bar, "nasa9");
-    dw_work_step_is(w, "", "K_2", "constant of H2O = H2 + O2/2", "bar^(1/2)",
-                    "exp(gT_H2O - gT_H2 - gT_O2/2)", NAN, "nasa9");
+    dw_law_write(w, "", NULL, NULL, dw_splits_h2o_law, constants.k_h2o);
     dw_work_balance(w, "", NULL, "hydrogen and water give the same oxygen pressure",
                     "10^(lg_pO2/2) = K_2*e_H2O/e_H2", "nasa9");
     dw_work_put(w, DW_WORK_CONSTANT, "F", "Faraday constant", "C/mol", DW_FARADAY_C_MOL);
-    dw_work_step_is(w, "probe_emf_v", "E_p", "voltage of a zirconia probe against dry air", "V",
-                    "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", r->probe_emf_v, "nernst");
+    dw_law_write(w, "probe_emf_v", NULL, NULL, dw_probe_emf_law, r->probe_emf_v);
     if (isfinite(r->carbon_activity) && p->model->gases.graphite >= 0) {
         dw_work_put(w, DW_WORK_DATA, "gT_C", "free enthalpy of graphite / (R T) at T_gas", "",
                     at.graphite_g_rt);

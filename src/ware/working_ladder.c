@@ -4,6 +4,8 @@
 #include <stdlib.h>
 
 #include "mixture_spread.h"
+#include "oxygen_ratio.h"
+#include "probe.h"
 #include "unmixedness.h"
 #include "working_mixtures.h"
 #include "working_ware.h"
@@ -63,11 +65,8 @@ static void put_oxygen(const maker *m)
     dw_work_column_is(w, "rungs.*.log10_po2_bar", "lg_pO2",
                       "logarithm of the oxygen pressure in bar", "", "2*log10(K_1*e_CO2/e_CO)",
                       column[0], "nasa9");
-    dw_work_column_is(w, "rungs.*.probe_emf_v", "E_p", "voltage of a zirconia probe against dry "
-                                                       "air", "V",
-                      "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", column[1], "nernst");
-    dw_work_column_is(w, "rungs.*.co_co2_ratio", "CO_CO2", "CO / CO2 at equilibrium", "",
-                      "K_1/10^(lg_pO2/2)", column[2], "nasa9");
+    dw_law_column(w, "rungs.*.probe_emf_v", NULL, NULL, dw_probe_emf_law, column[1]);
+    dw_law_column(w, "rungs.*.co_co2_ratio", NULL, NULL, dw_gas_ratio_law, column[2]);
     if (m->ladder->mixer.gases->graphite < 0) return;
     dw_work_column_is(w, "rungs.*.carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2",
                       "", "exp(2*gT_CO - gT_CO2 - gT_C)*e_CO^2/e_CO2*p_air/100000", column[3],

@@ -102,13 +102,13 @@ static double line_log10_k(double slope_j_mol, double entropy_j_mol_k, double te
 
 static double boundary_line_co_co2(const ref_row *row)
 {
-    const dw_oxygen_ratio lines = {.log10_k_co = line_log10_k(282400.0, 86.81, kelvin(row))};
+    const dw_oxygen_ratio lines = {.k_co2 = pow(10.0, -line_log10_k(282400.0, 86.81, kelvin(row)))};
     return dw_co_co2_from_oxygen(&lines, buffer_log10_po2(row));
 }
 
 static double boundary_line_h2_h2o(const ref_row *row)
 {
-    const dw_oxygen_ratio lines = {.log10_k_h2 = line_log10_k(247500.0, 55.85, kelvin(row))};
+    const dw_oxygen_ratio lines = {.k_h2o = pow(10.0, -line_log10_k(247500.0, 55.85, kelvin(row)))};
     return dw_h2_h2o_from_oxygen(&lines, buffer_log10_po2(row));
 }
 
@@ -127,14 +127,14 @@ static double co_line_offset(const ref_row *row)
 {
     dw_oxygen_ratio constants;
     if (dw_oxygen_ratio_at(&model()->gases, kelvin(row), &constants) != DW_OK) return NAN;
-    return constants.log10_k_co - line_log10_k(282400.0, 86.81, kelvin(row));
+    return -log10(constants.k_co2) - line_log10_k(282400.0, 86.81, kelvin(row));
 }
 
 static double h2_line_offset(const ref_row *row)
 {
     dw_oxygen_ratio constants;
     if (dw_oxygen_ratio_at(&model()->gases, kelvin(row), &constants) != DW_OK) return NAN;
-    return constants.log10_k_h2 - line_log10_k(247500.0, 55.85, kelvin(row));
+    return -log10(constants.k_h2o) - line_log10_k(247500.0, 55.85, kelvin(row));
 }
 
 /* ---- iron in melts ------------------------------------------------------------------------ */
