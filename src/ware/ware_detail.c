@@ -52,7 +52,7 @@ static dw_glaze_refusal refusal_of(const dw_glaze *glaze, const dw_ware *ware)
 
 void dw_ware_glaze_at(const dw_glaze *glaze, const dw_ware *ware, dw_ware_glaze *out)
 {
-    const dw_glaze_iron none = {NAN, NAN, NAN, NAN};
+    const dw_glaze_iron none = {NAN, NAN, NAN, NAN, NAN, NAN};
     *out = (dw_ware_glaze){glaze, refusal_of(glaze, ware), none, none, none};
     dw_melt melt;
     if (out->refusal != DW_GLAZE_GIVEN) return;

@@ -167,16 +167,18 @@ static double kress(const ref_row *row)
                                  ref_number_or(row, "pressure_pa_abs", DW_ATM_PA));
 }
 
+/* Equation 6 of the same paper: without pressure and without the term that equation 7 added. */
 static double kress_low(const ref_row *row)
 {
     dw_melt melt;
     if (!melt_of(row, &melt)) return NAN;
-    return dw_kress_ferric_ratio_low(&melt, kelvin(row), melt_log10_po2(row));
+    const double t = kelvin(row), more = -3.36 * (1.0 - 1673.0 / t - log(t / 1673.0));
+    return dw_kress_ferric_ratio(&melt, t, melt_log10_po2(row), 0.0) / exp(more);
 }
 
 static double kress_share(const ref_row *row)
 {
-    return dw_ferrous_share_from_fe2o3(kress(row));
+    return 1.0 / (1.0 + 2.0 * kress(row));
 }
 
 /* As measured ratios are printed: log10 of FeO1.5/FeO. */
@@ -194,7 +196,7 @@ static double borisov_log_ratio(const ref_row *row)
 
 static double borisov_share(const ref_row *row)
 {
-    return dw_ferrous_share_from_feo15(pow(10.0, borisov_log_ratio(row)));
+    return 1.0 / (1.0 + pow(10.0, borisov_log_ratio(row)));
 }
 
 /* The way of the program: both formulas, refused outside their range. */

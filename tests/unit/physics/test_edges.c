@@ -132,7 +132,6 @@ static void melts_from_1200_to_1630(void **state)
     assert_int_equal(dw_glaze_iron_at(&melt, 1600.0, -8.0, 1e5, &iron), DW_ERR_DOMAIN);
     assert_true(isnan(dw_kress_ferric_ratio(NULL, 1600.0, -8.0, 1e5)));
     assert_true(isnan(dw_kress_ferric_ratio(&melt, 0.0, -8.0, 1e5)));
-    assert_true(isnan(dw_kress_ferric_ratio_low(&melt, 0.0, -8.0)));
     assert_true(isnan(dw_borisov_ferric_ratio(NULL, 1600.0, -8.0)));
     assert_true(isnan(dw_borisov_ferric_ratio(&melt, 0.0, -8.0)));
 }
