@@ -11,9 +11,6 @@
 #include "network.h"
 #include "solved_point.h"
 
-/* Richer than this the gas alone has no sensible equilibrium: refused unless graphite is on. */
-static const double phi_refused = 3.0;
-
 /* Below this a flame may go out and the gas not relight: 760 degC [recalled, common practice]. */
 static const double ignition_k = 1033.15;
 
@@ -161,10 +158,10 @@ static dw_status balance(const dw_model *model, const dw_kiln *kiln, dw_solved *
     if (status != DW_OK) return DW_ERR_NO_CONVERGE;
 
     report_ratios(r, result);
-    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
+    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : DW_PHI_WITHOUT_CARBON)) {
         (void)dw_print(result->reason, sizeof result->reason,
                        "far too rich: equivalence ratio above %.3g%s",
-                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants->graphite ? DW_PHI_LIMIT : DW_PHI_WITHOUT_CARBON,
                        reactants->graphite ? "" : " (only with model.graphite: yes)");
         return DW_ERR_NO_CONVERGE;
     }
@@ -217,7 +214,7 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     dw_reactants *reactants = &solved->reactants;
     dw_network_report(&r.at, &r.state, result);
     if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
-    status = dw_chamber_gas_report(net, reactants, &r.mean, result);
+    status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
     if (status != DW_OK) return fail(result, status);
     dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
     look_around(&r, result);

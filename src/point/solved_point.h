@@ -20,6 +20,7 @@ typedef struct dw_solved {
     dw_network_state state;    /**< pressures and sums                                       */
     dw_equilibrium mean;       /**< of the mean elements, at the composition temperature     */
     dw_gas gas;                /**< the same over the species table                          */
+    dw_gas_inside inside;
     dw_slopes slopes;
 } dw_solved;
 

@@ -4,16 +4,11 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "oxygen_ratio.h"
-#include "probe.h"
 #include "unmixedness.h"
 
 const double dw_ladder_ratio[DW_LADDER_RUNG_COUNT] = {
     0.80,  0.90, 0.95, 0.98, 0.99,  1.00, 1.005, 1.01, 1.02,
     1.03, 1.05, 1.075, 1.10, 1.15, 1.20,  1.25, 1.30, 1.40};
-
-/* Below this oxygen figures mean nothing (chamber_gas.c draws the same line). */
-static const double oxygen_from_k = 773.15;
 
 dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln *kiln,
                          char *reason)
@@ -33,7 +28,7 @@ dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln
         (void)snprintf(reason, DW_REASON_SIZE, "the fuel does not burn");
         return DW_ERR_DOMAIN;
     }
-    if (net.gas_temperature_k < oxygen_from_k) {
+    if (net.gas_temperature_k < DW_OXYGEN_FROM_K) {
         (void)snprintf(reason, DW_REASON_SIZE,
                        "the gas is below 500 degC, where no oxygen figures are given");
         return DW_ERR_DOMAIN;
@@ -66,7 +61,7 @@ static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
     if (!(m->spread > 0.0)) return DW_OK;
     double x[DW_GAS_MAX], gas_mol_kg;
     status = dw_unmixedness_mean(m->gases, &ladder->composition, &m->fuel_kg, &m->air_kg, z,
-                                 m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg);
+                                 m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg, NULL);
     if (status != DW_OK) return status;
     rung->unmixed = dry(m->gases, x);
     return DW_OK;
@@ -79,7 +74,7 @@ dw_status dw_ladder_rung(const dw_ladder *ladder, double equivalence_ratio, dw_r
     if (ladder == NULL || !isfinite(equivalence_ratio)) return DW_ERR_ARG;
     if (!(equivalence_ratio >= 0.05 && equivalence_ratio <= 3.0)) return DW_ERR_DOMAIN;
     const dw_ware_mixer *m = &ladder->mixer;
-    const double z = equivalence_ratio / (equivalence_ratio + m->stoichiometric_kg_kg);
+    const double z = dw_fuel_share(equivalence_ratio, m->stoichiometric_kg_kg);
     dw_ware_gas mean;
     dw_status status = dw_ware_gas_at(m, z, &mean);
     if (status != DW_OK) return status;

@@ -166,7 +166,7 @@ dw_status dw_ware_of_point(const dw_model *model, const dw_kiln *kiln, const dw_
     status = dw_ware_parcels(&mixer, z, ware);
     if (status != DW_OK) return status;
     double z_richest;
-    status = dw_mixture_richest(z, mixer.spread, DW_WARE_RICHEST_SHARE, &z_richest);
+    status = dw_mixture_richest(z, mixer.spread, DW_WARE_RICHEST_SHARE, NULL, &z_richest);
     if (status == DW_OK) status = dw_ware_gas_at(&mixer, z_richest, &ware->richest);
     if (status != DW_OK) return status;
     if (result->primary_aeration > 0.0) {

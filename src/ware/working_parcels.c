@@ -24,7 +24,7 @@ static dw_status put_spread(double z_mean, double spread, bool parcels, double z
         status = dw_mixture_quantile(z_mean, spread, 1.0 - DW_WARE_RICHEST_SHARE, &begins);
     }
     if (status == DW_OK) {
-        status = dw_mixture_richest(z_mean, spread, DW_WARE_RICHEST_SHARE, &z[2]);
+        status = dw_mixture_richest(z_mean, spread, DW_WARE_RICHEST_SHARE, NULL, &z[2]);
     }
     if (status != DW_OK) return status;
     if (!(spread >= no_spread)) {

@@ -164,7 +164,7 @@ static void spreads_that_have_a_distribution(void **state)
             assert_int_equal(dw_mixture_quantile(v[0], v[1], v[2], &q), wanted);
             assert_true(isnan(q));
             q = 0.0;
-            assert_int_equal(dw_mixture_richest(v[0], v[1], v[2], &q), wanted);
+            assert_int_equal(dw_mixture_richest(v[0], v[1], v[2], NULL, &q), wanted);
             assert_true(isnan(q));
         }
     }
