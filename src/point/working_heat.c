@@ -5,6 +5,7 @@
 #include "constants.h"
 #include "oxygen_ratio.h"
 #include "probe.h"
+#include "working_mixtures.h"
 #include "working_steps.h"
 
 /* ---- oxygen ------------------------------------------------------------------------------- */
@@ -46,8 +47,7 @@ void dw_work_oxygen(const dw_work_point *p)
                     at->g_rt[j]);
     }
     dw_law_write(w, "", NULL, NULL, dw_splits_co2_law, constants.k_co2);
-    dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
-                    "2*log10(K_1*e_CO2/e_CO)", r->log10_po2_bar, "nasa9");
+    dw_law_write(w, "log10_po2_bar", NULL, NULL, dw_equilibrium_oxygen_law, r->log10_po2_bar);
     dw_law_write(w, "", NULL, NULL, dw_splits_h2o_law, constants.k_h2o);
     dw_work_balance(w, "", NULL, "hydrogen and water give the same oxygen pressure",
                     "10^(lg_pO2/2) = K_2*e_H2O/e_H2", "nasa9");
@@ -56,9 +56,7 @@ void dw_work_oxygen(const dw_work_point *p)
     if (isfinite(r->carbon_activity) && p->model->gases.graphite >= 0) {
         dw_work_put(w, DW_WORK_DATA, "gT_C", "free enthalpy of graphite / (R T) at T_gas", "",
                     at->graphite_g_rt);
-        dw_work_step_is(w, "carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2", "",
-                        "exp(2*gT_CO - gT_CO2 - gT_C)*e_CO^2/e_CO2*p_air/100000",
-                        r->carbon_activity, "nasa9");
+        dw_law_write(w, "carbon_activity", NULL, NULL, dw_equilibrium_carbon_law, r->carbon_activity);
     }
 }
 

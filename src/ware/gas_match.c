@@ -118,7 +118,7 @@ dw_status dw_match_composition(const dw_match_mixtures *m, double temperature_k,
 {
     if (m == NULL || gas == NULL) return DW_ERR_ARG;
     if (gas->found != DW_MATCH_GAS) return DW_OK;
-    gas->composition_temperature_k = fmax(temperature_k, dw_match_quench_k());
+    gas->composition_temperature_k = dw_composition_temperature_k(temperature_k, dw_match_quench_k());
     const dw_gas_set *set = &m->model->gases;
     dw_gas_potentials at;
     dw_equilibrium state;

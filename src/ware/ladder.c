@@ -40,12 +40,17 @@ dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln
                               resolved.settings.unmixedness);
 }
 
+DW_LAW(dry_part, "d", "share in the dry gas, evenly mixed", "", "definition", (double x, double x_H2O),
+       x / (1.0 - x_H2O))
+
+const dw_law *const dw_rung_dry_law = &dry_part_law;
+
 static dw_rung_gas dry(const dw_gas_set *gases, const double *x)
 {
     const int *role = gases->role;
-    const double share = 1.0 - x[role[DW_ROLE_H2O]];
-    return (dw_rung_gas){x[role[DW_ROLE_CO]] / share, x[role[DW_ROLE_CO2]] / share,
-                         x[role[DW_ROLE_H2]] / share, x[role[DW_ROLE_O2]] / share};
+    const double water = x[role[DW_ROLE_H2O]];
+    return (dw_rung_gas){dry_part(x[role[DW_ROLE_CO]], water), dry_part(x[role[DW_ROLE_CO2]], water),
+                         dry_part(x[role[DW_ROLE_H2]], water), dry_part(x[role[DW_ROLE_O2]], water)};
 }
 
 static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)

@@ -37,6 +37,9 @@ DW_MUST_CHECK
 dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln *kiln,
                          char *reason);
 
+/** The law of the dry shares for a working: d from x and x_H2O. */
+extern const dw_law *const dw_rung_dry_law;
+
 /**
  * One rung.
  *

@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "chamber_gas.h"
 #include "working_mixtures.h"
 
 /** What one table of the mixture needs. */
@@ -21,8 +22,7 @@ static void put_need(const dw_match_mixtures *mixtures, dw_working *w)
                 "mol/kg", mixtures->fuel_kg.excess_o);
     dw_work_put(w, DW_WORK_DATA, "Ea", "oxygen in a kilogram of air", "mol/kg",
                 mixtures->air_kg.excess_o);
-    dw_work_step_is(w, "", "need", "air that burns a kilogram of fuel", "kg/kg", "-Ef/Ea",
-                    mixtures->stoichiometric_kg_kg, "definition");
+    dw_law_write(w, "", NULL, NULL, dw_air_need_law, mixtures->stoichiometric_kg_kg);
 }
 
 static dw_status put_mixture(const dw_match_mixtures *mixtures, const dw_matched_gas *gas,
@@ -109,8 +109,8 @@ dw_status dw_work_match_shares(const dw_ware_given *given, const dw_matched_gas 
     if (given->sensor != DW_SENSOR_HEATED) put_ratio(gas, "e", "lg_pO2", w);
     dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature: colder, reactions freeze", "K",
                 dw_match_quench_k());
-    dw_work_step_is(w, "gas.composition_temperature_k", "T_c", "temperature of the composition", "K",
-                    "max(T_gas, T_q)", gas->composition_temperature_k, "assumption");
+    dw_law_write(w, "gas.composition_temperature_k", NULL, "temperature of the composition",
+                 dw_frozen_at_law, gas->composition_temperature_k);
     if (gas->composition_temperature_k == temperature_k) {
         put_shares(gas, "e", w);
         return DW_OK;

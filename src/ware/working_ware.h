@@ -39,12 +39,12 @@ void dw_working_ware(const dw_model *model, const dw_ware *ware, const dw_ware_b
 /**
  * Adds the leaner and the richer parcels, the richest twentieth, and gas and burner air alone.
  *
- * @param[in] solved, result  of dw_working_point_solved() into the same working.
- * @retval DW_OK, or as dw_equilibrium_solve() and dw_mixture_quantile().
+ * @param[in] solved  of dw_working_point_solved() into the same working.
+ * @retval DW_OK, or as dw_equilibrium_solve().
  */
 DW_MUST_CHECK
 dw_status dw_working_ware_parcels(const dw_model *model, const dw_solved *solved,
-                                  const dw_result *result, const dw_ware *ware, dw_working *w);
+                                  const dw_ware *ware, dw_working *w);
 
 /** Adds the ferrous share of the iron of each glaze that is given. In parcels: after
  *  dw_working_ware_parcels(). */
