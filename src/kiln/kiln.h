@@ -26,6 +26,16 @@ enum {
     DW_DAMPER_ROW_MAX = 16   /**< most rows of a user's damper table            */
 };
 
+/* Limits of what a person may type that are those of the laws too; kiln_keys.c makes texts of them. */
+#define DW_ELEVATION_LOW_M -400
+#define DW_ELEVATION_HIGH_M 5500
+#define DW_STACK_BASE_LOW_M -5 /* a stack may begin below the floor of the chamber */
+#define DW_CRACK_EXPONENT_LOW 0.5
+#define DW_CRACK_EXPONENT_HIGH 1
+#define DW_UNMIXEDNESS_HIGH 0.5
+#define DW_QUENCH_LOW_K 900
+#define DW_QUENCH_HIGH_K 1500
+
 /** Where the kiln stands and what air it breathes. */
 typedef struct dw_site {
     double elevation_m;            /**< -400..5500; default 0                                     */

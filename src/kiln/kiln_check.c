@@ -11,18 +11,32 @@
 #include "key_path.h"
 #include "units.h"
 
+/* What the laws can do with, which is wider than what a person may type (kiln_keys.c): derived values and the
+ * ends of a doubt come here too. Limits that are the same for both stand in kiln.h. */
+
 /* The gas laws of the model hold from 200 K to 2000 K; what leaves that is refused here. */
 #define GAS_LOWEST_K 200.0
 #define GAS_HIGHEST_K 2000.0
-#define BASE_LOWEST_M (-5.0) /* a stack may begin below the floor of the chamber */
 #define FRACTION_SUM_TOLERANCE 1.0e-9
 
-/* Where the first fault goes, and the path of the object being looked at. */
+/* Where the first fault goes, and the object being looked at. */
 typedef struct checker {
     char *message;
     size_t size;
-    char path[DW_PATH_SIZE];
+    const char *list, *name;
 } checker;
+
+/* The object's path, made for a fault alone. */
+typedef struct object_path {
+    char text[DW_PATH_SIZE];
+} object_path;
+
+static object_path path_of(const checker *c)
+{
+    object_path path;
+    (void)dw_path_join(path.text, sizeof path.text, c->list, c->name);
+    return path;
+}
 
 static bool fault(const checker *c, const char *format, ...) DW_PRINTF(2, 3);
 
@@ -37,7 +51,8 @@ static bool fault(const checker *c, const char *format, ...)
 
 static void look_at(checker *c, const char *list, const char *name)
 {
-    (void)dw_path_join(c->path, sizeof c->path, list, name);
+    c->list = list;
+    c->name = name;
 }
 
 /* A quantity as a message shows it. */
@@ -62,7 +77,7 @@ static shown show(double si, dw_dim dim)
 
 static bool is_missing(const checker *c, const char *key)
 {
-    return fault(c, "'%s.%s' is missing", c->path, key);
+    return fault(c, "'%s.%s' is missing", path_of(c).text, key);
 }
 
 /* True when value lies in low..high, ends included; NaN does not. */
@@ -71,7 +86,7 @@ static bool within(const checker *c, const char *key, double value, dw_dim dim, 
 {
     if (value >= low && value <= high) return true;
     if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected %s to %s", c->path, key, show(value, dim).text,
+    return fault(c, "'%s.%s' is %s, expected %s to %s", path_of(c).text, key, show(value, dim).text,
                  show(low, dim).text, show(high, dim).text);
 }
 
@@ -85,14 +100,14 @@ static bool positive(const checker *c, const char *key, double value, dw_dim dim
 {
     if (value > 0.0 && isfinite(value)) return true;
     if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected more than 0", c->path, key, show(value, dim).text);
+    return fault(c, "'%s.%s' is %s, expected more than 0", path_of(c).text, key, show(value, dim).text);
 }
 
 static bool not_negative(const checker *c, const char *key, double value, dw_dim dim)
 {
     if (value >= 0.0 && isfinite(value)) return true;
     if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected 0 or more", c->path, key, show(value, dim).text);
+    return fault(c, "'%s.%s' is %s, expected 0 or more", path_of(c).text, key, show(value, dim).text);
 }
 
 /* A discharge or velocity coefficient. */
@@ -100,7 +115,7 @@ static bool coefficient(const checker *c, const char *key, double value)
 {
     if (value > 0.0 && value <= 1.0) return true;
     if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %.5g, expected more than 0 and at most 1", c->path, key, value);
+    return fault(c, "'%s.%s' is %.5g, expected more than 0 and at most 1", path_of(c).text, key, value);
 }
 
 static bool in_chamber(const checker *c, const char *key, double height_m, const dw_kiln *kiln)
@@ -108,7 +123,7 @@ static bool in_chamber(const checker *c, const char *key, double height_m, const
     const double top_m = kiln->chamber.height_m;
     if (height_m >= 0.0 && height_m <= top_m) return true;
     if (isnan(height_m)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected 0 m (floor) to %s (roof of the chamber)", c->path, key,
+    return fault(c, "'%s.%s' is %s, expected 0 m (floor) to %s (roof of the chamber)", path_of(c).text, key,
                  show(height_m, DW_DIM_LENGTH).text, show(top_m, DW_DIM_LENGTH).text);
 }
 
@@ -122,7 +137,8 @@ static double circle_m2(double diameter_m) { return 0.25 * DW_PI * diameter_m * 
 static bool check_site(checker *c, const dw_site *site)
 {
     look_at(c, "kiln", "site");
-    return within(c, "elevation", site->elevation_m, DW_DIM_LENGTH, -400.0, 5500.0) &&
+    return within(c, "elevation", site->elevation_m, DW_DIM_LENGTH, DW_ELEVATION_LOW_M,
+                  DW_ELEVATION_HIGH_M) &&
            positive(c, "pressure", site->pressure_pa_abs, DW_DIM_PRESSURE_ABS) &&
            gas_range(c, "air_temperature", site->air_temperature_k) &&
            share(c, "relative_humidity", site->relative_humidity) &&
@@ -193,7 +209,7 @@ static bool check_kappa(const checker *c, const dw_burner *burner)
                  "'%s' loses too little pressure to be a real burner: mixture coefficient %.4g, "
                  "expected more than the air coefficient %.4g; check diffuser_recovery, port_loss "
                  "and inlet_loss",
-                 c->path, kappa_m, kappa_a);
+                 path_of(c).text, kappa_m, kappa_a);
 }
 
 /* Throat, port and shutter of an inspirating burner. */
@@ -214,7 +230,7 @@ static bool check_venturi(const checker *c, const dw_burner *burner)
     }
     if (!(circle_m2(burner->throat_diameter_m) > jets_m2)) {
         return fault(c, "'%s.throat_diameter' is %s, expected more than the jet that blows into it",
-                     c->path, show(burner->throat_diameter_m, DW_DIM_LENGTH).text);
+                     path_of(c).text, show(burner->throat_diameter_m, DW_DIM_LENGTH).text);
     }
     return check_kappa(c, burner);
 }
@@ -224,7 +240,7 @@ static bool check_air_supply(const checker *c, const dw_burner *burner)
     const bool restriction = !isnan(burner->air_restriction_area_m2);
     const bool flow = !isnan(burner->air_flow_m3_s);
     if (restriction == flow) {
-        return fault(c, "'%s' has %s, expected either air_restriction or air_flow", c->path,
+        return fault(c, "'%s' has %s, expected either air_restriction or air_flow", path_of(c).text,
                      flow ? "both air_restriction and air_flow" : "no air supply");
     }
     if (flow) return not_negative(c, "air_flow", burner->air_flow_m3_s, DW_DIM_VOLUME_FLOW);
@@ -235,9 +251,9 @@ static bool check_air_supply(const checker *c, const dw_burner *burner)
 static bool check_burner(const checker *c, const dw_kiln *kiln, const dw_burner *burner)
 {
     if (burner->count < 1)
-        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, burner->count);
+        return fault(c, "'%s.count' is %d, expected 1 or more", path_of(c).text, burner->count);
     if (burner->lit && burner->plugged) {
-        return fault(c, "'%s' is both lit and plugged, expected at most one of them", c->path);
+        return fault(c, "'%s' is both lit and plugged, expected at most one of them", path_of(c).text);
     }
     if (!in_chamber(c, "height", burner->height_m, kiln) ||
         !not_negative(c, "gas_pressure", burner->gas_pressure_pa, DW_DIM_PRESSURE_GAUGE) ||
@@ -272,7 +288,7 @@ static bool check_burners(checker *c, const dw_kiln *kiln)
 static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
 {
     if (opening->count < 1)
-        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, opening->count);
+        return fault(c, "'%s.count' is %d, expected 1 or more", path_of(c).text, opening->count);
     if (!not_negative(c, "area", opening->area_m2, DW_DIM_AREA) ||
         !share(c, "open", opening->open_frac) ||
         !coefficient(c, "discharge_coefficient", opening->discharge_coeff)) {
@@ -284,13 +300,14 @@ static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_openin
             return false;
         }
         if (opening->from_m < opening->to_m) return true;
-        return fault(c, "'%s.from' is %s, expected less than 'to', which is %s", c->path,
+        return fault(c, "'%s.from' is %s, expected less than 'to', which is %s", path_of(c).text,
                      show(opening->from_m, DW_DIM_LENGTH).text,
                      show(opening->to_m, DW_DIM_LENGTH).text);
     }
     if (!in_chamber(c, "height", opening->height_m, kiln)) return false;
     return opening->kind != DW_OPENING_CRACK ||
-           (within(c, "exponent", opening->exponent, DW_DIM_NUMBER, 0.5, 1.0) &&
+           (within(c, "exponent", opening->exponent, DW_DIM_NUMBER, DW_CRACK_EXPONENT_LOW,
+                   DW_CRACK_EXPONENT_HIGH) &&
             positive(c, "reference_pressure", opening->reference_pressure_pa,
                      DW_DIM_PRESSURE_GAUGE));
 }
@@ -298,7 +315,7 @@ static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_openin
 static bool check_damper_table(const checker *c, const dw_damper *damper)
 {
     if (damper->row_count < 2 || damper->row_count > DW_DAMPER_ROW_MAX) {
-        return fault(c, "'%s.damper.rows' has %d rows, expected 2 to %d", c->path,
+        return fault(c, "'%s.damper.rows' has %d rows, expected 2 to %d", path_of(c).text,
                      damper->row_count, DW_DAMPER_ROW_MAX);
     }
     for (int i = 0; i < damper->row_count; i++) {
@@ -307,11 +324,11 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
             return fault(c,
                          "'%s.damper.rows' has an opening of %s in row %d, expected more than 0 %% "
                          "and at most 100 %%",
-                         c->path, show(open, DW_DIM_RATIO).text, i + 1);
+                         path_of(c).text, show(open, DW_DIM_RATIO).text, i + 1);
         }
         if (!(loss >= 0.0 && isfinite(loss))) {
             return fault(c, "'%s.damper.rows' has a loss of %g in row %d, expected 0 or more",
-                         c->path, loss, i + 1);
+                         path_of(c).text, loss, i + 1);
         }
         if (i == 0) continue;
         if (!(open > damper->row_open_frac[i - 1])) {
@@ -319,14 +336,14 @@ static bool check_damper_table(const checker *c, const dw_damper *damper)
                 c,
                 "'%s.damper.rows' has an opening in row %d that is not larger than the one before, "
                 "expected rising openings",
-                c->path, i + 1);
+                path_of(c).text, i + 1);
         }
         if (!(loss < damper->row_loss[i - 1])) {
             return fault(
                 c,
                 "'%s.damper.rows' has a loss in row %d that is not smaller than the one before, "
                 "expected falling losses",
-                c->path, i + 1);
+                path_of(c).text, i + 1);
         }
     }
     return true;
@@ -352,14 +369,14 @@ static bool check_flue_loss(const checker *c, const dw_kiln *kiln, const dw_flue
     return fault(c,
                  "'%s' loses nothing: its damper is wide open and lets it into as wide a duct; expected "
                  "an entry_loss of more than 0",
-                 c->path);
+                 path_of(c).text);
 }
 
 static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flue)
 {
     const dw_damper *damper = &flue->damper;
     if (flue->count < 1)
-        return fault(c, "'%s.count' is %d, expected 1 or more", c->path, flue->count);
+        return fault(c, "'%s.count' is %d, expected 1 or more", path_of(c).text, flue->count);
     if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) ||
         !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
@@ -369,7 +386,7 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
     }
     if (!(damper->leak_frac > 0.0 && damper->leak_frac < 1.0)) {
         return fault(c, "'%s.damper.leak' is %g %%, expected more than 0 %% and less than 100 %%",
-                     c->path, 100.0 * damper->leak_frac);
+                     path_of(c).text, 100.0 * damper->leak_frac);
     }
     /* Narrower than the flue means k > 1, which the law of the sudden widening does not cover;
      * a rounding error in a derived area must not trip this. */
@@ -377,7 +394,7 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
         !(flue->downstream_area_m2 >= flue->area_m2 * (1.0 - 1.0e-12))) {
         return fault(
             c, "'%s.damper_downstream_area' is %s, expected at least the area of the flue, %s",
-            c->path, show(flue->downstream_area_m2, DW_DIM_AREA).text,
+            path_of(c).text, show(flue->downstream_area_m2, DW_DIM_AREA).text,
             show(flue->area_m2, DW_DIM_AREA).text);
     }
     if (damper->kind == DW_DAMPER_TABLE && !check_damper_table(c, damper)) return false;
@@ -390,7 +407,7 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
     look_at(c, "kiln", "stack");
     if (!positive(c, "height", stack->height_m, DW_DIM_LENGTH) ||
         !positive(c, "area", stack->area_m2, DW_DIM_AREA) ||
-        !within(c, "base_height", stack->base_height_m, DW_DIM_LENGTH, BASE_LOWEST_M,
+        !within(c, "base_height", stack->base_height_m, DW_DIM_LENGTH, DW_STACK_BASE_LOW_M,
                 kiln->chamber.height_m) ||
         !not_negative(c, "bends", stack->bend_count, DW_DIM_NUMBER) ||
         !not_negative(c, "bend_loss", stack->bend_loss, DW_DIM_NUMBER) ||
@@ -424,15 +441,15 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
 static bool check_settings(checker *c, const dw_kiln *kiln)
 {
     const dw_settings *settings = &kiln->settings;
-    (void)dw_path_join(c->path, sizeof c->path, "", "operating");
+    look_at(c, "", "operating");
     if (!gas_range(c, "gas_temperature", kiln->operating.gas_temperature_k) ||
         !gas_range(c, "chamber_temperature", kiln->operating.chamber_temperature_k)) {
         return false;
     }
     look_at(c, "kiln", "model");
-    if (!within(c, "unmixedness", settings->unmixedness, DW_DIM_RATIO, 0.0, 0.5) ||
-        !within(c, "quench_temperature", settings->quench_temperature_k, DW_DIM_TEMPERATURE, 900.0,
-                1500.0)) {
+    if (!within(c, "unmixedness", settings->unmixedness, DW_DIM_RATIO, 0.0, DW_UNMIXEDNESS_HIGH) ||
+        !within(c, "quench_temperature", settings->quench_temperature_k, DW_DIM_TEMPERATURE,
+                DW_QUENCH_LOW_K, DW_QUENCH_HIGH_K)) {
         return false;
     }
     const double gas_k = kiln->operating.chamber_temperature_k + settings->gas_minus_reading_dk;

@@ -6,6 +6,9 @@
 
 #define AT(type, field) .offset = offsetof(type, field)
 #define RANGE(low_, high_) .low = (low_), .high = (high_)
+/* A number of kiln.h as text. */
+#define TEXT(number) TEXT_OF(number)
+#define TEXT_OF(number) #number
 #define USUAL(low_, high_) .usual_low = (low_), .usual_high = (high_)
 #define NUMBER(dim_) .kind = DW_KEY_NUMBER, .dim = DW_DIM_##dim_
 #define REQUIRED .need = DW_NEED_REQUIRED
@@ -59,7 +62,8 @@ static const dw_key kiln_keys[] = {
 };
 
 static const dw_key site_keys[] = {
-    {"elevation", NUMBER(LENGTH), DEFAULT, AT(dw_site, elevation_m), RANGE("-400 m", "5500 m"),
+    {"elevation", NUMBER(LENGTH), DEFAULT, AT(dw_site, elevation_m),
+     RANGE(TEXT(DW_ELEVATION_LOW_M) " m", TEXT(DW_ELEVATION_HIGH_M) " m"),
      .needs = DW_NEEDS_NO_PRESSURE, .help = "height above sea level"},
     {"pressure", NUMBER(PRESSURE_ABS), DERIVED, AT(dw_site, pressure_pa_abs),
      RANGE("45 kPa", "115 kPa"),
@@ -213,7 +217,8 @@ static const dw_key opening_keys[] = {
      .needs = DW_NEEDS_OPEN, .help = "upper end, above the chamber floor"},
     {"discharge_coefficient", DISCHARGE, AT(dw_opening, discharge_coeff), USUAL("0.6", "0.7"),
      .needs = DW_NEEDS_OPEN, .help = "discharge coefficient of the opening"},
-    {"exponent", NUMBER(NUMBER), DEFAULT, AT(dw_opening, exponent), RANGE("0.5", "1"),
+    {"exponent", NUMBER(NUMBER), DEFAULT, AT(dw_opening, exponent),
+     RANGE(TEXT(DW_CRACK_EXPONENT_LOW), TEXT(DW_CRACK_EXPONENT_HIGH)),
      .applies = ONLY(DW_OPENING_CRACK), .needs = DW_NEEDS_OPEN,
      .help = "exponent of the crack's flow law"},
     {"reference_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_opening, reference_pressure_pa),
@@ -273,7 +278,8 @@ static const dw_key stack_keys[] = {
      .help = "inside diameter, in place of the area; makes the stack round"},
     {"section", .kind = DW_KEY_FLAG_WORD, DEFAULT, AT(dw_stack, round), .words = sections,
      .help = "shape of the inside"},
-    {"base_height", NUMBER(LENGTH), DERIVED, AT(dw_stack, base_height_m), RANGE("-5 m", "10 m"),
+    {"base_height", NUMBER(LENGTH), DERIVED, AT(dw_stack, base_height_m),
+     RANGE(TEXT(DW_STACK_BASE_LOW_M) " m", "10 m"),
      .help = "height of the base above the chamber floor; that of the lowest flue when absent"},
     {"roughness", NUMBER(LENGTH), DEFAULT, AT(dw_stack, roughness_m), RANGE("0 mm", "20 mm"),
      USUAL("0.05 mm", "5 mm"), .choice = "roughness", .help = "roughness of the inside"},
@@ -306,11 +312,11 @@ static const dw_key stack_keys[] = {
 };
 
 static const dw_key model_keys[] = {
-    {"unmixedness", NUMBER(RATIO), DEFAULT, AT(dw_settings, unmixedness), RANGE("0", "0.5"),
-     USUAL("0.02", "0.2"),
+    {"unmixedness", NUMBER(RATIO), DEFAULT, AT(dw_settings, unmixedness),
+     RANGE("0", TEXT(DW_UNMIXEDNESS_HIGH)), USUAL("0.02", "0.2"),
      .help = "spread of the mixture of gas and air in the chamber / its mean"},
     {"quench_temperature", NUMBER(TEMPERATURE), DEFAULT, AT(dw_settings, quench_temperature_k),
-     RANGE("900 K", "1500 K"), USUAL("1000 K", "1300 K"),
+     RANGE(TEXT(DW_QUENCH_LOW_K) " K", TEXT(DW_QUENCH_HIGH_K) " K"), USUAL("1000 K", "1300 K"),
      .help = "below this temperature the gas keeps the composition it has there"},
     {"gas_minus_reading", NUMBER(TEMPERATURE_DIFF), DEFAULT, AT(dw_settings, gas_minus_reading_dk),
      RANGE("-100 K", "300 K"), USUAL("0 K", "100 K"),

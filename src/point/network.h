@@ -135,6 +135,13 @@ DW_MUST_CHECK
 dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln *kiln,
                           char *reason);
 
+/** Takes the burners of net->kiln anew, or its dampers, and leaves the rest as it was set up: for settings
+ *  that move nothing else. @retval DW_OK, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_take_burners(dw_network *net, char *reason);
+DW_MUST_CHECK
+dw_status dw_network_take_dampers(dw_network *net, char *reason);
+
 /** Laws at a density of the chamber gas. @retval DW_OK, DW_ERR_DOMAIN */
 DW_MUST_CHECK
 dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at);

@@ -215,6 +215,32 @@ static dw_status init_stack(dw_network *net)
     return dw_stack_law_check(&net->stack);
 }
 
+dw_status dw_network_take_burners(dw_network *net, char *reason)
+{
+    for (int i = 0; i < net->kiln->burner_count; i++) {
+        const dw_burner *b = &net->kiln->burner[i];
+        const dw_status status = init_burner(net, b, &net->burner[i]);
+        if (status == DW_OK) continue;
+        (void)snprintf(reason, DW_REASON_SIZE, "burner '%.60s' cannot work: %s", b->name,
+                       dw_status_text(status));
+        return DW_ERR_DOMAIN;
+    }
+    return DW_OK;
+}
+
+dw_status dw_network_take_dampers(dw_network *net, char *reason)
+{
+    for (int i = 0; i < net->kiln->flue_count; i++) {
+        const dw_flue *f = &net->kiln->flue[i];
+        const dw_status status = init_flue(net, f, &net->flue[i]);
+        if (status == DW_OK) continue;
+        (void)snprintf(reason, DW_REASON_SIZE, "flue '%.60s' cannot be: %s", f->name,
+                       dw_status_text(status));
+        return DW_ERR_DOMAIN;
+    }
+    return DW_OK;
+}
+
 dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln *kiln,
                           char *reason)
 {
@@ -239,14 +265,7 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
                        "the air holds more vapour than its pressure allows");
         return status;
     }
-    for (int i = 0; i < kiln->burner_count; i++) {
-        status = init_burner(net, &kiln->burner[i], &net->burner[i]);
-        if (status != DW_OK) {
-            (void)snprintf(reason, DW_REASON_SIZE, "burner '%.60s' cannot work: %s",
-                           kiln->burner[i].name, dw_status_text(status));
-            return DW_ERR_DOMAIN;
-        }
-    }
+    if (dw_network_take_burners(net, reason) != DW_OK) return DW_ERR_DOMAIN;
     if (net->has_stack) {
         status = init_stack(net);
         if (status != DW_OK) {
@@ -255,13 +274,5 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
             return DW_ERR_DOMAIN;
         }
     }
-    for (int i = 0; i < kiln->flue_count; i++) {
-        status = init_flue(net, &kiln->flue[i], &net->flue[i]);
-        if (status != DW_OK) {
-            (void)snprintf(reason, DW_REASON_SIZE, "flue '%.60s' cannot be: %s",
-                           kiln->flue[i].name, dw_status_text(status));
-            return DW_ERR_DOMAIN;
-        }
-    }
-    return DW_OK;
+    return dw_network_take_dampers(net, reason);
 }

@@ -132,27 +132,34 @@ static dw_status fail(dw_result *result, dw_status status)
     return status;
 }
 
-/* Resolves, checks and balances a kiln: from here on its ratios are known. */
-static dw_status balance(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
-                         dw_density *r, dw_result *result)
+dw_status dw_point_set_up(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                          char *reason)
 {
     solved->kiln = *kiln;
     dw_kiln_resolve(&solved->kiln);
-    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
-                                     sizeof result->reason);
-    if (status != DW_OK) return DW_ERR_DOMAIN;
-
-    dw_network *net = &solved->net;
-    dw_reactants *reactants = &solved->reactants;
-    status = dw_network_init(net, model, &solved->kiln, result->reason);
-    if (status != DW_OK) return DW_ERR_DOMAIN;
-    if (dw_reactants_init(reactants, net) != DW_OK) {
-        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
+    if (dw_kiln_check(&solved->kiln, &model->data->species, reason, DW_REASON_SIZE) != DW_OK ||
+        dw_network_init(&solved->net, model, &solved->kiln, reason) != DW_OK) {
         return DW_ERR_DOMAIN;
     }
+    if (dw_reactants_init(&solved->reactants, &solved->net) == DW_OK) return DW_OK;
+    (void)snprintf(reason, DW_REASON_SIZE, "the fuel does not burn");
+    return DW_ERR_DOMAIN;
+}
 
-    *r = (dw_density){.net = net, .reactants = reactants};
-    status = dw_density_solve(r, result->reason);
+dw_status dw_point_move_dampers(dw_solved *solved, const double *open_frac, char *reason)
+{
+    for (int i = 0; i < solved->kiln.flue_count; i++) {
+        solved->kiln.flue[i].damper.open_frac = open_frac[i];
+    }
+    return dw_network_take_dampers(&solved->net, reason);
+}
+
+/* Balances a kiln that is ready: from here on its ratios are known. */
+static dw_status balance(const dw_solved *solved, dw_density *r, dw_result *result)
+{
+    const dw_reactants *reactants = &solved->reactants;
+    *r = (dw_density){.net = &solved->net, .reactants = reactants};
+    const dw_status status = dw_density_solve(r, result->reason);
     result->density_rounds = r->rounds;
     result->pressure_steps = r->steps;
     if (status != DW_OK) return DW_ERR_NO_CONVERGE;
@@ -175,20 +182,19 @@ static double balance_height_m(const dw_network_at *at, double pressure_pa)
     return rise_pa_m != 0.0 ? at->net->datum_m - pressure_pa / rise_pa_m : NAN;
 }
 
-dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
+static const dw_brief no_brief = {NAN, NAN, NAN, NAN, false};
+
+dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief)
 {
-    if (brief == NULL) return DW_ERR_ARG;
-    *brief = (dw_brief){NAN, NAN, NAN, NAN, false};
-    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
-    dw_solved solved;
+    *brief = no_brief;
     dw_density r;
     dw_result result;
     /* Nobody reads the rest of a result here, and wiping its kilobytes would take a while. */
     result.reason[0] = '\0';
-    const dw_status status = balance(model, kiln, &solved, &r, &result);
+    const dw_status status = balance(solved, &r, &result);
     if (status != DW_OK) return status;
     const double *x = r.gas.x;
-    const dw_species_table *table = &model->data->species;
+    const dw_species_table *table = &solved->net.model->data->species;
     const int o2 = dw_species_find(table, "O2"), h2o = dw_species_find(table, "H2O");
     *brief = (dw_brief){
         .equivalence_ratio = result.equivalence_ratio,
@@ -200,24 +206,42 @@ dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brie
     return DW_OK;
 }
 
-dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
-                                    dw_result *result)
+dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
+{
+    if (brief == NULL) return DW_ERR_ARG;
+    *brief = no_brief;
+    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
+    dw_solved solved;
+    char reason[DW_REASON_SIZE];
+    const dw_status status = dw_point_set_up(model, kiln, &solved, reason);
+    return status == DW_OK ? dw_point_brief(&solved, brief) : status;
+}
+
+static dw_status solve(const dw_model *model, const dw_kiln *kiln, dw_extent extent,
+                       dw_solved *solved, dw_result *result)
 {
     if (result == NULL) return DW_ERR_ARG;
     memset(result, 0, sizeof *result);
+    result->dphi_ddamper = result->dphi_dgas_pressure_per_pa = NAN;
     if (model == NULL || kiln == NULL || solved == NULL) return DW_ERR_ARG;
 
+    dw_status status = dw_point_set_up(model, kiln, solved, result->reason);
+    if (status != DW_OK) return fail(result, status);
     dw_density r;
-    dw_status status = balance(model, kiln, solved, &r, result);
+    status = balance(solved, &r, result);
     if (status != DW_OK) return fail(result, status);
     dw_network *net = &solved->net;
     dw_reactants *reactants = &solved->reactants;
     dw_network_report(&r.at, &r.state, result);
-    if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
-    status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
-    if (status != DW_OK) return fail(result, status);
-    dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
-    look_around(&r, result);
+    if (extent >= DW_EXTENT_GAS) {
+        if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
+        status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
+        if (status != DW_OK) return fail(result, status);
+    }
+    if (extent >= DW_EXTENT_SLOPES) {
+        dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
+    }
+    if (extent >= DW_EXTENT_GAS) look_around(&r, result);
     if (!closes(result)) {
         (void)dw_print(result->reason, sizeof result->reason,
                        "the balances do not close: mass %.1e, energy %.1e",
@@ -234,8 +258,20 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     return DW_OK;
 }
 
-dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                                    dw_result *result)
+{
+    return solve(model, kiln, DW_EXTENT_SLOPES, solved, result);
+}
+
+dw_status dw_operating_point_to(const dw_model *model, const dw_kiln *kiln, dw_extent extent,
+                                dw_result *result)
 {
     dw_solved solved;
-    return dw_operating_point_solved(model, kiln, &solved, result);
+    return solve(model, kiln, extent, &solved, result);
+}
+
+dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+{
+    return dw_operating_point_to(model, kiln, DW_EXTENT_SLOPES, result);
 }

@@ -72,7 +72,8 @@ WAYS = ("into_room_kg_s", "into_room_by_openings_kg_s", "into_room_by_flues_kg_s
 
 def test_estimate_and_room_agree_on_what_comes_into_the_room(h):
     by_flues = 0
-    for kiln in EXAMPLES:
+    # All of them: few have flues that end in the room.
+    for kiln in sorted((ROOT / "examples").glob("*.yaml")):
         room = answer(h, "room", kiln, *sets(ROOM))
         pressure = f"site.room_pressure={room['room']['pressure_pa']:.12g} Pa"
         estimate = answer(h, "estimate", kiln)
