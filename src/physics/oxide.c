@@ -74,6 +74,11 @@ int dw_metal_find(const dw_oxide_table *table, const char *name)
     return -1;
 }
 
+DW_LAW(distance, "d_m", "distance to the nearest of its calibrations", "", "definition",
+       (double lg_pO2, double lg_n), fabs(lg_pO2 - lg_n))
+
+const dw_law *const dw_oxide_distance_law = &distance_law;
+
 /* What the calibrations of one boundary say at a temperature. */
 typedef struct boundary {
     double value;        /* of the first that reaches */
@@ -97,8 +102,9 @@ static boundary look_at(const dw_oxide_table *table, int metal, int index, doubl
         b.any_in = b.any_in || reach == DW_BUFFER_IN;
         b.low = fmin(b.low, value);
         b.high = fmax(b.high, value);
-        if (fabs(log10_po2_bar - value) < b.distance) {
-            b.distance = fabs(log10_po2_bar - value);
+        const double far = distance(log10_po2_bar, value);
+        if (far < b.distance) {
+            b.distance = far;
             b.nearest = i;
         }
     }

@@ -106,6 +106,9 @@ const dw_buffer *dw_buffer_find(const dw_oxide_table *table, const char *key);
 /** Index of a metal by name; -1 when the table lacks it. */
 int dw_metal_find(const dw_oxide_table *table, const char *name);
 
+/** The law of margin_log10 for a working: d_m from lg_pO2 and lg_n, the nearest calibration. */
+extern const dw_law *const dw_oxide_distance_law;
+
 /** Which form of a metal is stable. */
 typedef struct dw_oxide_state {
     int form;              /**< by the first calibration of each boundary that reaches so far      */

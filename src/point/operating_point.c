@@ -90,14 +90,35 @@ static void look_around(const dw_density *d, dw_result *result)
     look_at_cold_start(d, result);
 }
 
+DW_LAW(air_ratio, "lambda", "air ratio: air that comes in / air needed", "", "definition",
+       (double m_air, double m_gas, double need), m_air / (m_gas * need))
+/* Worked out as 1/lambda: what phi is changed by to find its slope depends on its last bits. */
+static const dw_law richness_law = {"phi", "equivalence ratio: air needed / air that comes in", "",
+                                    "definition", "m_gas*need/m_air"};
+DW_LAW(aeration, "aer", "primary air / air needed", "", "definition",
+       (double m_prim, double m_gas, double need), m_prim / (m_gas * need))
+DW_LAW(heat_net, "Q_net", "heat input, net", "W", "definition", (double m_gas, double lhv_kg),
+       m_gas * lhv_kg)
+DW_LAW(heat_gross, "Q_gross", "heat input, gross", "W", "definition", (double m_gas, double hhv_kg),
+       m_gas * hhv_kg)
+
+void dw_ratios_write(dw_working *w, const dw_result *r)
+{
+    dw_law_write(w, "air_ratio", NULL, NULL, &air_ratio_law, r->air_ratio);
+    dw_law_write(w, "equivalence_ratio", NULL, NULL, &richness_law, r->equivalence_ratio);
+    dw_law_write(w, "primary_aeration", NULL, NULL, &aeration_law, r->primary_aeration);
+    dw_law_write(w, "heat_input_net_w", NULL, NULL, &heat_net_law, r->heat_input_net_w);
+    dw_law_write(w, "heat_input_gross_w", NULL, NULL, &heat_gross_law, r->heat_input_gross_w);
+}
+
 static void report_ratios(const dw_density *d, dw_result *result)
 {
     const dw_network_sums *s = &d->state.sums;
     const double need = d->reactants->stoichiometric_kg_kg;
     result->stoichiometric_air_kg_kg = need;
-    result->air_ratio = s->air_kg_s / (s->gas_kg_s * need);
+    result->air_ratio = air_ratio(s->air_kg_s, s->gas_kg_s, need);
     result->equivalence_ratio = result->air_ratio > 0.0 ? 1.0 / result->air_ratio : INFINITY;
-    result->primary_aeration = s->burner_air_kg_s / (s->gas_kg_s * need);
+    result->primary_aeration = aeration(s->burner_air_kg_s, s->gas_kg_s, need);
 }
 
 static dw_status report_heat_input(const dw_network *net, dw_result *result)
@@ -106,8 +127,8 @@ static dw_status report_heat_input(const dw_network *net, dw_result *result)
     const dw_status status = dw_fuel_properties_from_moles(&net->model->data->species,
                                                            net->kiln->fuel.x, &fuel);
     if (status != DW_OK) return status;
-    result->heat_input_net_w = result->gas_flow_kg_s * fuel.lhv_j_kg;
-    result->heat_input_gross_w = result->gas_flow_kg_s * fuel.hhv_j_kg;
+    result->heat_input_net_w = heat_net(result->gas_flow_kg_s, fuel.lhv_j_kg);
+    result->heat_input_gross_w = heat_gross(result->gas_flow_kg_s, fuel.hhv_j_kg);
     return DW_OK;
 }
 

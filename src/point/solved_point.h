@@ -48,4 +48,7 @@ DW_MUST_CHECK
 dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
                                     dw_result *result);
 
+/** Writes down ratios and heat input of a result. Needs m_air m_gas m_prim need lhv_kg hhv_kg. */
+void dw_ratios_write(dw_working *w, const dw_result *result);
+
 #endif

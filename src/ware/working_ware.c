@@ -182,7 +182,7 @@ static void put_boundaries(const dw_model *model, const dw_ware_boundary *bounda
 
 /* How far each metal is from the nearest calibration of any of its boundaries. */
 static void put_metals(const dw_model *model, const dw_ware *ware,
-                       const dw_ware_boundary *boundary, int count, dw_working *w)
+                       const dw_ware_boundary *boundary, dw_working *w)
 {
     const dw_oxide_table *table = &model->data->oxides;
     dw_work_text(w, "A metal has the form between whose boundaries the gas is; where several "
@@ -192,17 +192,13 @@ static void put_metals(const dw_model *model, const dw_ware *ware,
     for (int i = 0; i < table->metal_count; i++) {
         const dw_ware_metal *metal = &ware->metal[i];
         if (!metal->known || metal->mean.nearest < 0) continue;
-        double value = NAN;
-        for (int k = 0; k < count; k++) {
-            if (boundary[k].buffer == metal->mean.nearest) value = boundary[k].log10_po2_bar;
-        }
         const char *key = table->buffer[metal->mean.nearest].key;
-        dw_work_put(w, DW_WORK_STEP, "lg_n", dw_work_keepf(w, "lg_b of %s", key), "", value);
-        dw_work_step_is(w, dw_work_keepf(w, "metals.%s.distance_log10", table->metal[i].name),
-                        "d_m",
-                        dw_work_keepf(w, "%s: distance to %s, the nearest of its calibrations",
-                                      table->metal[i].name, key),
-                        "", "abs(lg_pO2 - lg_n)", metal->mean.margin_log10, "definition");
+        dw_work_put(w, DW_WORK_STEP, "lg_n", dw_work_keepf(w, "lg_b of %s", key), "",
+                    boundary[metal->mean.nearest].log10_po2_bar);
+        dw_law_write(w, dw_work_keepf(w, "metals.%s.distance_log10", table->metal[i].name), NULL,
+                     dw_work_keepf(w, "%s: distance to %s, the nearest of its calibrations",
+                                   table->metal[i].name, key),
+                     dw_oxide_distance_law, metal->mean.margin_log10);
     }
 }
 
@@ -219,7 +215,7 @@ void dw_working_ware(const dw_model *model, const dw_ware *ware, const dw_ware_b
                     "more oxygen, the form richer in oxygen is stable, which is the first of the "
                     "two names.");
     put_boundaries(model, boundary, count, false, w);
-    put_metals(model, ware, boundary, count, w);
+    put_metals(model, ware, boundary, w);
     dw_work_section(w, "Other calibrations, for comparison");
     put_boundaries(model, boundary, count, true, w);
 }
