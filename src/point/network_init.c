@@ -9,6 +9,7 @@
 #include "damper.h"
 #include "draft.h"
 #include "format.h"
+#include "fuel.h"
 
 /* Heat capacity ratio of compressed air at room temperature [recalled]. */
 static const double k_air = 1.40;
@@ -125,10 +126,10 @@ static dw_status init_burner(const dw_network *net, const dw_burner *b, dw_burne
     const dw_kiln *kiln = net->kiln;
     const dw_species_table *table = &net->model->data->species;
     const double t_gas = kiln->operating.gas_temperature_k;
-    const double cp = dw_mixture_heat_capacity_j_mol_k(table, kiln->fuel.x, t_gas);
     const dw_jet jet = {circle_m2(b->jet_diameter_m), b->jet_discharge_coeff,
                         b->jet_velocity_coeff};
-    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol, cp / (cp - DW_R_NASA_J_MOL_K), t_gas,
+    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol,
+                               dw_heat_capacity_ratio(table, kiln->fuel.x, t_gas), t_gas,
                                net->pressure_pa_abs + b->gas_pressure_pa};
     const dw_status status = dw_jet_supply_init(&jet, &supply, &law->gas_jet);
     if (status != DW_OK) return status;
