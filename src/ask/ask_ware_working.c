@@ -29,7 +29,7 @@ static dw_status work_out(const dw_engine *engine, const dw_case *kiln, job *j, 
     if (status == DW_OK) status = dw_ware_state_look(engine, s);
     if (status == DW_OK) {
         dw_working_ware(model, &s->ware, s->boundary, s->boundary_count, w);
-        status = dw_working_ware_parcels(model, &j->solved, &s->result, &s->ware, w);
+        status = dw_working_ware_parcels(model, &j->solved, &s->ware, w);
     }
     if (status == DW_ERR_DOMAIN || status == DW_ERR_NO_CONVERGE) return DW_ERR_BUG;
     if (status != DW_OK) return status;

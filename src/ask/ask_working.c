@@ -5,6 +5,7 @@
 #include "diag.h"
 #include "facade.h"
 #include "report_working.h"
+#include "rules.h"
 #include "working_doubt.h"
 #include "working_point.h"
 
@@ -83,8 +84,9 @@ dw_status dw_case_check_working(const dw_engine *engine, const dw_case *kiln, dw
         if (status == DW_ERR_NO_CONVERGE) status = DW_OK;
     }
     if (status == DW_OK) {
-        dw_working_rules(&engine->data, &kiln->resolved,
-                         result->solved ? result->heat_input_net_w : NAN, w);
+        dw_rule_finding findings[DW_RULE_FINDING_MAX];
+        (void)dw_rules_look(&engine->data, &kiln->resolved,
+                            result->solved ? result->heat_input_net_w : NAN, w, findings);
         status = dw_working_status(w);
     }
     if (status == DW_OK) {

@@ -306,17 +306,38 @@ static void resolve_flues(dw_kiln *kiln)
     }
 }
 
-/* Cracks that let the natural ventilation through at 4 Pa [leakage-4pa]. */
+DW_LAW(air_changes, "Q_n", "natural ventilation", "m3/s", "definition", (double ach, double V),
+       ach * V / 3600.0)
+
+double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w)
+{
+    if (!isnan(room->ventilation_m3_s)) {
+        return dw_law_given(w, DW_WORK_INPUT, "Q_n", "natural ventilation", "m3/s",
+                            room->ventilation_m3_s);
+    }
+    const double ach = dw_law_given(w, DW_WORK_INPUT, "ach", "air changes an hour", "1/h",
+                                    room->air_changes_per_hour);
+    return DW_STEP(w, air_changes, (ach, room->volume_m3));
+}
+
+/* Through sharp-edged cracks, in air of 1.2 kg/m3. */
+DW_LAW(room_cracks, "A_l", "cracks of the room: the area that gives these air changes at 4 Pa", "m2",
+       "leakage-4pa", (double Q_n), Q_n / (0.62 * sqrt(2.0 * 4.0 / 1.2)))
+
+double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w)
+{
+    if (isnan(room->leak_area_m2)) return DW_STEP(w, room_cracks, (ventilation_m3_s));
+    return dw_law_given(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", room->leak_area_m2);
+}
+
 static void resolve_room(dw_kiln *kiln)
 {
     dw_room *room = &kiln->room;
     if (!room->present) return;
-    fill(&room->ventilation_m3_s, room->air_changes_per_hour * room->volume_m3 / 3600.0);
+    room->ventilation_m3_s = dw_room_ventilation_m3_s(room, NULL);
     /* Who fires stays for a day of it; who lives there does not leave (assumption). */
     fill(&room->duration_s, (room->dwelling ? 24.0 : 12.0) * 3600.0);
-    const double density_kg_m3 = 1.2, leakage_pa = 4.0;
-    fill(&room->leak_area_m2,
-         room->ventilation_m3_s / (OPENING_DISCHARGE * sqrt(2.0 * leakage_pa / density_kg_m3)));
+    room->leak_area_m2 = dw_room_leak_area_m2(room, room->ventilation_m3_s, NULL);
 }
 
 void dw_kiln_resolve(dw_kiln *kiln)

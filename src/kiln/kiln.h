@@ -234,6 +234,8 @@ double dw_chamber_volume_m3(const dw_chamber *chamber);
  */
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w);
+double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w);
+double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w);
 
 /** The mixing tube of an inspirating burner. */
 typedef struct dw_burner_tube {

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "constants.h"
+#include "fuel.h"
 #include "network.h"
 
 static double circle_m2(double diameter_m)
@@ -94,10 +95,10 @@ dw_status dw_network_burner_law(const dw_network *net, const dw_burner *b, dw_bu
     const dw_kiln *kiln = net->kiln;
     const dw_species_table *table = &net->model->data->species;
     const double t_gas = kiln->operating.gas_temperature_k;
-    const double cp = dw_mixture_heat_capacity_j_mol_k(table, kiln->fuel.x, t_gas);
     const dw_jet jet = {circle_m2(b->jet_diameter_m), b->jet_discharge_coeff,
                         b->jet_velocity_coeff};
-    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol, cp / (cp - DW_R_NASA_J_MOL_K), t_gas,
+    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol,
+                               dw_heat_capacity_ratio(table, kiln->fuel.x, t_gas), t_gas,
                                net->pressure_pa_abs + b->gas_pressure_pa};
     law->gas_pressure_pa = b->gas_pressure_pa;
     const dw_status status = dw_jet_supply_init(&jet, &supply, &law->gas_jet);

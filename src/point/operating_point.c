@@ -12,9 +12,6 @@
 #include "network.h"
 #include "solved_point.h"
 
-/* Richer than this the gas alone has no sensible equilibrium: refused unless graphite is on. */
-static const double phi_refused = 3.0;
-
 /* Below this a flame may go out and the gas not relight: 760 degC [recalled, common practice]. */
 static const double ignition_k = 1033.15;
 
@@ -94,14 +91,35 @@ static void look_around(const dw_density *d, dw_result *result)
     look_at_cold_start(d, result);
 }
 
+DW_LAW(air_ratio, "lambda", "air ratio: air that comes in / air needed", "", "definition",
+       (double m_air, double m_gas, double need), m_air / (m_gas * need))
+/* Worked out as 1/lambda: what phi is changed by to find its slope depends on its last bits. */
+static const dw_law richness_law = {"phi", "equivalence ratio: air needed / air that comes in", "",
+                                    "definition", "m_gas*need/m_air"};
+DW_LAW(aeration, "aer", "primary air / air needed", "", "definition",
+       (double m_prim, double m_gas, double need), m_prim / (m_gas * need))
+DW_LAW(heat_net, "Q_net", "heat input, net", "W", "definition", (double m_gas, double lhv_kg),
+       m_gas * lhv_kg)
+DW_LAW(heat_gross, "Q_gross", "heat input, gross", "W", "definition", (double m_gas, double hhv_kg),
+       m_gas * hhv_kg)
+
+void dw_ratios_write(dw_working *w, const dw_result *r)
+{
+    dw_law_write(w, "air_ratio", NULL, NULL, &air_ratio_law, r->air_ratio);
+    dw_law_write(w, "equivalence_ratio", NULL, NULL, &richness_law, r->equivalence_ratio);
+    dw_law_write(w, "primary_aeration", NULL, NULL, &aeration_law, r->primary_aeration);
+    dw_law_write(w, "heat_input_net_w", NULL, NULL, &heat_net_law, r->heat_input_net_w);
+    dw_law_write(w, "heat_input_gross_w", NULL, NULL, &heat_gross_law, r->heat_input_gross_w);
+}
+
 static void report_ratios(const dw_density *d, dw_result *result)
 {
     const dw_network_sums *s = &d->state.sums;
     const double need = d->reactants->stoichiometric_kg_kg;
     result->stoichiometric_air_kg_kg = need;
-    result->air_ratio = s->air_kg_s / (s->gas_kg_s * need);
+    result->air_ratio = air_ratio(s->air_kg_s, s->gas_kg_s, need);
     result->equivalence_ratio = result->air_ratio > 0.0 ? 1.0 / result->air_ratio : INFINITY;
-    result->primary_aeration = s->burner_air_kg_s / (s->gas_kg_s * need);
+    result->primary_aeration = aeration(s->burner_air_kg_s, s->gas_kg_s, need);
 }
 
 static dw_status report_heat_input(const dw_network *net, dw_result *result)
@@ -110,8 +128,8 @@ static dw_status report_heat_input(const dw_network *net, dw_result *result)
     const dw_status status = dw_fuel_properties_from_moles(&net->model->data->species,
                                                            net->kiln->fuel.x, &fuel);
     if (status != DW_OK) return status;
-    result->heat_input_net_w = result->gas_flow_kg_s * fuel.lhv_j_kg;
-    result->heat_input_gross_w = result->gas_flow_kg_s * fuel.hhv_j_kg;
+    result->heat_input_net_w = heat_net(result->gas_flow_kg_s, fuel.lhv_j_kg);
+    result->heat_input_gross_w = heat_gross(result->gas_flow_kg_s, fuel.hhv_j_kg);
     return DW_OK;
 }
 
@@ -169,10 +187,10 @@ static dw_status balance(const dw_solved *solved, dw_density *r, dw_result *resu
     if (status != DW_OK) return DW_ERR_NO_CONVERGE;
 
     report_ratios(r, result);
-    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
+    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : DW_PHI_WITHOUT_CARBON)) {
         (void)dw_print(result->reason, sizeof result->reason,
                        "far too rich: equivalence ratio above %.3g%s",
-                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants->graphite ? DW_PHI_LIMIT : DW_PHI_WITHOUT_CARBON,
                        reactants->graphite ? "" : " (only with model.graphite: yes)");
         return DW_ERR_NO_CONVERGE;
     }
@@ -233,7 +251,7 @@ static dw_status solve(const dw_model *model, const dw_kiln *kiln, dw_extent ext
     dw_network_report(&r.at, &r.state, result);
     if (extent >= DW_EXTENT_GAS) {
         if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
-        status = dw_chamber_gas_report(net, reactants, &r.mean, result);
+        status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
         if (status != DW_OK) return fail(result, status);
     }
     if (extent >= DW_EXTENT_SLOPES) {

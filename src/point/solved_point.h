@@ -20,6 +20,7 @@ typedef struct dw_solved {
     dw_network_state state;    /**< pressures and sums                                       */
     dw_equilibrium mean;       /**< of the mean elements, at the composition temperature     */
     dw_gas gas;                /**< the same over the species table                          */
+    dw_gas_inside inside;
     dw_slopes slopes;
 } dw_solved;
 
@@ -46,5 +47,8 @@ dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief);
 DW_MUST_CHECK
 dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
                                     dw_result *result);
+
+/** Writes down ratios and heat input of a result. Needs m_air m_gas m_prim need lhv_kg hhv_kg. */
+void dw_ratios_write(dw_working *w, const dw_result *result);
 
 #endif
