@@ -117,25 +117,97 @@ static void mean_root(double p, double q, double *mean, double *slope)
     *slope = (a2 * b2 + EPS * EPS) * quotient / (a * b * (a2 + b2));
 }
 
+/* As they are shown; p_end and s_end are of the lower or the upper end. */
+static const dw_law fourth_root_law = {"b_4", "", "Pa^(1/2)", "neutral-plane",
+                                       "pow(pow(p_end, 2.0) + pow(0.01, 2.0), 1.0/4.0)"};
+static const dw_law half_root_law = {
+    "root", "mean root of the pressure from that end to the neutral plane", "Pa^(1/2)", "neutral-plane",
+    "2.0/3.0*(pow(b_4, 2.0) + b_4*0.1 + pow(0.1, 2.0))/(b_4 + 0.1)*fabs(p_end)/"
+    "(pow(b_4, 2.0) + pow(0.1, 2.0))"};
+static const dw_law whole_root_law = {
+    "root", "mean root of the pressure over the height", "Pa^(1/2)", "neutral-plane",
+    "2.0/3.0*(pow(a_4, 2.0) + a_4*b_4 + pow(b_4, 2.0))/(a_4 + b_4)*(fabs(p_lo) + fabs(p_hi))/"
+    "(pow(a_4, 2.0) + pow(b_4, 2.0))"};
+static const dw_law half_flow_law = {"m", "", "kg/s", "neutral-plane", "Cd*A*s_end*sqrt(2.0*rho)*root"};
+static const dw_law whole_flow_law = {"m", "", "kg/s", "neutral-plane", "Cd*A*sqrt(2.0*rho)*root"};
+static const dw_law low_share_law = {"s_lo", "share of the height below the neutral plane", "",
+                                     "neutral-plane", "fabs(p_lo)/(fabs(p_lo) + fabs(p_hi))"};
+static const dw_law high_share_law = {"s_hi", "share above it", "", "neutral-plane",
+                                      "fabs(p_hi)/(fabs(p_lo) + fabs(p_hi))"};
+static const dw_law low_middle_law = {"z_m", "middle of that part", "m", "definition",
+                                      "z_1 + s_lo/2.0*(z_2 - z_1)"};
+static const dw_law high_middle_law = {"z_m", "middle of that part", "m", "definition",
+                                       "z_2 - s_hi/2.0*(z_2 - z_1)"};
+static const dw_law middle_law = {"z_m", "its middle", "m", "definition", "z_1 + (z_2 - z_1)/2.0"};
+static const dw_law pressure_there_law = {"dp_m", "pressure there", "Pa", "draft-law",
+                                          "fabs(p_lo + grad*(z_m - z_1))"};
+
+/* A stream of a part, or of the whole height: what flows, the middle, the pressure there. */
+static void write_stream(const dw_tall *tall, double low, bool in, const dw_tall_flow *flow,
+                         const char *symbols, const dw_law *flow_law, const dw_law *height_law,
+                         const dw_tall_names *n, dw_working *w)
+{
+    const double height_m = in ? flow->in_height_m : flow->out_height_m;
+    dw_law_write(w, in ? n->in_mass : n->out_mass,
+                 dw_work_keepf(w, "m>%s rho>%s %s", in ? n->in : n->out, in ? "rho_room" : "rho_gas",
+                               symbols),
+                 in ? "room air drawn in" : "chamber gas pushed out", flow_law,
+                 in ? flow->in_kg_s : flow->out_kg_s);
+    dw_law_write(w, in ? n->in_height : n->out_height, NULL, NULL, height_law, height_m);
+    dw_law_write(w, in ? n->in_pressure : n->out_pressure, NULL, NULL, &pressure_there_law,
+                 fabs(low + tall->rise_pa / tall->height_m * (height_m - tall->from_m)));
+}
+
+static void write_one_way(const dw_tall *tall, double low, bool in, const dw_tall_flow *flow,
+                          const dw_tall_names *n, dw_working *w)
+{
+    if (w == NULL) return;
+    dw_law_write(w, "", "b_4>a_4 p_end>p_lo", "fourth root of the pressure term at the lower end",
+                 &fourth_root_law, NAN);
+    dw_law_write(w, "", "p_end>p_hi", "fourth root of the pressure term at the upper end",
+                 &fourth_root_law, NAN);
+    dw_law_write(w, "", NULL, NULL, &whole_root_law, NAN);
+    write_stream(tall, low, in, flow, "", &whole_flow_law, &middle_law, n, w);
+}
+
+static void write_two_way(const dw_tall *tall, double low, bool draws_low, const dw_tall_flow *flow,
+                          const dw_tall_names *n, dw_working *w)
+{
+    if (w == NULL) return;
+    dw_law_write(w, "", NULL, NULL, &low_share_law, NAN);
+    dw_law_write(w, "", NULL, NULL, &high_share_law, NAN);
+    for (int i = 0; i < 2; i++) {
+        const char *end = i == 0 ? "p_end>p_lo s_end>s_lo" : "p_end>p_hi s_end>s_hi";
+        dw_law_write(w, "", end, "fourth root of the pressure term at that end", &fourth_root_law, NAN);
+        dw_law_write(w, "", end, NULL, &half_root_law, NAN);
+        write_stream(tall, low, draws_low == (i == 0), flow, end, &half_flow_law,
+                     i == 0 ? &low_middle_law : &high_middle_law, n, w);
+    }
+}
+
 /** The opening draws in, or pushes out, over its whole height. */
-static void one_way(const dw_tall *tall, double low, double high, dw_tall_flow *flow)
+static void one_way(const dw_tall *tall, double low, double high, const dw_tall_names *names,
+                    dw_working *w, dw_tall_flow *flow)
 {
     double mean, slope;
     mean_root(fabs(low), fabs(high), &mean, &slope);
     const double middle = tall->from_m + 0.5 * tall->height_m;
-    if (low > 0.0 || high > 0.0) {
-        flow->out_kg_s = tall->out_coeff * mean;
-        flow->out_slope_kg_s_pa = tall->out_coeff * slope;
-        flow->out_height_m = middle;
-    } else {
+    const bool in = !(low > 0.0 || high > 0.0);
+    if (in) {
         flow->in_kg_s = tall->in_coeff * mean;
         flow->in_slope_kg_s_pa = -tall->in_coeff * slope;
         flow->in_height_m = middle;
+    } else {
+        flow->out_kg_s = tall->out_coeff * mean;
+        flow->out_slope_kg_s_pa = tall->out_coeff * slope;
+        flow->out_height_m = middle;
     }
+    write_one_way(tall, low, in, flow, names, w);
 }
 
 /** Signs differ: the neutral plane cuts the opening in two. */
-static void two_way(const dw_tall *tall, double low, double high, dw_tall_flow *flow)
+static void two_way(const dw_tall *tall, double low, double high, const dw_tall_names *names,
+                    dw_working *w, dw_tall_flow *flow)
 {
     const double span = fabs(low) + fabs(high);
     const double low_share = fabs(low) / span;
@@ -160,9 +232,11 @@ static void two_way(const dw_tall *tall, double low, double high, dw_tall_flow *
     flow->in_height_m = draws_low ? low_middle_m : high_middle_m;
     flow->out_height_m = draws_low ? high_middle_m : low_middle_m;
     flow->neutral_m = tall->from_m + low_share * tall->height_m;
+    write_two_way(tall, low, draws_low, flow, names, w);
 }
 
-void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, dw_tall_flow *flow)
+void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, const dw_tall_names *names,
+                          dw_working *w, dw_tall_flow *flow)
 {
     const double low = pressure_from_pa;
     const double high = pressure_from_pa + tall->rise_pa;
@@ -170,9 +244,9 @@ void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, dw_tall_
     flow->in_height_m = flow->out_height_m = flow->neutral_m = NAN;
     const bool differ = (low < 0.0 && high > 0.0) || (low > 0.0 && high < 0.0);
     if (differ) {
-        two_way(tall, low, high, flow);
+        two_way(tall, low, high, names, w, flow);
     } else {
-        one_way(tall, low, high, flow);
+        one_way(tall, low, high, names, w, flow);
     }
     flow->net_kg_s = flow->in_kg_s - flow->out_kg_s;
     flow->net_slope_kg_s_pa = flow->in_slope_kg_s_pa - flow->out_slope_kg_s_pa;

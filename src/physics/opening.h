@@ -139,6 +139,13 @@ DW_MUST_CHECK
 dw_status dw_tall_init(double area_m2, double discharge_coeff, double from_m, double to_m,
                        double rho_outside_kg_m3, double rho_inside_kg_m3, dw_tall *tall);
 
+/** What the steps of a tall opening are called: symbols and JSON keys of its two streams. */
+typedef struct dw_tall_names {
+    const char *in, *out;                              /**< symbols                       */
+    const char *in_mass, *in_height, *in_pressure;     /**< keys                          */
+    const char *out_mass, *out_height, *out_pressure;
+} dw_tall_names;
+
 /**
  * Both flows through a tall opening.
  *
@@ -154,12 +161,15 @@ dw_status dw_tall_init(double area_m2, double discharge_coeff, double from_m, do
  *
  * @param[in]  tall              from dw_tall_init().
  * @param[in]  pressure_from_pa  pressure at the lower end.
+ * @param[in]  names, w          NULL, or a working: it must have p_lo and p_hi, the pressures at the ends,
+ *                               z_1, z_2, grad, Cd, A, rho_room and rho_gas.
  * @param[out] flow              not NULL.
  *
  * @par Source      [neutral-plane] derived; agrees with the two-way doorway formulas there.
  * @par Checked by  tests/unit/physics/test_opening.c, tests/reference/opening.csv
  */
-void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, dw_tall_flow *flow);
+void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, const dw_tall_names *names,
+                          dw_working *w, dw_tall_flow *flow);
 
 /** Air through a restriction, one way only. */
 typedef struct dw_restriction_state {

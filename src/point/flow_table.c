@@ -48,7 +48,7 @@ static void report_tall(const dw_tall *tall, double pressure_from_pa, double ris
                         dw_flow_kind in_kind, dw_flow_kind out_kind, dw_result *r)
 {
     dw_tall_flow flow;
-    dw_tall_opening_flow(tall, pressure_from_pa, &flow);
+    dw_tall_opening_flow(tall, pressure_from_pa, NULL, NULL, &flow);
     if (flow.in_kg_s > 0.0) {
         add(r, in_kind, index, flow.in_kg_s, flow.in_height_m,
             fabs(pressure_from_pa + rise_pa_m * (flow.in_height_m - tall->from_m)));
@@ -71,13 +71,8 @@ static void report_opening(const dw_network_at *at, const dw_network_state *stat
                     rise_pa_m, i, DW_FLOW_TALL_IN, DW_FLOW_TALL_OUT, r);
         return;
     }
-    const double p = dw_network_pressure_pa(at, state->pressure_pa, o->height_m);
     dw_opening_flow flow;
-    if (o->kind == DW_OPENING_HOLE) {
-        dw_hole_flow(&at->opening_hole[i], p, &flow);
-    } else {
-        dw_crack_flow(&at->opening_crack[i], p, &flow);
-    }
+    const double p = dw_network_opening(at, i, state->pressure_pa, &flow);
     add(r, DW_FLOW_OPENING, i, flow.mass_kg_s, o->height_m, fabs(p));
     if (flow.mass_kg_s < -spill_from_kg_s) dw_result_find(r, DW_FIND_POSITIVE_AT_OPENING, i, p);
 }

@@ -161,10 +161,22 @@ static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_ne
 static void add_tall(const dw_tall *tall, double pressure_from_pa, dw_network_sums *s)
 {
     dw_tall_flow flow;
-    dw_tall_opening_flow(tall, pressure_from_pa, &flow);
+    dw_tall_opening_flow(tall, pressure_from_pa, NULL, NULL, &flow);
     s->air_kg_s += flow.in_kg_s;
     s->out_kg_s += flow.out_kg_s;
     s->net_slope_kg_s_pa += flow.net_slope_kg_s_pa;
+}
+
+double dw_network_opening(const dw_network_at *at, int i, double pressure_pa, dw_opening_flow *flow)
+{
+    const dw_opening *o = &at->net->kiln->opening[i];
+    const double p = dw_network_pressure_pa(at, pressure_pa, o->height_m);
+    if (o->kind == DW_OPENING_HOLE) {
+        dw_hole_flow(&at->opening_hole[i], p, flow);
+    } else {
+        dw_crack_flow(&at->opening_crack[i], p, flow);
+    }
+    return p;
 }
 
 static void add_openings(const dw_network_at *at, double pressure_pa, dw_network_sums *s)
@@ -172,19 +184,12 @@ static void add_openings(const dw_network_at *at, double pressure_pa, dw_network
     const dw_kiln *kiln = at->net->kiln;
     for (int i = 0; i < kiln->opening_count; i++) {
         const dw_opening *o = &kiln->opening[i];
-        dw_opening_flow flow;
-        switch (o->kind) {
-        case DW_OPENING_HOLE:
-            dw_hole_flow(&at->opening_hole[i], dw_network_pressure_pa(at, pressure_pa, o->height_m), &flow);
-            add_stream(flow.mass_kg_s, flow.slope_kg_s_pa, s);
-            break;
-        case DW_OPENING_CRACK:
-            dw_crack_flow(&at->opening_crack[i], dw_network_pressure_pa(at, pressure_pa, o->height_m), &flow);
-            add_stream(flow.mass_kg_s, flow.slope_kg_s_pa, s);
-            break;
-        case DW_OPENING_TALL:
+        if (o->kind == DW_OPENING_TALL) {
             add_tall(&at->opening_tall[i], dw_network_pressure_pa(at, pressure_pa, o->from_m), s);
-            break;
+        } else {
+            dw_opening_flow flow;
+            (void)dw_network_opening(at, i, pressure_pa, &flow);
+            add_stream(flow.mass_kg_s, flow.slope_kg_s_pa, s);
         }
     }
     add_tall(&at->leak, dw_network_pressure_pa(at, pressure_pa, 0.0), s);

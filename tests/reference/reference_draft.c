@@ -250,7 +250,7 @@ static dw_tall_flow solve_tall(const ref_row *row)
     double high = 100.0;
     for (int i = 0; i < 100; i++) {
         const double p = 0.5 * (low + high);
-        dw_tall_opening_flow(&tall, p, &flow);
+        dw_tall_opening_flow(&tall, p, NULL, NULL, &flow);
         if (flow.net_kg_s > 0.0)
             low = p;
         else
@@ -285,7 +285,7 @@ static dw_tall_flow tall_at(const ref_row *row)
                      ref_number(row, "from_m"), ref_number(row, "to_m"),
                      ref_number(row, "outside_density_kg_m3"),
                      ref_number(row, "inside_density_kg_m3"), &tall) == DW_OK) {
-        dw_tall_opening_flow(&tall, ref_number(row, "pressure_pa"), &flow);
+        dw_tall_opening_flow(&tall, ref_number(row, "pressure_pa"), NULL, NULL, &flow);
     }
     return flow;
 }

@@ -290,9 +290,9 @@ static void openings_and_metered_gas(void **state)
     dw_tall tall;
     dw_tall_flow flow;
     assert_int_equal(dw_tall_init(1e-3, 0.6, 0.0, 1.0, 1.2, 0.2, &tall), DW_OK);
-    dw_tall_opening_flow(&tall, 0.0, &flow);
+    dw_tall_opening_flow(&tall, 0.0, NULL, NULL, &flow);
     assert_true(isnan(flow.neutral_m) && flow.in_kg_s == 0.0 && isnan(flow.in_height_m));
-    dw_tall_opening_flow(&tall, -tall.rise_pa, &flow);
+    dw_tall_opening_flow(&tall, -tall.rise_pa, NULL, NULL, &flow);
     assert_true(isnan(flow.neutral_m) && flow.out_kg_s == 0.0 && isnan(flow.out_height_m));
     dw_fuel_properties fuel = {.molar_mass_kg_mol = 0.016, .hhv_j_mol = 8.9e5, .lhv_j_mol = 8e5};
     dw_fuel_volumetric v;

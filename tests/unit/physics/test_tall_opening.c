@@ -20,7 +20,7 @@ static dw_tall tall_of(double rho_outside, double rho_inside)
 static dw_tall_flow flow_at(const dw_tall *tall, double pressure_from_pa)
 {
     dw_tall_flow flow;
-    dw_tall_opening_flow(tall, pressure_from_pa, &flow);
+    dw_tall_opening_flow(tall, pressure_from_pa, NULL, NULL, &flow);
     return flow;
 }
 

@@ -274,10 +274,10 @@ static void tall_openings_have_a_line_for_each_direction(void **state)
     const double rise = rise_pa_m();
     report(-rise * 0.4, NAN, false); /* neutral plane at 0.5 m */
     dw_tall_flow tall;
-    dw_tall_opening_flow(&at.opening_tall[0], -rise * 0.3, &tall);
+    dw_tall_opening_flow(&at.opening_tall[0], -rise * 0.3, NULL, NULL, &tall);
     expect_line(DW_FLOW_TALL_IN, 0, tall.in_kg_s, 0.35, rise * 0.15);
     expect_line(DW_FLOW_TALL_OUT, 0, -tall.out_kg_s, 0.65, rise * 0.15);
-    dw_tall_opening_flow(&at.leak, -rise * 0.5, &tall);
+    dw_tall_opening_flow(&at.leak, -rise * 0.5, NULL, NULL, &tall);
     expect_line(DW_FLOW_LEAK_IN, -1, tall.in_kg_s, 0.25, rise * 0.25);
     expect_line(DW_FLOW_LEAK_OUT, -1, -tall.out_kg_s, 0.75, rise * 0.25);
     dw_opening_flow crack;
