@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "questions.h"
-#include "working_point.h"
+#include "rules.h"
 
 /* A description can be looked at whether or not its setting balances. */
 static dw_status build(dw_asking *a)
@@ -14,8 +14,9 @@ static dw_status build(dw_asking *a)
         dw_build_check(a->report, &a->source, result, a->diag);
         return DW_OK;
     }
-    dw_working_rules(&a->engine->data, &a->kiln->resolved,
-                     result->solved ? result->heat_input_net_w : NAN, a->w);
+    dw_rule_finding findings[DW_RULE_FINDING_MAX];
+    (void)dw_rules_look(&a->engine->data, &a->kiln->resolved,
+                        result->solved ? result->heat_input_net_w : NAN, a->w, findings);
     return dw_working_status(a->w);
 }
 

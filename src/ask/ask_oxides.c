@@ -119,7 +119,7 @@ static dw_status work_out_kiln(const dw_asking *a, state *s)
     dw_work_rename_keys(a->w, NULL, 0);
     if (status == DW_OK) {
         dw_working_ware(model, &s->ware, s->boundary, s->boundary_count, a->w);
-        status = dw_working_ware_parcels(model, solved, &s->result, &s->ware, a->w);
+        status = dw_working_ware_parcels(model, solved, &s->ware, a->w);
     }
     free(solved);
     return status;

@@ -9,7 +9,6 @@
 #include "format.h"
 #include "kiln_schema.h"
 #include "nearest.h"
-#include "oxygen_ratio.h"
 #include "probe.h"
 #include "vary_range.h"
 
@@ -209,32 +208,11 @@ dw_status dw_known_temperatures(const dw_asking *a, double **temperature_k, size
 
 /* ---- the gas ------------------------------------------------------------------------------ */
 
-/* The oxygen at the ware. A heated sensor reads it at another temperature: what stays is the mixture. */
-static dw_status oxygen_at(const dw_engine *engine, const dw_ware_given *g, double temperature_k,
-                           dw_matched_gas *gas, double *log10_po2)
-{
-    dw_oxygen_ratio constants;
-    dw_status status = dw_oxygen_ratio_at(&engine->model.gases, temperature_k, &constants);
-    if (status != DW_OK) return status;
-    const bool heated = g->sensor == DW_SENSOR_HEATED;
-    const double read_at_k = heated ? g->sensor_temperature_k : temperature_k;
-    *log10_po2 = g->value;
-    if (g->given == DW_OXYGEN_CO_CO2) *log10_po2 = dw_oxygen_from_co_co2(&constants, g->value);
-    if (g->given == DW_OXYGEN_H2_H2O) *log10_po2 = dw_oxygen_from_h2_h2o(&constants, g->value);
-    if (g->given == DW_OXYGEN_VOLTS) {
-        *log10_po2 = dw_probe_log10_po2_bar(g->value, read_at_k, DW_ATM_PA);
-    }
-    status = dw_match_oxygen(&g->mixtures, read_at_k, *log10_po2, gas);
-    if (status == DW_OK) status = dw_match_composition(&g->mixtures, temperature_k, gas);
-    if (status != DW_OK || !heated || gas->found != DW_MATCH_GAS) return status;
-    return dw_match_oxygen_at(&g->mixtures, gas, temperature_k, log10_po2);
-}
-
 dw_status dw_known_gas_at(const dw_engine *engine, const dw_ware_given *given, double temperature_k,
                           dw_matched_gas *gas, dw_ware *ware)
 {
     double log10_po2;
-    dw_status status = oxygen_at(engine, given, temperature_k, gas, &log10_po2);
+    dw_status status = dw_given_oxygen_at(&engine->model, given, temperature_k, gas, &log10_po2);
     if (status == DW_ERR_NO_CONVERGE) return DW_ERR_BUG;
     if (status == DW_OK) {
         status = dw_ware_at(&engine->model, temperature_k, DW_ATM_PA, log10_po2, ware);

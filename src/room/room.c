@@ -353,7 +353,7 @@ static dw_status read_air(search *s)
     const dw_site *site = &s->kiln.site;
     dw_moist_air air;
     const dw_status status = dw_moist_air_from_humidity(
-        site->air_temperature_k, site->pressure_pa_abs, site->relative_humidity, &air);
+        site->air_temperature_k, site->pressure_pa_abs, site->relative_humidity, NULL, &air);
     if (status != DW_OK) return status;
     const double m = air.molar_mass_kg_mol, p = site->pressure_pa_abs;
     s->rho_room = dw_ideal_gas_density_kg_m3(m, site->room_temperature_k, p);

@@ -11,6 +11,7 @@ layers already: see src/CMakeLists.txt. The exit code is 1 when a rule is broken
 import json
 import os
 import re
+import shlex
 import subprocess
 import sys
 import tempfile
@@ -99,7 +100,7 @@ def commands(build):
 def objects_of(build):
     found = {}
     for file, entry in commands(build).items():
-        words = entry["command"].split()
+        words = shlex.split(entry["command"])
         found[file] = Path(entry["directory"], words[words.index("-o") + 1])
     missing = {str(p.relative_to(ROOT / "src")) for p in (ROOT / "src").glob("*/*.c")
                if p.parent.name != "pack"} - set(found)
@@ -174,7 +175,7 @@ def compiles(entry, source, folder):
     """Whether the text compiles as the file of a compile command would."""
     path = folder / "tried.c"
     path.write_text(source)
-    words = entry["command"].split()
+    words = shlex.split(entry["command"])
     words[words.index("-o") + 1] = str(folder / "tried.o")
     words[words.index("-c") + 1] = str(path)
     done = subprocess.run(words, cwd=entry["directory"], stdout=subprocess.PIPE,

@@ -124,7 +124,7 @@ static void co_agrees_with_adaptive_quadrature(void **state)
                     const double all = adaptive(&f, mean, s, work);
                     double x[DW_GAS_MAX], moles;
                     assert_int_equal(dw_unmixedness_mean(set, &at, &fuel_kg, &air_kg, mean, s,
-                                                         83110.0, false, x, &moles),
+                                                         83110.0, false, x, &moles, NULL),
                                      DW_OK);
                     const double error = fabs(x[set->role[DW_ROLE_CO]] / (co / all) - 1.0);
                     if (error > worst) worst = error;
@@ -150,7 +150,7 @@ static void co_does_not_ripple_along_richness(void **state)
     for (double lambda = 1.30; lambda > 0.80; lambda -= 0.0037, n++) {
         double x[DW_GAS_MAX], moles;
         assert_int_equal(dw_unmixedness_mean(set, &at, &fuel_kg, &air_kg, z_of_lambda(lambda), 0.05,
-                                             101325.0, false, x, &moles),
+                                             101325.0, false, x, &moles, NULL),
                          DW_OK);
         const double co = x[set->role[DW_ROLE_CO]], slope = co - last;
         if (n > 0) assert_true(slope > 0.0);
@@ -179,7 +179,7 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_gas_potentials_at(set, 1473.0, &at), DW_OK);
     double x[DW_GAS_MAX], moles;
     assert_int_equal(dw_unmixedness_mean(set, &at, &air_kg, &fuel_kg, 0.05, 0.05, 101325.0, false, x,
-                                         &moles),
+                                         &moles, NULL),
                      DW_ERR_DOMAIN);
     assert_true(isnan(moles) && isnan(x[0]));
 }

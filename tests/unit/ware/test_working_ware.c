@@ -55,8 +55,7 @@ static bool work_kiln(const dw_kiln *kiln)
         return false;
     }
     look_closer();
-    assert_int_equal(dw_working_ware_parcels(kit_model(), &now.solved, &now.result, &now.ware,
-                                             now.w),
+    assert_int_equal(dw_working_ware_parcels(kit_model(), &now.solved, &now.ware, now.w),
                      DW_OK);
     dw_working_glazes(&now.ware, now.glaze, kit_data()->glaze_count, now.w);
     assert_int_equal(dw_working_status(now.w), DW_OK);
