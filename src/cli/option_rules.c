@@ -1,62 +1,54 @@
 #include "option_rules.h"
 
-#include <stdio.h>
 #include <string.h>
 
 #include "say.h"
 #include "words.h"
 
-enum { NAMES_MAX = DW_OPT_COUNT, LIST_SIZE = 300 };
-
-/* Names in a row; last is the word before the last of them, or NULL. */
-typedef struct names {
-    const char *list[NAMES_MAX];
-    size_t count;
-} names;
-
-static void join(const names *n, const char *dashes, const char *last, char out[LIST_SIZE])
+static bool needs_kiln(int option)
 {
-    size_t used = 0;
-    out[0] = '\0';
-    for (size_t i = 0; i < n->count && used < LIST_SIZE; ++i) {
-        const bool is_last = last != NULL && i > 0 && i + 1 == n->count;
-        (void)snprintf(out + used, LIST_SIZE - used, "%s%s%s%s%s", i == 0 ? "" : is_last ? " " : ", ",
-                       is_last ? last : "", is_last ? " " : "", dashes, n->list[i]);
-        used += strlen(out + used);
-    }
+    const dw_apply apply = dw_cli_options[option].apply;
+    return apply == DW_APPLY_SET || apply == DW_APPLY_SETTING;
 }
 
-static void options_that_need(dw_needs needs, const char *last, char out[LIST_SIZE])
+static bool needs_at(int option)
 {
-    names n = {.count = 0};
+    return dw_cli_options[option].apply == DW_APPLY_GAS;
+}
+
+static void join_options(bool (*belongs)(int option), const char *last, char list[DW_WORD_LIST_SIZE])
+{
+    const char *names[DW_OPT_COUNT];
+    size_t count = 0;
     for (int i = 0; i < DW_OPT_COUNT; ++i) {
-        if (dw_cli_options[i].needs == needs) n.list[n.count++] = dw_cli_options[i].name;
+        if (belongs(i)) names[count++] = dw_cli_options[i].name;
     }
-    join(&n, "--", last, out);
+    dw_word_list(names, count, "--", last, list);
 }
 
 /* "--x is an option of a, b and c, not of d". */
 static bool refuse(int option, const char *command)
 {
-    names n = {.count = 0};
-    char list[LIST_SIZE];
+    const char *names[DW_COMMAND_COUNT];
+    size_t count = 0;
+    char list[DW_WORD_LIST_SIZE];
     for (int i = 0; i < DW_COMMAND_COUNT; ++i) {
         const dw_cli_command *c = &dw_cli_commands[i];
-        if (dw_cli_takes(c, option)) n.list[n.count++] = c->name;
+        if (dw_cli_takes(c, option)) names[count++] = c->name;
     }
-    join(&n, "", "and", list);
+    dw_word_list(names, count, "", " and ", list);
     dw_say("--%s is an option of %s, not of %s", dw_cli_options[option].name, list, command);
     return false;
 }
 
 static bool check_taken(const dw_options *o)
 {
-    char list[LIST_SIZE];
+    char list[DW_WORD_LIST_SIZE];
     for (size_t i = 0; i < o->given_count; ++i) {
         const int option = o->given[i];
         if (dw_cli_takes(o->command, option)) continue;
-        if (dw_cli_options[option].needs != DW_NEEDS_KILN) return refuse(option, o->command->name);
-        options_that_need(DW_NEEDS_KILN, "or", list);
+        if (!needs_kiln(option)) return refuse(option, o->command->name);
+        join_options(needs_kiln, " or ", list);
         dw_say("%s has no kiln, so there is nothing that %s could change", o->command->name, list);
         return false;
     }
@@ -67,14 +59,6 @@ static bool has_given(const dw_options *o, int option)
 {
     for (size_t i = 0; i < o->given_count; ++i) {
         if (o->given[i] == option) return true;
-    }
-    return false;
-}
-
-static bool needs_given(const dw_options *o, dw_needs needs)
-{
-    for (size_t i = 0; i < o->given_count; ++i) {
-        if (dw_cli_options[o->given[i]].needs == needs) return true;
     }
     return false;
 }
@@ -98,10 +82,12 @@ static bool check_rows(const dw_options *o)
 /* Either there is a kiln, or temperature and oxygen are given. */
 static bool check_known_gas(const dw_options *o, int word_count)
 {
-    char list[LIST_SIZE];
+    char list[DW_WORD_LIST_SIZE];
     if (!has_given(o, DW_OPT_AT)) {
-        if (!needs_given(o, DW_NEEDS_AT)) return true;
-        options_that_need(DW_NEEDS_AT, "and", list);
+        size_t i = 0;
+        while (i < o->given_count && !needs_at(o->given[i])) ++i;
+        if (i == o->given_count) return true;
+        join_options(needs_at, " and ", list);
         dw_say("%s need --at TEMPERATURE, and no kiln description", list);
         return false;
     }
@@ -134,8 +120,8 @@ static bool take_term(dw_options *o, int count, char **words)
         used += length;
     }
     if (o->kiln == NULL && o->setting_count > 0) {
-        char list[LIST_SIZE];
-        options_that_need(DW_NEEDS_KILN, "and", list);
+        char list[DW_WORD_LIST_SIZE];
+        join_options(needs_kiln, " and ", list);
         dw_say("%s need a kiln description to change", list);
         return false;
     }
@@ -168,10 +154,10 @@ static bool take_file(dw_options *o, int count, char **words)
 bool dw_options_words(dw_options *o, int count, char **words)
 {
     if (count == 0) {
-        names n = {.count = DW_COMMAND_COUNT};
-        char list[LIST_SIZE];
-        for (int i = 0; i < DW_COMMAND_COUNT; ++i) n.list[i] = dw_cli_commands[i].name;
-        join(&n, "", NULL, list);
+        const char *names[DW_COMMAND_COUNT];
+        char list[DW_WORD_LIST_SIZE];
+        for (int i = 0; i < DW_COMMAND_COUNT; ++i) names[i] = dw_cli_commands[i].name;
+        dw_word_list(names, DW_COMMAND_COUNT, "", NULL, list);
         dw_say("a command is missing; allowed: %s", list);
         return false;
     }

@@ -106,6 +106,7 @@ static bool take_option(dw_options *o, int index)
     case DW_APPLY_AT_POINT: return take_point(o, optarg);
     case DW_APPLY_SERIES: return take_path("--series", optarg, &o->series);
     case DW_APPLY_ASKED:
+    case DW_APPLY_GAS:
         o->asked[o->asked_count++] = (dw_option){
             .name = option->key, .value = option->argument != NULL ? optarg : "yes"};
         return true;
