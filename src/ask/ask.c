@@ -37,16 +37,30 @@ static dw_status allocate(run *r)
     return good ? DW_OK : DW_ERR_NOMEM;
 }
 
-/* What is varied: rows, or the one of them that is asked. */
-static dw_status read_vary(run *r)
+/* What is varied: rows, or the one of them that is asked. A single value without a kiln is no table. */
+static dw_status read_rows(run *r)
 {
     dw_asking *a = &r->a;
     const dw_question *q = a->question;
-    if (q->vary_count == 0) return DW_OK;
-    dw_status status = dw_axes_read(a->kiln, q->vary, q->vary_count, a->diag, &a->axes);
-    if (status != DW_OK || q->at_point == 0) return status;
-    status = dw_axes_case(&a->axes, a->kiln, q->at_point, a->diag, &r->at);
-    a->kiln = r->at;
+    dw_status status = DW_OK;
+    if (q->vary_count > 0) {
+        status = dw_axes_read(a->kiln, q->vary, q->vary_count, a->diag, &a->axes);
+    }
+    const bool alone = a->kiln == NULL && a->axes.total == 1;
+    const size_t point = q->at_point == 0 && alone ? 1 : q->at_point;
+    if (status != DW_OK || a->axes.count == 0 || point == 0) return status;
+    if (point > a->axes.total) {
+        dw_diag_add(a->diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
+                    "this %s has no row %zu; allowed: 1 to %zu", a->kiln != NULL ? "sweep" : "range",
+                    point, a->axes.total);
+        return DW_ERR_INPUT;
+    }
+    const dw_sweep sweep = dw_axes_sweep(&a->axes);
+    dw_sweep_values(&sweep, point - 1, a->at);
+    if (a->kiln != NULL) {
+        status = dw_axes_case(&a->axes, a->at, a->kiln, &r->at);
+        a->kiln = r->at;
+    }
     dw_axes_free(&a->axes);
     a->axes.count = 0;
     return status;
@@ -61,7 +75,7 @@ static dw_status begin(run *r)
     if (r->kind->kiln == DW_KILN_NONE) a->kiln = NULL;
     status = allocate(r);
     if (status == DW_OK && r->kind->read != NULL) status = r->kind->read(a);
-    if (status == DW_OK) status = read_vary(r);
+    if (status == DW_OK) status = read_rows(r);
     if (status != DW_OK) return status;
     a->source = (dw_report_source){.version = DW_VERSION,
                                    .command = r->kind->name,

@@ -14,9 +14,8 @@ typedef struct state {
     const dw_glaze *glazes;      /* those that are asked about: one, or all of the data */
     size_t glaze_count;
     dw_glaze one;
-    dw_ware_given given;         /* without a kiln, as the next three                   */
+    dw_ware_given given;         /* without a kiln, as the next two                     */
     char asked[DW_KNOWN_GAS_SIZE];
-    double temperature_k;
     dw_matched_gas gas;
     dw_result result;
     dw_ware ware;
@@ -46,28 +45,6 @@ static dw_status read_glaze(const dw_asking *a, state *s)
     return DW_OK;
 }
 
-/* One temperature, or a row for each of many. */
-static dw_status read_temperatures(dw_asking *a, state *s)
-{
-    double *temperature_k;
-    size_t count;
-    const size_t point = a->question->at_point;
-    dw_status status = dw_known_temperatures(a, &temperature_k, &count);
-    if (status != DW_OK) return status;
-    if (point > count) {
-        dw_diag_add(a->diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "this range has no row %zu; allowed: 1 to %zu", point, count);
-        status = DW_ERR_INPUT;
-    } else if (point == 0 && count > 1) {
-        a->axes = (dw_axes){.count = 1, .value = {temperature_k}, .length = {count}, .total = count};
-        return DW_OK;
-    } else {
-        s->temperature_k = temperature_k[point > 0 ? point - 1 : 0];
-    }
-    free(temperature_k);
-    return status;
-}
-
 static const char *const options[] = {"glaze", "at",     "log_po2",            "co_co2", "h2_h2o",
                                       "volts", "sensor", "sensor_temperature", "fuel",   NULL};
 
@@ -90,7 +67,7 @@ static dw_status read(dw_asking *a)
     if (a->kiln != NULL) {
         status = refuse_known_gas(a);
     } else {
-        status = read_temperatures(a, s);
+        status = dw_known_temperatures(a, &a->axes);
         if (status == DW_OK) status = dw_known_gas_read(a, &s->given, s->asked);
     }
     return status == DW_OK ? read_glaze(a, s) : status;
@@ -146,12 +123,13 @@ static dw_status work_out(dw_asking *a, state *s)
     return dw_working_status(a->w);
 }
 
-static dw_status find_ware(const dw_asking *a, const dw_kiln *kiln, state *s)
+/* The ware of a solved kiln; without one (NULL) at the temperature. */
+static dw_status find_ware(const dw_asking *a, const dw_kiln *kiln, double temperature_k, state *s)
 {
     const dw_engine *engine = a->engine;
     return dw_asked_sure(
         kiln != NULL ? dw_ware_of_point(&engine->model, kiln, &s->result, &s->ware)
-                     : dw_known_gas_at(engine, &s->given, s->temperature_k, &s->gas, &s->ware));
+                     : dw_known_gas_at(engine, &s->given, temperature_k, &s->gas, &s->ware));
 }
 
 static dw_status build(dw_asking *a)
@@ -163,7 +141,7 @@ static dw_status build(dw_asking *a)
     if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) return solved;
     dw_oxides_view view = {.result = &s->result};
     if (solved == DW_OK) {
-        dw_status status = find_ware(a, kiln, s);
+        dw_status status = find_ware(a, kiln, a->at[0], s);
         if (status == DW_OK) status = look(a, s);
         if (status == DW_OK && a->w != NULL) status = work_out(a, s);
         if (status != DW_OK) return dw_asked_sure(status);
@@ -201,8 +179,7 @@ static dw_status add_row(dw_asking *a, const double *values, const dw_kiln *kiln
         dw_build_oxides_row(&s->table, values, NULL, NULL, NULL, NULL, s->result.reason);
         return status;
     }
-    if (kiln == NULL) s->temperature_k = values[0];
-    if (status == DW_OK) status = find_ware(a, kiln, s);
+    if (status == DW_OK) status = find_ware(a, kiln, values[0], s);
     if (status != DW_OK) return status;
     if (s->glazes == &s->one) dw_ware_glaze_at(&s->one, &s->ware, &s->glaze[0]);
     dw_build_oxides_row(&s->table, values, kiln != NULL ? &s->result : NULL,

@@ -29,6 +29,7 @@ typedef struct dw_asking {
     dw_diag_list *diag;
     void *state;                 /**< what the kind keeps meanwhile; all bytes 0 at first        */
     dw_axes axes;                /**< count 0: one point is asked, else rows                     */
+    double at[DW_SWEEP_AXIS_MAX]; /**< of rows one that is asked alone: its values               */
     dw_report *report;           /**< the answer                                                 */
     dw_report_source source;     /**< what it says of itself                                     */
     const dw_item *table;        /**< of rows: where they go in the report                       */
@@ -50,7 +51,8 @@ typedef struct dw_question_kind {
     bool has_working;
     const char *const *options;  /**< closed by NULL                                             */
     size_t state_size;
-    /** Reads the options into the state; without a kiln it may set axes. NULL: there is nothing to read. */
+    /** Reads the options into the state; without a kiln it may set axes, of which one row alone is one point.
+     *  NULL: there is nothing to read. */
     dw_status (*read)(dw_asking *a);
     /** One point, into the report; with w also how it is worked out. */
     dw_status (*build)(dw_asking *a);

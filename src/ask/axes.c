@@ -133,25 +133,15 @@ dw_sweep dw_axes_sweep(const dw_axes *axes)
     return sweep;
 }
 
-dw_status dw_axes_case(const dw_axes *axes, const dw_case *kiln, size_t point, dw_diag_list *diag,
-                       dw_case **at)
+dw_status dw_axes_case(const dw_axes *axes, const double *values, const dw_case *kiln, dw_case **at)
 {
-    *at = NULL;
-    if (point > axes->total) {
-        dw_diag_add(diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "this sweep has no row %zu; allowed: 1 to %zu", point, axes->total);
-        return DW_ERR_INPUT;
-    }
     dw_case *copy = malloc(sizeof *copy);
+    *at = copy;
     if (copy == NULL) return DW_ERR_NOMEM;
-    const dw_sweep sweep = dw_axes_sweep(axes);
-    double values[DW_SWEEP_AXIS_MAX];
-    dw_sweep_values(&sweep, point - 1, values);
     *copy = *kiln;
     dw_axes_put(axes, values, &copy->file.kiln);
     for (size_t i = 0; i < axes->count; ++i) dw_typed_put(&copy->file, &axes->field[i]);
     copy->resolved = copy->file.kiln;
     dw_kiln_resolve(&copy->resolved);
-    *at = copy;
     return DW_OK;
 }

@@ -35,10 +35,9 @@ void dw_axes_put(const dw_axes *axes, const double *values, dw_kiln *kiln);
 /** The axes of a sweep; all else of it is left to the caller. */
 dw_sweep dw_axes_sweep(const dw_axes *axes);
 
-/** One combination, from 1, as a case of its own: owned by the caller, NULL on failure.
- *  @retval DW_OK, DW_ERR_INPUT (there is no such one; diag says so), DW_ERR_NOMEM */
+/** One combination as a case of its own: owned by the caller, NULL on failure.
+ *  @retval DW_OK, DW_ERR_NOMEM */
 DW_MUST_CHECK
-dw_status dw_axes_case(const dw_axes *axes, const dw_case *kiln, size_t point, dw_diag_list *diag,
-                       dw_case **at);
+dw_status dw_axes_case(const dw_axes *axes, const double *values, const dw_case *kiln, dw_case **at);
 
 #endif

@@ -188,7 +188,7 @@ static dw_status check_heated(const dw_ware_given *g, dw_diag_list *diag)
 
 /* ---- the temperatures --------------------------------------------------------------------- */
 
-dw_status dw_known_temperatures(const dw_asking *a, double **temperature_k, size_t *count)
+dw_status dw_known_temperatures(const dw_asking *a, dw_axes *axes)
 {
     const char *text = dw_asked(a, "at");
     if (text == NULL) {
@@ -198,11 +198,13 @@ dw_status dw_known_temperatures(const dw_asking *a, double **temperature_k, size
     }
     char message[DW_VARY_MESSAGE_SIZE];
     const dw_status status = dw_vary_range_parse(text, DW_DIM_TEMPERATURE, 773.15, 1973.15,
-                                                 temperature_k, count, message);
+                                                 &axes->value[0], &axes->length[0], message);
     if (status == DW_ERR_INPUT) {
         dw_diag_add(a->diag, DW_ERROR, "bad-value", (dw_place){"--at", 0, 0}, "'%.100s': %s", text,
                     message);
     }
+    axes->count = status == DW_OK;
+    axes->total = axes->length[0];
     return status;
 }
 

@@ -15,11 +15,11 @@
 
 enum { DW_KNOWN_GAS_SIZE = 80 };
 
-/** Reads option at.
- *  @param[out] temperature_k  owned by the caller; NULL on failure.
+/** Reads option at into the one axis of rows.
+ *  @param[out] axes  freed with dw_axes_free() whatever the answer.
  *  @retval DW_OK, DW_ERR_INPUT, DW_ERR_NOMEM */
 DW_MUST_CHECK
-dw_status dw_known_temperatures(const dw_asking *a, double **temperature_k, size_t *count);
+dw_status dw_known_temperatures(const dw_asking *a, dw_axes *axes);
 
 /** Reads the options that say how much oxygen there is, which sensor says so, and the fuel.
  *  @param[out] asked  "CO/CO2 0.12".
