@@ -2,6 +2,7 @@
  * the answer is "out of memory" or complete. Replaces malloc of this program, so not for sanitizers. */
 #include "check.h"
 
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -21,6 +22,7 @@ static int fails(void)
     const long call = calls++;
     if (fail_at < 0 || call < fail_at || (call > fail_at && !fail_on)) return 0;
     failed = 1;
+    errno = ENOMEM; /* as the real ones do */
     return 1;
 }
 
@@ -196,7 +198,7 @@ static dw_status use(part p, int *complete)
     dw_status status;
     if (p == LOADING) {
         dw_engine *engine = NULL;
-        status = dw_engine_create(NULL, diag, &engine);
+        status = dw_engine_create(DW_CONFIG_DIR, diag, &engine);
         dw_engine_destroy(engine);
     } else if (p == PEOPLE) {
         status = people(diag);
