@@ -62,7 +62,7 @@ void dw_chamber_heat(const dw_network *net, double solid_mol_kg, dw_working *w, 
     const double m_gas = r->gas_flow_kg_s, m_air = r->air_flow_kg_s;
     const double *x = r->gas_wet.x;
     const bool solid = solid_mol_kg > 0.0;
-    double N_sol = 0.0, hs_T = 0.0, hs_0 = 0.0;
+    double N_sol = 0.0, hs_T = NAN, hs_0 = NAN;
     if (solid) {
         (void)dw_law_given(w, DW_WORK_SOLVED, "n_sol",
                            "solid carbon in a kilogram: the carbon that is not in the gas", "mol/kg",
