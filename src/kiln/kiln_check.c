@@ -359,11 +359,9 @@ static bool check_flue_loss(const checker *c, const dw_kiln *kiln, const dw_flue
     dw_status status = DW_OK;
     if (!kiln->stack.present) return true;
     if (d->kind == DW_DAMPER_SLIDE) {
-        const double ratio =
-            flue->downstream_is_plenum ? 0.0 : fmin(flue->area_m2 / flue->downstream_area_m2, 1.0);
-        status = dw_damper_slide(&setting, ratio, &loss);
+        status = dw_damper_slide(&setting, dw_flue_downstream_ratio(kiln, flue, NULL), NULL, &loss);
     } else if (d->kind == DW_DAMPER_TABLE) {
-        status = dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, &loss);
+        status = dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, NULL, &loss);
     }
     if (status == DW_OK && flue->entry_loss + loss.loss > 0.0) return true;
     return fault(c,

@@ -167,9 +167,8 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     r->pressure_top_pa = dw_network_pressure_pa(at, state->pressure_pa, kiln->chamber.height_m);
     r->draft_floor_pa = -r->pressure_floor_pa;
     r->draft_top_pa = -r->pressure_top_pa;
-    const double neutral_m =
-        net->datum_m + dw_draft_neutral_plane_m(state->pressure_pa, net->rho_room_kg_m3,
-                                                at->rho_kg_m3);
+    const double neutral_m = dw_draft_neutral_plane_m(state->pressure_pa, net->rho_room_kg_m3,
+                                                      at->rho_kg_m3, net->datum_m);
     r->neutral_plane_m = NAN;
     if (neutral_m >= 0.0 && neutral_m <= kiln->chamber.height_m) {
         r->neutral = DW_NEUTRAL_INSIDE;
@@ -185,7 +184,7 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     if (net->has_stack) {
         r->draft_theoretical_pa = state->stack.buoyancy_pa;
         r->draft_stack_base_pa = -state->stack_base_pa;
-        r->draft_flue_exit_pa = -dw_network_flue_far_pa(at, state->stack_base_pa, 0);
+        r->draft_flue_exit_pa = -dw_network_flue_far_pa(at, state->stack_base_pa, 0, NULL);
         r->stack_flow_kg_s = state->stack_kg_s;
         r->stack_mean_temperature_k = state->stack.mean_temperature_k;
         r->stack_base_temperature_k = s->base_temperature_k;

@@ -7,22 +7,35 @@
 
 double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m)
 {
-    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3,
-                                   height_m - at->net->datum_m) +
+    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3, height_m,
+                                   at->net->datum_m) +
            at->fine_pa;
 }
 
 /* Far side of a flue, without a stack the room. The connection to the base holds chamber gas, or
  * outside air when the stack runs backwards. */
-double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue)
+static double far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w)
 {
     const dw_network *net = at->net;
-    if (!net->has_stack) return 0.0;
+    static const char meaning[] = "pressure after the damper, from that at the stack base";
+    if (!net->has_stack) {
+        return dw_law_given(w, DW_WORK_CONSTANT, "p_far",
+                            "pressure after the damper, which is that of the room", "Pa", 0.0);
+    }
     const double height_m = net->flue[flue].height_m;
-    const double rho = at->down ? net->far_density_kg_m3 : at->rho_kg_m3;
-    return dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3, rho,
-                                   height_m - net->base_height_m) +
-           at->base_fine_pa;
+    if (at->down) {
+        return dw_draft_pressure_beside_pa(
+            stack_base_pa, net->rho_room_kg_m3, net->far_density_kg_m3, height_m, net->base_height_m,
+            "p_z>p_far p>p_s rho_1>rho_room rho_2>rho_top z>z_f z_0>z_s", meaning, w);
+    }
+    return dw_law_step(w, "", "p_z>p_far p>p_s z>z_f z_0>z_s", meaning, dw_draft_pressure_law,
+                       dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3, at->rho_kg_m3,
+                                               height_m, net->base_height_m));
+}
+
+double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w)
+{
+    return far_pa(at, stack_base_pa, flue, w) + (at->net->has_stack ? at->base_fine_pa : 0.0);
 }
 
 dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at)
@@ -206,15 +219,10 @@ static double flue_drive_pa(const dw_network_at *at, double pressure_pa, double 
                             int i)
 {
     const dw_network *net = at->net;
-    const double height_m = net->flue[i].height_m;
-    const double inside_pa = dw_draft_pressure_at_pa(pressure_pa, net->rho_room_kg_m3,
-                                                     at->rho_kg_m3, height_m - net->datum_m);
+    const double inside_pa = dw_draft_pressure_at_pa(pressure_pa, net->rho_room_kg_m3, at->rho_kg_m3,
+                                                     net->flue[i].height_m, net->datum_m);
     if (!net->has_stack) return inside_pa + at->fine_pa;
-    const double far_pa =
-        dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3,
-                                at->down ? net->far_density_kg_m3 : at->rho_kg_m3,
-                                height_m - net->base_height_m);
-    return (inside_pa - far_pa) + (at->fine_pa - at->base_fine_pa);
+    return (inside_pa - far_pa(at, stack_base_pa, i, NULL)) + (at->fine_pa - at->base_fine_pa);
 }
 
 static void reversed_flue_flow(const dw_network_at *at, int i, double drive_pa,

@@ -142,6 +142,12 @@ dw_status dw_network_take_burners(dw_network *net, char *reason);
 DW_MUST_CHECK
 dw_status dw_network_take_dampers(dw_network *net, char *reason);
 
+/** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln
+ *  whose defaults are not filled in. @retval DW_OK, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i, dw_working *w,
+                              dw_flue_law *law);
+
 /** Laws at a density of the chamber gas. @retval DW_OK, DW_ERR_DOMAIN */
 DW_MUST_CHECK
 dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at);
@@ -162,7 +168,7 @@ void dw_network_mix(const dw_network_at *at, dw_network_sums *sums);
 double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m);
 
 /** Pressure [Pa] just past a flue's damper, at the flue's height; 0 (the room) without a stack. */
-double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue);
+double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w);
 
 /** Flow of one flue, positive out of the chamber, and the pressure difference behind it. */
 void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_base_pa,

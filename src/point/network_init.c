@@ -24,7 +24,7 @@ static dw_status init_air(dw_network *net)
     const dw_site *site = &net->kiln->site;
     const dw_species_table *table = &net->model->data->species;
     dw_status status = dw_moist_air_from_humidity(site->air_temperature_k, site->pressure_pa_abs,
-                                                  site->relative_humidity, &net->air);
+                                                  site->relative_humidity, NULL, &net->air);
     if (status != DW_OK) return status;
     static const char *const name[5] = {"H2O", "N2", "O2", "Ar", "CO2"};
     const double x[5] = {net->air.x_h2o, net->air.x_n2, net->air.x_o2, net->air.x_ar,
@@ -39,7 +39,7 @@ static dw_status init_air(dw_network *net)
      * that is reported, the water is kept. */
     dw_moist_air saturated;
     net->room_saturated =
-        dw_moist_air_from_humidity(site->room_temperature_k, site->pressure_pa_abs, 1.0,
+        dw_moist_air_from_humidity(site->room_temperature_k, site->pressure_pa_abs, 1.0, NULL,
                                    &saturated) == DW_OK &&
         saturated.x_h2o < net->air.x_h2o;
 
@@ -148,41 +148,75 @@ static dw_status init_burner(const dw_network *net, const dw_burner *b, dw_burne
     return init_inspirating(net, b, &law->gas_jet, rho_gas_kg_m3, law);
 }
 
-static dw_status init_flue(const dw_network *net, const dw_flue *f, dw_flue_law *law)
+DW_LAW(all_alike, "A_f", "area of all of them", "m2", "definition", (double n_f, double A_1), n_f * A_1)
+
+static double flue_area_m2(const dw_flue *f, dw_working *w)
 {
-    const dw_data *data = net->model->data;
-    const dw_damper_setting setting = {f->damper.open_frac, f->damper.leak_frac, f->damper.scale};
-    /* A derived area may be a rounding error narrower than the flue. */
-    const double ratio =
-        f->downstream_is_plenum ? 0.0 : fmin(f->area_m2 / f->downstream_area_m2, 1.0);
-    dw_damper_loss loss;
-    dw_status status = DW_ERR_BUG;
-    switch (f->damper.kind) {
-    case DW_DAMPER_SLIDE: status = dw_damper_slide(&setting, ratio, &loss); break;
-    case DW_DAMPER_BUTTERFLY:
-        status = dw_damper_butterfly(&setting, data->butterfly_angle_rad, data->butterfly_loss,
-                                     (int)data->butterfly_count, &loss);
-        break;
-    case DW_DAMPER_TABLE:
-        status = dw_damper_table(&setting, f->damper.row_open_frac, f->damper.row_loss,
-                                 f->damper.row_count, &loss);
-        break;
+    if (f->count == 1) {
+        return dw_law_given(w, DW_WORK_INPUT, "A_f", "area of the flue", "m2", f->area_m2);
     }
+    const double n_f =
+        dw_law_given(w, DW_WORK_INPUT, "n_f", "number of flues like this", "", f->count);
+    const double A_1 = dw_law_given(w, DW_WORK_INPUT, "A_1", "area of one", "m2", f->area_m2);
+    return DW_STEP(w, all_alike, (n_f, A_1));
+}
+
+static dw_status damper_loss(const dw_data *data, const dw_damper *d, double k, dw_working *w,
+                             dw_damper_loss *loss)
+{
+    const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
+    switch (d->kind) {
+    case DW_DAMPER_SLIDE: return dw_damper_slide(&setting, k, w, loss);
+    case DW_DAMPER_BUTTERFLY:
+        return dw_damper_butterfly(&setting, data->butterfly_angle_rad, data->butterfly_loss,
+                                   (int)data->butterfly_count, w, loss);
+    case DW_DAMPER_TABLE:
+        return dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, w, loss);
+    }
+    return DW_ERR_BUG;
+}
+
+/* A flue that ends in the room loses the speed it has there. The slide's formula has already taken what is
+ * lost on the way into the area downstream, all of it into an open space. */
+DW_LAW(slide_into_room, "zeta",
+       "loss of the mouth, the damper and the speed left where the gas enters the room", "",
+       "idelchik1994", (double zeta_e, double zeta_d, double k), zeta_e + zeta_d + pow(k, 2.0))
+DW_LAW(into_room, "zeta", "loss of the mouth, the damper and the speed that is lost in the room", "",
+       "idelchik1994", (double zeta_e, double zeta_d), zeta_e + zeta_d + 1.0)
+/* Butterfly tables hold between equal ducts; what is wider beyond costs a sudden expansion. The slide's
+ * formula has it already, and a user's table was measured with it. */
+DW_LAW(butterfly_into_duct, "zeta",
+       "loss of the mouth, the damper and the spreading into what follows", "", "idelchik1994",
+       (double zeta_e, double zeta_d, double k), zeta_e + zeta_d + pow(1.0 - k, 2.0))
+DW_LAW(into_duct, "zeta", "loss of the mouth and the damper together", "", "idelchik1994",
+       (double zeta_e, double zeta_d), zeta_e + zeta_d)
+
+dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i, dw_working *w,
+                              dw_flue_law *law)
+{
+    const dw_flue *f = &net->kiln->flue[i];
+    const dw_damper *d = &f->damper;
+    const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
+    const double area_m2 = flue_area_m2(f, w);
+    const double zeta_e =
+        dw_law_given(w, DW_WORK_INPUT, "zeta_e", "loss of the flue's mouth", "", f->entry_loss);
+    (void)dw_damper_open_share(&setting, w);
+    const double k = dw_flue_downstream_ratio(given, &given->flue[i], w);
+    dw_damper_loss loss;
+    const dw_status status = damper_loss(net->model->data, d, k, w, &loss);
     if (status != DW_OK) return status;
-    double zeta = f->entry_loss + loss.loss;
-    const bool slide = f->damper.kind == DW_DAMPER_SLIDE;
+    const double zeta_d = loss.loss;
+    double zeta;
     if (!net->has_stack) {
-        /* The flue ends in the room and loses the speed it has there. The slide's formula has already
-         * taken what is lost on the way into the area downstream, all of it into a plenum. */
-        zeta += slide ? ratio * ratio : 1.0;
-    } else if (f->damper.kind == DW_DAMPER_BUTTERFLY) {
-        /* Butterfly tables hold between equal ducts; what is wider beyond costs a sudden expansion. The
-         * slide's formula has it already, and a user's table was measured with it. */
-        zeta += (1.0 - ratio) * (1.0 - ratio);
+        zeta = d->kind == DW_DAMPER_SLIDE ? DW_STEP(w, slide_into_room, (zeta_e, zeta_d, k))
+                                          : DW_STEP(w, into_room, (zeta_e, zeta_d));
+    } else {
+        zeta = d->kind == DW_DAMPER_BUTTERFLY ? DW_STEP(w, butterfly_into_duct, (zeta_e, zeta_d, k))
+                                              : DW_STEP(w, into_duct, (zeta_e, zeta_d));
     }
     if (!(zeta > 0.0)) return DW_ERR_DOMAIN;
-    *law = (dw_flue_law){f->count * f->area_m2,  1.0 / sqrt(zeta), f->height_m,
-                         loss.outside_published, loss.at_leak,     loss.open_frac};
+    *law = (dw_flue_law){area_m2,        1.0 / sqrt(zeta), f->height_m, loss.outside_published,
+                         loss.at_leak, loss.open_frac};
     return DW_OK;
 }
 
@@ -198,7 +232,7 @@ static dw_status init_stack(dw_network *net)
     net->room_minus_far_pa =
         hood ? 0.0
              : dw_draft_pressure_at_pa(site->room_pressure_pa, net->rho_out_kg_m3,
-                                       net->rho_room_kg_m3, s->base_height_m - net->datum_m);
+                                       net->rho_room_kg_m3, s->base_height_m, net->datum_m);
     net->stack = (dw_stack_law){
         .height_m = hood ? s->hood_gap_height_m : s->height_m,
         .area_m2 = s->area_m2,
@@ -232,7 +266,7 @@ dw_status dw_network_take_dampers(dw_network *net, char *reason)
 {
     for (int i = 0; i < net->kiln->flue_count; i++) {
         const dw_flue *f = &net->kiln->flue[i];
-        const dw_status status = init_flue(net, f, &net->flue[i]);
+        const dw_status status = dw_network_flue_law(net, net->kiln, i, NULL, &net->flue[i]);
         if (status == DW_OK) continue;
         (void)snprintf(reason, DW_REASON_SIZE, "flue '%.60s' cannot be: %s", f->name,
                        dw_status_text(status));

@@ -6,6 +6,7 @@
 
 #include "chamber_gas.h"
 #include "density.h"
+#include "draft.h"
 #include "format.h"
 #include "fuel.h"
 #include "network.h"
@@ -196,13 +197,6 @@ static dw_status balance(const dw_solved *solved, dw_density *r, dw_result *resu
     return DW_OK;
 }
 
-/* Where chamber and room balance, inside the chamber or not; nowhere when the gas is as heavy as the air. */
-static double balance_height_m(const dw_network_at *at, double pressure_pa)
-{
-    const double rise_pa_m = dw_network_pressure_pa(at, pressure_pa, at->net->datum_m + 1.0) - pressure_pa;
-    return rise_pa_m != 0.0 ? at->net->datum_m - pressure_pa / rise_pa_m : NAN;
-}
-
 static const dw_brief no_brief = {NAN, NAN, NAN, NAN, false};
 
 dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief)
@@ -220,7 +214,8 @@ dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief)
     *brief = (dw_brief){
         .equivalence_ratio = result.equivalence_ratio,
         .gas_flow_kg_s = r.state.sums.gas_kg_s,
-        .neutral_plane_m = balance_height_m(&r.at, r.state.pressure_pa),
+        .neutral_plane_m = dw_draft_neutral_plane_m(r.state.pressure_pa, solved->net.rho_room_kg_m3,
+                                                    r.at.rho_kg_m3, solved->net.datum_m),
         .x_o2_dry = o2 < 0 || h2o < 0 ? NAN : x[o2] / (1.0 - x[h2o]),
         .backwards = r.state.down || r.state.sums.flue_back_kg_s > 0.0,
     };

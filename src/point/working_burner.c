@@ -1,6 +1,7 @@
 /* The working of the burners: what the jets bring, and the air that comes with it. */
 #include <math.h>
 
+#include "constants.h"
 #include "working_steps.h"
 
 void dw_work_jet(const dw_work_point *p, char letter, const char *what, double diameter_m,
@@ -70,15 +71,8 @@ static bool put_tube(const dw_work_point *p, int i, bool lit)
     dw_work_put(w, DW_WORK_INPUT, "Cd_s", "discharge coefficient of the shutter", "",
                 b->shutter_discharge_coeff);
     dw_work_step_is(w, "", "A_t", "area of the throat", "m2", "pi*d_t^2/4", NAN, "definition");
-    if (isnan(p->given->burner[i].shutter_area_m2)) {
-        dw_work_put(w, DW_WORK_INPUT, "zeta_in0", "loss of the inlet with the shutter fully open",
-                    "",
-                    b->inlet_loss);
-        dw_work_step_is(w, "", "A_s", "full shutter area that gives this loss", "m2",
-                        "A_t/(Cd_s*sqrt(1 + zeta_in0))", b->shutter_area_m2, "momentum-balance");
-    } else {
-        dw_work_put(w, DW_WORK_INPUT, "A_s", "full area of the shutter", "m2", b->shutter_area_m2);
-    }
+    (void)dw_burner_shutter_area_m2(&p->given->burner[i], 0.25 * DW_PI * b->throat_diameter_m *
+                                                              b->throat_diameter_m, w);
     if (!(b->shutter_open_frac * b->shutter_area_m2 * b->shutter_discharge_coeff > 0.0)) {
         return false;
     }

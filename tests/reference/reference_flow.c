@@ -30,7 +30,7 @@ static double elevation(const ref_row *row)
 
 static double atmosphere_pressure(const ref_row *row)
 {
-    return dw_atmosphere_pressure_pa(elevation(row));
+    return dw_atmosphere_pressure_pa(elevation(row), "", NULL);
 }
 
 static double atmosphere_temperature(const ref_row *row)
@@ -60,7 +60,7 @@ static dw_moist_air moist_air(const ref_row *row)
         isnan(dew) ? ref_number(row, "relative_humidity")
                    : dw_water_saturation_pressure_pa(dew) / dw_water_saturation_pressure_pa(t);
     dw_moist_air air;
-    if (dw_moist_air_from_humidity(t, p, h, &air) != DW_OK) air.molar_mass_kg_mol = NAN;
+    if (dw_moist_air_from_humidity(t, p, h, NULL, &air) != DW_OK) air.molar_mass_kg_mol = NAN;
     return air;
 }
 

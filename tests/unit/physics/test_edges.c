@@ -227,20 +227,20 @@ static void dampers_from_shut_to_open(void **state)
         dw_damper_setting s = {0.5, 0.01, 1.0};
         double *const field[] = {&s.open_frac, &s.leak_frac, &s.scale};
         *field[i] = NAN;
-        assert_int_equal(dw_damper_slide(&s, 1.0, &loss), DW_ERR_ARG);
+        assert_int_equal(dw_damper_slide(&s, 1.0, NULL, &loss), DW_ERR_ARG);
         assert_true(isnan(loss.loss));
         static const double beyond[] = {1.0 + 1e-9, 1.0, 0.0}, last[] = {1.0, 1.0 - 1e-9, 1e-9};
         *field[i] = beyond[i];
-        assert_int_equal(dw_damper_slide(&s, 1.0, &loss), DW_ERR_DOMAIN);
+        assert_int_equal(dw_damper_slide(&s, 1.0, NULL, &loss), DW_ERR_DOMAIN);
         *field[i] = last[i];
-        assert_int_equal(dw_damper_slide(&s, 1.0, &loss), DW_OK);
+        assert_int_equal(dw_damper_slide(&s, 1.0, NULL, &loss), DW_OK);
     }
     dw_damper_setting s = {-1e-9, 0.01, 1.0};
-    assert_int_equal(dw_damper_slide(&s, 1.0, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_slide(&s, 1.0, NULL, &loss), DW_ERR_DOMAIN);
     s.open_frac = 0.0;
-    assert_int_equal(dw_damper_slide(&s, 1.0, &loss), DW_OK);
-    assert_int_equal(dw_damper_slide(NULL, 1.0, &loss), DW_ERR_ARG);
-    assert_int_equal(dw_damper_slide(&s, 1.0, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_damper_slide(&s, 1.0, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_slide(NULL, 1.0, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_slide(&s, 1.0, NULL, NULL), DW_ERR_ARG);
 }
 
 /* Net from gross at every temperature of the table: water condenses with 45.064, 44.431, 44.222 and

@@ -221,7 +221,7 @@ static void flue_without_stack_ends_in_the_room(void **state)
     dw_network_flue(&at, 10.0 - rise, NAN, &sums, 0, &mass, &drive);
     assert_close(mass, sums.flue_out_kg_s, 1e-14, 0.0);
     assert_close(drive, 10.0, 1e-12, 0.0);
-    assert_close(dw_network_flue_far_pa(&at, -5.0, 0), 0.0, 0.0, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, -5.0, 0, NULL), 0.0, 0.0, 0.0);
 
     dw_network_evaluate(&at, -10.0 - rise, NAN, &sums);
     assert_close(sums.flue_back_kg_s, orifice(area, net.rho_room_kg_m3, 10.0), 1e-6, 0.0);
@@ -263,8 +263,8 @@ static void relief_air_mixes_with_the_gas_by_enthalpy(void **state)
     const double rise = (net.rho_room_kg_m3 - at.rho_kg_m3) * 9.80665;
     /* Drive of flue i: p + rise z - (p_s + rise (z - z_base)), the same at every height. */
     const double p_s = -14.0, p = -6.0, drive = p - p_s + rise * 0.6;
-    assert_close(dw_network_flue_far_pa(&at, p_s, 0), p_s + rise * 0.3, 1e-12, 0.0);
-    assert_close(dw_network_flue_far_pa(&at, p_s, 1), p_s - rise * 0.4, 1e-12, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, p_s, 0, NULL), p_s + rise * 0.3, 1e-12, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, p_s, 1, NULL), p_s - rise * 0.4, 1e-12, 0.0);
     dw_network_evaluate(&at, p, p_s, &sums);
     const double gas = orifice(300e-4 / sqrt(1.5), at.rho_kg_m3, drive);
     const double air = orifice(0.7 * 30e-4, net.rho_room_kg_m3, 14.0);
@@ -349,7 +349,7 @@ static void stack_full_of_outside_air_runs_down(void **state)
     const double rho_out = net.rho_out_kg_m3, p_s = 4.0;
     /* Between base and flue now stands outside air, heavier than the room's. */
     const double fall = (rho_out - net.rho_room_kg_m3) * 9.80665;
-    assert_close(dw_network_flue_far_pa(&at, p_s, 1), p_s + fall * 0.4, 1e-12, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, p_s, 1, NULL), p_s + fall * 0.4, 1e-12, 0.0);
     const double rise = (net.rho_room_kg_m3 - at.rho_kg_m3) * 9.80665, p = -15.0;
     dw_network_evaluate(&at, p, p_s, &sums);
     const double drive0 = p_s - fall * 0.3 - (p + rise * 0.9);

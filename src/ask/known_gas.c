@@ -1,4 +1,4 @@
-#include "ware_state.h"
+#include "known_gas.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -7,63 +7,27 @@
 #include "constants.h"
 #include "diag.h"
 #include "format.h"
-#include "glaze_reader.h"
 #include "kiln_schema.h"
 #include "nearest.h"
 #include "probe.h"
 #include "vary_range.h"
 
-dw_status dw_glazes_read(const dw_engine *engine, const char *text, dw_diag_list *diag,
-                         dw_glazes *g)
-{
-    g->first = engine->data.glaze;
-    g->count = engine->data.glaze_count;
-    if (text == NULL) return DW_OK;
-    const dw_status status = dw_glaze_from_text(&engine->data, text, diag, &g->one);
-    if (status != DW_OK) return status;
-    g->first = &g->one;
-    g->count = 1;
-    if (g->one.outside[0] != '\0') {
-        dw_diag_add(diag, DW_WARNING, "glaze-outside", (dw_place){"--glaze", 0, 0},
-                    "the glaze has %s, which the formulas for its iron do not cover, so the state of its "
-                    "iron is not given", g->one.outside);
-    }
-    return DW_OK;
-}
-
-dw_status dw_ware_state_look(const dw_engine *engine, dw_ware_state *s)
-{
-    for (size_t i = 0; i < s->glazes.count; ++i) {
-        dw_ware_glaze_at(&s->glazes.first[i], &s->ware, &s->glaze[i]);
-    }
-    return dw_ware_boundaries(&engine->model, &s->ware, s->boundary, &s->boundary_count);
-}
-
-dw_oxides_view dw_ware_state_view(const dw_ware_state *s)
-{
-    return (dw_oxides_view){.ware = &s->ware,
-                            .boundary = s->boundary,
-                            .boundary_count = s->boundary_count,
-                            .glaze = s->glaze,
-                            .glaze_count = s->glazes.count};
-}
-
-/* ---- without a kiln ----------------------------------------------------------------------- */
+/* ---- the oxygen --------------------------------------------------------------------------- */
 
 static const struct {
-    const char *option, *before, *after;
+    const char *name, *option, *before, *after;
     dw_dim dim;
     double low, high;
 } kinds[] = {
-    [DW_OXYGEN_LOG10] = {"--log-po2", "log10 pO2 ", "", DW_DIM_NUMBER, -40.0, 1.0},
-    [DW_OXYGEN_CO_CO2] = {"--co-co2", "CO/CO2 ", "", DW_DIM_NUMBER, 1.0e-9, 1.0e9},
-    [DW_OXYGEN_VOLTS] = {"--volts", "probe ", " V", DW_DIM_VOLTAGE, -0.2, 1.6},
-    [DW_OXYGEN_H2_H2O] = {"--h2-h2o", "H2/H2O ", "", DW_DIM_NUMBER, 1.0e-9, 1.0e9}};
+    [DW_OXYGEN_LOG10] = {"log_po2", "--log-po2", "log10 pO2 ", "", DW_DIM_NUMBER, -40.0, 1.0},
+    [DW_OXYGEN_CO_CO2] = {"co_co2", "--co-co2", "CO/CO2 ", "", DW_DIM_NUMBER, 1.0e-9, 1.0e9},
+    [DW_OXYGEN_VOLTS] = {"volts", "--volts", "probe ", " V", DW_DIM_VOLTAGE, -0.2, 1.6},
+    [DW_OXYGEN_H2_H2O] = {"h2_h2o", "--h2-h2o", "H2/H2O ", "", DW_DIM_NUMBER, 1.0e-9, 1.0e9}};
 
 static const char *const sensors[] = {"zirconia", "heated"};
 static const char *const sensor_asked[] = {"zirconia probe ", "heated sensor "};
 
-/* One number of a request, with a unit or without where everybody means the same one. */
+/* One number as it was asked, with a unit or without where everybody means the same one. */
 static dw_status read_oxygen_value(const char *text, dw_diag_list *diag, dw_ware_given *g)
 {
     char message[DW_QUANTITY_MESSAGE_SIZE];
@@ -88,25 +52,23 @@ static dw_status read_oxygen_value(const char *text, dw_diag_list *diag, dw_ware
     return status;
 }
 
-static dw_status read_oxygen(const dw_oxides_request *request, dw_diag_list *diag,
-                             dw_ware_query *q)
+static dw_status read_oxygen(const dw_asking *a, dw_ware_given *g)
 {
-    const char *const texts[4] = {[DW_OXYGEN_LOG10] = request->log_po2,
-                                  [DW_OXYGEN_CO_CO2] = request->co_co2,
-                                  [DW_OXYGEN_VOLTS] = request->volts,
-                                  [DW_OXYGEN_H2_H2O] = request->h2_h2o};
+    const char *text = NULL;
     int given = 0;
     for (int i = 0; i < 4; ++i) {
-        if (texts[i] == NULL) continue;
-        q->given.given = (dw_oxygen_given)i;
+        const char *asked = dw_asked(a, kinds[i].name);
+        if (asked == NULL) continue;
+        text = asked;
+        g->given = (dw_oxygen_given)i;
         ++given;
     }
     if (given != 1) {
-        dw_diag_add(diag, DW_ERROR, "one-oxygen", (dw_place){NULL, 0, 0},
+        dw_diag_add(a->diag, DW_ERROR, "one-oxygen", (dw_place){NULL, 0, 0},
                     "--at needs one of --log-po2, --co-co2, --volts and --h2-h2o");
         return DW_ERR_INPUT;
     }
-    return read_oxygen_value(texts[q->given.given], diag, &q->given);
+    return read_oxygen_value(text, a->diag, g);
 }
 
 /* ---- the sensor --------------------------------------------------------------------------- */
@@ -134,17 +96,18 @@ static dw_status read_sensor_temperature(const char *text, dw_diag_list *diag, d
 }
 
 /* Volts mean nothing without the temperature of the cell. */
-static dw_status read_sensor(const dw_oxides_request *request, dw_diag_list *diag,
-                             dw_ware_given *g)
+static dw_status read_sensor(const dw_asking *a, dw_ware_given *g)
 {
+    const char *sensor = dw_asked(a, "sensor"), *temperature = dw_asked(a, "sensor_temperature");
+    dw_diag_list *diag = a->diag;
     g->sensor = DW_SENSOR_NONE;
     g->sensor_temperature_k = NAN;
     if (g->given != DW_OXYGEN_VOLTS) {
-        if (request->sensor == NULL && request->sensor_temperature == NULL) return DW_OK;
-        return refuse(diag, "no-volts", request->sensor != NULL ? "--sensor" : "--sensor-temperature",
+        if (sensor == NULL && temperature == NULL) return DW_OK;
+        return refuse(diag, "no-volts", sensor != NULL ? "--sensor" : "--sensor-temperature",
                       "goes with --volts alone");
     }
-    if (request->sensor == NULL) {
+    if (sensor == NULL) {
         return refuse(diag, "which-sensor", "--volts",
                       "the volts of a sensor depend on the temperature of its cell, so say which "
                       "sensor it is: --sensor zirconia for a zirconia probe that the kiln heats, or "
@@ -152,36 +115,36 @@ static dw_status read_sensor(const dw_oxides_request *request, dw_diag_list *dia
                       "car's");
     }
     for (size_t i = 0; i < 2; ++i) {
-        if (strcmp(request->sensor, sensors[i]) == 0) g->sensor = (dw_sensor)(i + 1);
+        if (strcmp(sensor, sensors[i]) == 0) g->sensor = (dw_sensor)(i + 1);
     }
     if (g->sensor == DW_SENSOR_NONE) {
-        const char *nearest = dw_nearest_word(request->sensor, sensors, 2);
+        const char *nearest = dw_nearest_word(sensor, sensors, 2);
         dw_diag_add(diag, DW_ERROR, "which-sensor", (dw_place){"--sensor", 0, 0},
                     "'%.40s' is not a kind of sensor; allowed: zirconia, heated%s%s%s",
-                    request->sensor, nearest != NULL ? "; did you mean '" : "",
+                    sensor, nearest != NULL ? "; did you mean '" : "",
                     nearest != NULL ? nearest : "", nearest != NULL ? "'?" : "");
         return DW_ERR_INPUT;
     }
     if (g->sensor == DW_SENSOR_ZIRCONIA) {
-        if (request->sensor_temperature == NULL) return DW_OK;
+        if (temperature == NULL) return DW_OK;
         return refuse(diag, "sensor-temperature", "--sensor-temperature",
                       "goes with --sensor heated; a zirconia probe is as hot as the kiln, which is "
                       "what --at says");
     }
-    if (request->sensor_temperature == NULL) {
+    if (temperature == NULL) {
         return refuse(diag, "sensor-temperature", "--sensor",
                       "a heated sensor reads at its own temperature: add --sensor-temperature, such as "
                       "'700 degC', from its data sheet");
     }
-    return read_sensor_temperature(request->sensor_temperature, diag, g);
+    return read_sensor_temperature(temperature, diag, g);
 }
 
 /* ---- the fuel ----------------------------------------------------------------------------- */
 
-static dw_status read_fuel(const dw_engine *engine, const char *text, dw_diag_list *diag,
-                           dw_ware_given *g)
+static dw_status read_fuel(const dw_asking *a, dw_ware_given *g)
 {
-    const dw_data *data = &engine->data;
+    const char *text = dw_asked(a, "fuel");
+    const dw_data *data = &a->engine->data;
     const dw_fuel *fuel = &data->fuel[0];
     const char *names[DW_FUEL_MAX];
     for (size_t i = 0; i < data->fuel_count; ++i) names[i] = data->fuel[i].name;
@@ -193,7 +156,7 @@ static dw_status read_fuel(const dw_engine *engine, const char *text, dw_diag_li
             const char *nearest = dw_nearest_word(text, names, data->fuel_count);
             char allowed[400];
             dw_words_join(names, data->fuel_count, allowed, sizeof allowed);
-            dw_diag_add(diag, DW_ERROR, "unknown-fuel", (dw_place){"--fuel", 0, 0},
+            dw_diag_add(a->diag, DW_ERROR, "unknown-fuel", (dw_place){"--fuel", 0, 0},
                         "'%.40s' is not a fuel of this program; allowed: %s%s%s%s", text, allowed,
                         nearest != NULL ? "; did you mean '" : "", nearest != NULL ? nearest : "",
                         nearest != NULL ? "'?" : "");
@@ -202,7 +165,7 @@ static dw_status read_fuel(const dw_engine *engine, const char *text, dw_diag_li
         fuel = &data->fuel[i];
     }
     const dw_status status =
-        dw_match_mixtures_init(&g->mixtures, &engine->model, fuel, DW_ATM_PA);
+        dw_match_mixtures_init(&g->mixtures, &a->engine->model, fuel, DW_ATM_PA);
     return status == DW_ERR_DOMAIN ? DW_ERR_BUG : status;
 }
 
@@ -225,72 +188,50 @@ static dw_status check_heated(const dw_ware_given *g, dw_diag_list *diag)
 
 /* ---- the temperatures --------------------------------------------------------------------- */
 
-static dw_status read_temperatures(const dw_oxides_request *request, dw_diag_list *diag, dw_ware_query *q)
+dw_status dw_known_temperatures(const dw_asking *a, double **temperature_k, size_t *count)
 {
-    if (request->at == NULL) {
-        dw_diag_add(diag, DW_ERROR, "no-temperature", (dw_place){NULL, 0, 0},
+    const char *text = dw_asked(a, "at");
+    if (text == NULL) {
+        dw_diag_add(a->diag, DW_ERROR, "no-temperature", (dw_place){NULL, 0, 0},
                     "without a kiln a temperature is needed: --at '1240 degC'");
         return DW_ERR_INPUT;
     }
     char message[DW_VARY_MESSAGE_SIZE];
-    const dw_status status =
-        dw_vary_range_parse(request->at, DW_DIM_TEMPERATURE, 773.15, 1973.15, &q->temperature_k,
-                            &q->count, message);
+    const dw_status status = dw_vary_range_parse(text, DW_DIM_TEMPERATURE, 773.15, 1973.15,
+                                                 temperature_k, count, message);
     if (status == DW_ERR_INPUT) {
-        dw_diag_add(diag, DW_ERROR, "bad-value", (dw_place){"--at", 0, 0}, "'%.100s': %s",
-                    request->at, message);
+        dw_diag_add(a->diag, DW_ERROR, "bad-value", (dw_place){"--at", 0, 0}, "'%.100s': %s", text,
+                    message);
     }
     return status;
 }
 
-dw_status dw_ware_query_at(const dw_engine *engine, const dw_ware_query *q, double temperature_k,
-                           dw_ware_state *s)
+/* ---- the gas ------------------------------------------------------------------------------ */
+
+dw_status dw_known_gas_at(const dw_engine *engine, const dw_ware_given *given, double temperature_k,
+                          dw_matched_gas *gas, dw_ware *ware)
 {
     double log10_po2;
-    dw_status status = dw_given_oxygen_at(&engine->model, &q->given, temperature_k, &s->gas, &log10_po2);
+    dw_status status = dw_given_oxygen_at(&engine->model, given, temperature_k, gas, &log10_po2);
     if (status == DW_ERR_NO_CONVERGE) return DW_ERR_BUG;
     if (status == DW_OK) {
-        status = dw_ware_at(&engine->model, temperature_k, DW_ATM_PA, log10_po2, &s->ware);
+        status = dw_ware_at(&engine->model, temperature_k, DW_ATM_PA, log10_po2, ware);
     }
-    if (status == DW_OK) s->ware.mean.equivalence_ratio = s->gas.equivalence_ratio;
+    if (status == DW_OK) ware->mean.equivalence_ratio = gas->equivalence_ratio;
     return status;
 }
 
-/* Of a range one row alone, when that is asked. */
-static dw_status pick_point(size_t point, dw_diag_list *diag, dw_ware_query *q)
+dw_status dw_known_gas_read(const dw_asking *a, dw_ware_given *g, char asked[DW_KNOWN_GAS_SIZE])
 {
-    if (point == 0) return DW_OK;
-    if (point > q->count) {
-        dw_diag_add(diag, DW_ERROR, "no-such-point", (dw_place){"--at-point", 0, 0},
-                    "this range has no row %zu; allowed: 1 to %zu", point, q->count);
-        return DW_ERR_INPUT;
-    }
-    q->temperature_k[0] = q->temperature_k[point - 1];
-    q->count = 1;
-    return DW_OK;
-}
-
-dw_status dw_ware_query_read(const dw_engine *engine, const dw_oxides_request *request,
-                             dw_diag_list *diag, dw_ware_query *q)
-{
-    *q = (dw_ware_query){.given = {.given = DW_OXYGEN_LOG10}};
-    dw_ware_given *g = &q->given;
-    dw_status status = read_temperatures(request, diag, q);
-    if (status == DW_OK) status = pick_point(request->at_point, diag, q);
-    if (status == DW_OK) status = read_oxygen(request, diag, q);
-    if (status == DW_OK) status = read_sensor(request, diag, g);
-    if (status == DW_OK) status = read_fuel(engine, request->fuel, diag, g);
-    if (status == DW_OK) status = check_heated(g, diag);
+    *g = (dw_ware_given){.given = DW_OXYGEN_LOG10};
+    dw_status status = read_oxygen(a, g);
+    if (status == DW_OK) status = read_sensor(a, g);
+    if (status == DW_OK) status = read_fuel(a, g);
+    if (status == DW_OK) status = check_heated(g, a->diag);
     if (status != DW_OK) return status;
-    (void)dw_print(q->asked, sizeof q->asked, "%s%g%s",
+    (void)dw_print(asked, DW_KNOWN_GAS_SIZE, "%s%g%s",
                    g->sensor != DW_SENSOR_NONE ? sensor_asked[g->sensor - 1]
                                                : kinds[g->given].before,
                    g->value, kinds[g->given].after);
     return DW_OK;
-}
-
-void dw_ware_query_free(dw_ware_query *q)
-{
-    free(q->temperature_k);
-    q->temperature_k = NULL;
 }
