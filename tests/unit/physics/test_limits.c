@@ -193,9 +193,9 @@ static void rows_of_dampers(void **state)
 static void roughest_pipe_and_widest_spread(void **state)
 {
     (void)state;
-    assert_true(isfinite(dw_friction_factor(1e4, 0.2, 0.0)));
-    assert_true(isnan(dw_friction_factor(1e4, 0.2 + 1e-9, 0.0)));
-    assert_true(isnan(dw_air_viscosity_pa_s(0.0)));
+    assert_true(isfinite(dw_friction_factor(1e4, 0.2, 0.0, NULL)));
+    assert_true(isnan(dw_friction_factor(1e4, 0.2 + 1e-9, 0.0, NULL)));
+    assert_true(isnan(dw_air_viscosity_pa_s(0.0, NULL)));
     double z[DW_PARCEL_MAX], w[DW_PARCEL_MAX];
     int count;
     assert_int_equal(dw_unmixedness_points(0.06, 0.055, 0.6, z, w, &count), DW_ERR_DOMAIN);
