@@ -20,9 +20,7 @@ static const char *word_of(const dw_maker *m, int band)
 
 static dw_number share(double value)
 {
-    dw_number number = dw_number_share(value, 12);
-    number.resolution_si = 1.0e-3;
-    return number;
+    return dw_output_number("estimate", "damper_words.*.from_frac", value);
 }
 
 /* "54.2 %", to be put into a sentence. */
@@ -37,8 +35,7 @@ static const char *share_text(const dw_maker *m, double value)
 static const char *ratio_text(const dw_maker *m, double value)
 {
     char shown[DW_SHOWN_SIZE];
-    dw_number number = dw_number_plain(value, 12);
-    number.resolution_si = 1.0e-3;
+    const dw_number number = dw_output_number("estimate", "equivalence_ratio", value);
     dw_show_bare(&number, DW_UNITS_METRIC, shown);
     return dw_report_keep(m->report, shown);
 }
@@ -204,11 +201,10 @@ void dw_add_damper_words(const dw_maker *m, dw_item *screen)
 static void put_words(const dw_maker *m, dw_item *parent)
 {
     const dw_damper_words *d = m->source->damper;
-    const dw_column columns[] = {
-        {.key = "word", .is_text = true},
-        {.label = "word", .is_text = true},
-        {.key = "from_frac", .label = "from", .number = share(0.0)},
-        {.key = "to_frac", .label = "to", .number = share(0.0)}};
+    const dw_column columns[] = {dw_output_column("estimate", "damper_words.*.word"),
+                                 {.label = "word", .is_text = true},
+                                 dw_output_column("estimate", "damper_words.*.from_frac"),
+                                 dw_output_column("estimate", "damper_words.*.to_frac")};
     dw_item *table = dw_report_table(m->report, parent, "damper_words",
                                      "What each position of the damper gives", columns,
                                      sizeof columns / sizeof columns[0]);
@@ -220,8 +216,7 @@ static void put_words(const dw_maker *m, dw_item *parent)
         cell[1].text = span->band < 0
                            ? "not solved"
                            : dw_reduction_phrase(m->report, m->source->data, span->band);
-        cell[2].si = span->from_frac;
-        cell[3].si = span->to_frac;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_DAMPER, d, (size_t)i);
     }
 }
 
@@ -245,13 +240,11 @@ static void put_marks(const dw_maker *m, dw_item *parent)
 static void put_not_reached(const dw_maker *m, dw_item *parent)
 {
     const dw_data *data = m->source->data;
-    dw_number ratio = dw_number_plain(0.0, 12);
-    ratio.resolution_si = 1.0e-3;
     const dw_column columns[] = {
-        {.key = "word", .label = "word", .is_text = true},
-        {.key = "nearest_equivalence_ratio", .label = "nearest\nequivalence ratio", .number = ratio},
-        {.key = "at_frac", .label = "at damper", .number = share(0.0)},
-        {.key = "limit", .label = "   because", .is_text = true}};
+        dw_output_column("estimate", "damper_words_not_reached.*.word"),
+        dw_output_column("estimate", "damper_words_not_reached.*.nearest_equivalence_ratio"),
+        dw_output_column("estimate", "damper_words_not_reached.*.at_frac"),
+        dw_output_column("estimate", "damper_words_not_reached.*.limit")};
     bool any = false;
     for (size_t i = 0; i < data->band_count; ++i) any = any || !is_reached(m->source->damper, (int)i);
     dw_item *table = dw_report_table(m->report, parent, "damper_words_not_reached",

@@ -59,65 +59,43 @@ static void put_findings(const dw_maker *m)
 
 /* ---- what was asked ----------------------------------------------------------------------- */
 
-#define TYPED(field_, number_) dw_number_typed(source, offsetof(dw_kiln, field_), (number_))
-
 static void put_setting(const dw_maker *m)
 {
+    static const struct {
+        const char *key;
+        bool only_if_set; /* in the text only when it is not 0 */
+    } numbers[] = {{"setting.gas_pressure_pa", false},       {"setting.air_pressure_pa", true},
+                   {"setting.chamber_temperature_k", false}, {"setting.site_pressure_pa_abs", false},
+                   {"setting.air_temperature_k", false},     {"setting.room_temperature_k", false},
+                   {"setting.outside_temperature_k", false}, {"setting.relative_humidity", false},
+                   {"setting.room_pressure_pa", true}};
     dw_report *r = m->report;
     const dw_kiln *kiln = m->source->kiln;
-    const dw_site *site = &kiln->site;
     dw_item *group = dw_report_group(r, dw_report_root(r), "setting", "The setting",
                                      DW_STYLE_SECTION);
-    (void)dw_report_text(r, group, "fuel", "fuel", kiln->fuel.name);
-    const dw_report_source *source = m->source;
-    (void)dw_report_number(
-        r, group, "gas_pressure_pa", "gas pressure",
-        TYPED(operating.gas_pressure_pa,
-              dw_number_input(kiln->operating.gas_pressure_pa, DW_DIM_PRESSURE_GAUGE)));
-    (void)dw_report_number(
-        r, group, "air_pressure_pa", kiln->operating.air_pressure_pa > 0.0 ? "air pressure" : NULL,
-        TYPED(operating.air_pressure_pa,
-              dw_number_input(kiln->operating.air_pressure_pa, DW_DIM_PRESSURE_GAUGE)));
-    (void)dw_report_number(r, group, "chamber_temperature_k", "thermocouple reading",
-                           TYPED(operating.chamber_temperature_k,
-                                 dw_number_temperature(kiln->operating.chamber_temperature_k)));
-    (void)dw_report_number(
-        r, group, "site_pressure_pa_abs", "air pressure here (absolute)",
-        TYPED(site.pressure_pa_abs, dw_number_of(site->pressure_pa_abs, DW_DIM_PRESSURE_ABS, 4)));
-    (void)dw_report_number(
-        r, group, "air_temperature_k", NULL,
-        TYPED(site.air_temperature_k, dw_number_temperature(site->air_temperature_k)));
-    (void)dw_report_number(
-        r, group, "room_temperature_k", "room temperature",
-        TYPED(site.room_temperature_k, dw_number_temperature(site->room_temperature_k)));
-    (void)dw_report_number(
-        r, group, "outside_temperature_k", "outside temperature",
-        TYPED(site.outside_temperature_k, dw_number_temperature(site->outside_temperature_k)));
-    (void)dw_report_number(r, group, "relative_humidity", "relative humidity",
-                           dw_number_input(site->relative_humidity, DW_DIM_RATIO));
-    (void)dw_report_number(r, group, "room_pressure_pa",
-                           site->room_pressure_pa != 0.0 ? "pressure of the room against outside"
-                                                         : NULL,
-                           TYPED(site.room_pressure_pa, dw_number_draft(site->room_pressure_pa)));
+    dw_report_output_text(r, group, "estimate", "setting.fuel", kiln->fuel.name);
+    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; ++i) {
+        const dw_number number = dw_number_setting(m->source, numbers[i].key);
+        dw_item *item = dw_report_output(r, group, "estimate", numbers[i].key, number.si);
+        if (item == NULL) return;
+        item->number = number;
+        if (numbers[i].only_if_set && number.si == 0.0) item->label = NULL;
+    }
     bool several = false;
     for (int i = 0; i < kiln->flue_count; ++i)
         several = several || kiln->flue[i].count > 1;
-    const dw_column columns[] = {
-        {.key = "name", .label = "flue", .is_text = true},
-        {.key = "open_frac", .label = "damper open", .number = dw_number_share(0.0, 3)},
-        {.key = "area_m2",
-         .label = several ? "area of each" : "flue area",
-         .number = dw_number_of(0.0, DW_DIM_AREA, 3)},
-        {.key = "count",
-         .label = several ? "flues like this" : NULL,
-         .number = dw_number_input(0.0, DW_DIM_NUMBER)}};
+    dw_column columns[] = {dw_output_column("estimate", "setting.dampers.*.name"),
+                           dw_output_column("estimate", "setting.dampers.*.open_frac"),
+                           dw_output_column("estimate", "setting.dampers.*.area_m2"),
+                           dw_output_column("estimate", "setting.dampers.*.count")};
+    if (several) columns[2].label = "area of each";
+    if (!several) columns[3].label = NULL;
     dw_item *table = dw_report_table(r, group, "dampers", "", columns, 4);
     for (int i = 0; i < kiln->flue_count; ++i) {
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_KILN, kiln, (size_t)i);
         cell[0].text = kiln->flue[i].name;
-        cell[1].si = kiln->flue[i].damper.open_frac;
-        cell[2].si = kiln->flue[i].area_m2;
         cell[3].si = kiln->flue[i].count;
     }
 }
@@ -129,11 +107,7 @@ void dw_build_estimate(dw_report *report, const dw_report_source *source, const 
     dw_build_screen(report, source, result);
     dw_build_head(report, source);
     (void)dw_report_bool(report, root, "solved", NULL, result->solved);
-    if (result->solved) {
-        (void)dw_report_null(report, root, "reason", NULL, NULL);
-    } else {
-        (void)dw_report_text(report, root, "reason", NULL, result->reason);
-    }
+    dw_report_output_text(report, root, "estimate", "reason", result->solved ? NULL : result->reason);
     put_findings(&m);
     put_setting(&m);
     dw_build_damper_words(&m);

@@ -42,12 +42,12 @@ static void put_title(dw_report *r, dw_item *screen, const dw_exposure_source *s
         (void)dw_report_text(r, line, NULL, NULL, s->series_name);
         (void)dw_report_integer(r, line, NULL, NULL, (long long)s->series->reading_count);
         (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
-        (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->mean_ppm));
-        (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->peak_ppm));
+        (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", "exposure.mean_ppm", x->mean_ppm));
+        (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", "exposure.peak_ppm", x->peak_ppm));
         return;
     }
     line = dw_report_line(r, screen, NULL, "Air", "{0} of carbon monoxide for {1}");
-    (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->mean_ppm));
+    (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", "exposure.mean_ppm", x->mean_ppm));
     (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
 }
 
@@ -78,16 +78,14 @@ static void put_numbers(dw_report *r, const dw_exposure_source *s)
     dw_item *group = dw_report_group(r, dw_report_root(r), "exposure", NULL, DW_STYLE_SECTION);
     (void)dw_report_text(r, group, "verdict", NULL, dw_verdict_text(x->verdict));
     (void)dw_report_bool(r, group, "symptoms_reported", NULL, s->symptoms);
-    (void)dw_report_number(r, group, "duration_s", NULL,
-                           dw_number_of(x->duration_s, DW_DIM_TIME, 4));
-    (void)dw_report_number(r, group, "mean_ppm", NULL, dw_number_ppm(x->mean_ppm));
-    (void)dw_report_number(r, group, "peak_ppm", NULL, dw_number_ppm(x->peak_ppm));
+    (void)dw_report_output(r, group, "exposure", "exposure.duration_s", x->duration_s);
+    (void)dw_report_output(r, group, "exposure", "exposure.mean_ppm", x->mean_ppm);
+    (void)dw_report_output(r, group, "exposure", "exposure.peak_ppm", x->peak_ppm);
     if (s->series != NULL) {
         (void)dw_report_text(r, group, "series", NULL, s->series_name);
         (void)dw_report_integer(r, group, "reading_count", NULL,
                                 (long long)s->series->reading_count);
-        (void)dw_report_number(r, group, "longest_gap_s", NULL,
-                               dw_number_of(s->series->longest_gap_s, DW_DIM_TIME, 4));
+        (void)dw_report_output(r, group, "exposure", "exposure.longest_gap_s", s->series->longest_gap_s);
     }
 }
 
@@ -95,11 +93,10 @@ static void put_numbers(dw_report *r, const dw_exposure_source *s)
 static void put_course(dw_report *r, const dw_exposure_source *s)
 {
     dw_item *group = dw_report_group(r, dw_report_root(r), NULL, "Over time", DW_STYLE_SECTION);
-    const dw_column columns[] = {
-        {.key = "time_s", .number = dw_number_of(NAN, DW_DIM_TIME, 4)},
-        {.label = "\nafter", .is_text = true},
-        {.key = "highest_ppm", .label = "highest CO\nsince", .number = dw_number_ppm(NAN)},
-        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)}};
+    const dw_column columns[] = {dw_output_column("exposure", "course.*.time_s"),
+                                 {.label = "\nafter", .is_text = true},
+                                 dw_output_column("exposure", "course.*.highest_ppm"),
+                                 dw_output_column("exposure", "course.*.cohb")};
     dw_item *table = dw_report_table(r, group, "course", "", columns, 4);
     double highest = 0.0;
     int row = 1;
@@ -144,9 +141,9 @@ void dw_build_exposure(dw_report *report, const dw_report_source *source,
     put_screen(report, source, x);
     dw_build_head(report, source);
     put_numbers(report, x);
-    dw_build_limits(report, &source->data->co, x->exposure, NULL);
-    dw_build_alarms(report, &source->data->co, x->exposure);
+    dw_build_limits(report, source->data, x->exposure, NULL);
+    dw_build_alarms(report, source->data, x->exposure);
     put_course(report, x);
-    dw_build_people(report, &source->data->co, x->exposure, x->person);
+    dw_build_people(report, source->data, x->exposure, x->person);
     put_notes(report, source, x);
 }

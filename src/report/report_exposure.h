@@ -10,6 +10,7 @@
 
 #include "exposure.h"
 #include "read_series.h"
+#include "outputs.h"
 #include "reports.h"
 
 /** What is reported. All borrowed. */

@@ -5,50 +5,23 @@
 #include <string.h>
 
 /* What a narrow screen should show comes first; the metals follow, then the rest. */
-enum { COL_PHI, COL_WORD, COL_CO_OFF, COL_CO, COL_O2, COL_LOG_O2, COL_PROBE, FIRST_COUNT };
-enum { COL_LAMBDA, COL_CO_CO2, COL_H2, COL_CO2, COL_CARBON, COL_LEAN, COL_RICH, LAST_COUNT };
-enum { COLUMN_MAX = FIRST_COUNT + 2 * DW_METAL_MAX + LAST_COUNT };
-
-static dw_number fixed(dw_dim dim, double resolution_si)
-{
-    dw_number number = dw_number_of(NAN, dim, 12);
-    number.resolution_si = resolution_si;
-    return number;
-}
+static const char *const first[] = {
+    "rungs.*.equivalence_ratio", "rungs.*.reduction_word", "rungs.*.co_dry_mixed", "rungs.*.co_dry",
+    "rungs.*.o2_dry", "rungs.*.log10_po2_bar", "rungs.*.probe_emf_v"};
+static const char *const last[] = {
+    "rungs.*.air_ratio", "rungs.*.co_co2_ratio", "rungs.*.h2_dry", "rungs.*.co2_dry",
+    "rungs.*.carbon_activity", "rungs.*.lean_log10_po2_bar", "rungs.*.rich_log10_po2_bar"};
+enum { COL_WORD = 1, COL_CO_MIXED = 2, COL_CO = 3 };
+enum { FIRST_COUNT = sizeof first / sizeof first[0], LAST_COUNT = sizeof last / sizeof last[0] };
 
 static dw_item *put_table(dw_report *r, const dw_oxide_table *oxides, bool unmixed)
 {
-    dw_column column[COLUMN_MAX];
-    const dw_number share = fixed(DW_DIM_RATIO, 1.0e-4), ratio = fixed(DW_DIM_NUMBER, 1.0e-3);
-    const dw_column first[FIRST_COUNT] = {
-        [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio", .number = ratio},
-        [COL_WORD] = {.key = "reduction_word", .label = "reduction", .is_text = true},
-        [COL_CO_OFF] = {.key = "co_dry_mixed", .label = unmixed ? "CO dry,\neven" : "CO\ndry",
-                        .number = share},
-        [COL_CO] = {.key = "co_dry", .label = unmixed ? "\nuneven" : NULL, .number = share},
-        [COL_O2] = {.key = "o2_dry", .label = "O2\ndry", .number = share},
-        [COL_LOG_O2] = {.key = "log10_po2_bar", .label = "log10\npO2",
-                        .number = dw_number_log10(NAN)},
-        [COL_PROBE] = {.key = "probe_emf_v", .label = "\nprobe",
-                       .number = fixed(DW_DIM_VOLTAGE, 1.0e-3)}};
-    const dw_column last[LAST_COUNT] = {
-        [COL_LAMBDA] = {.key = "air_ratio", .label = "air\nratio", .number = ratio},
-        [COL_CO_CO2] = {.key = "co_co2_ratio", .label = "CO/\nCO2",
-                        .number = dw_number_plain(NAN, 2)},
-        [COL_H2] = {.key = "h2_dry", .number = share},
-        [COL_CO2] = {.key = "co2_dry", .number = share},
-        [COL_CARBON] = {.key = "carbon_activity", .number = dw_number_plain(NAN, 2)},
-        [COL_LEAN] = {.key = "lean_log10_po2_bar", .number = dw_number_log10(NAN)},
-        [COL_RICH] = {.key = "rich_log10_po2_bar", .number = dw_number_log10(NAN)}};
-    memcpy(column, first, sizeof first);
-    size_t n = FIRST_COUNT;
-    for (int i = 0; i < oxides->metal_count; ++i) {
-        const char *name = oxides->metal[i].name;
-        column[n++] = (dw_column){.key = name, .is_text = true};
-        column[n++] = (dw_column){.key = dw_report_keepf(r, "%s_forms", name),
-                                  .label = i < 2 ? name : NULL, .is_text = true};
-    }
-    memcpy(column + n, last, sizeof last);
+    dw_column column[FIRST_COUNT + 2 * DW_METAL_MAX + LAST_COUNT];
+    dw_output_columns("ladder", first, FIRST_COUNT, column);
+    if (unmixed) column[COL_CO_MIXED].label = "CO dry,\neven";
+    if (!unmixed) column[COL_CO].label = NULL;
+    size_t n = FIRST_COUNT + dw_metal_columns(r, oxides, "ladder", "rungs", 2, column + FIRST_COUNT);
+    dw_output_columns("ladder", last, LAST_COUNT, column + n);
     n += LAST_COUNT;
     dw_item *table = dw_report_table(r, dw_report_root(r), "rungs", "", column, n);
     if (table != NULL) {
@@ -72,27 +45,9 @@ static void put_rung(dw_report *r, dw_item *table, const dw_data *data, const dw
     const dw_oxide_table *oxides = &data->oxides;
     dw_cell *cell = dw_report_row(r, table);
     if (cell == NULL) return;
-    const dw_ware *w = &rung->ware;
-    dw_cell *metal = cell + FIRST_COUNT, *last = metal + 2 * (size_t)oxides->metal_count;
-    cell[COL_PHI].si = rung->equivalence_ratio;
+    dw_output_fill(table->table, cell, data, DW_IN_RUNG, rung, 0);
     cell[COL_WORD].text = word_of(data, rung->equivalence_ratio);
-    cell[COL_CO_OFF].si = rung->mixed.co;
-    cell[COL_CO].si = rung->unmixed.co;
-    cell[COL_O2].si = rung->unmixed.o2;
-    cell[COL_LOG_O2].si = w->mean.log10_po2_bar;
-    cell[COL_PROBE].si = w->probe_emf_v;
-    for (int i = 0; i < oxides->metal_count; ++i) {
-        const dw_ware_metal *state = &w->metal[i];
-        if (state->known) metal[2 * (size_t)i].text = oxides->metal[i].form[state->mean.form].name;
-        metal[2 * (size_t)i + 1].text = dw_forms_short(r, &oxides->metal[i], state);
-    }
-    last[COL_LAMBDA].si = 1.0 / rung->equivalence_ratio;
-    last[COL_CO_CO2].si = w->co_co2_ratio;
-    last[COL_H2].si = rung->unmixed.h2;
-    last[COL_CO2].si = rung->unmixed.co2;
-    last[COL_CARBON].si = w->mean.carbon_activity;
-    last[COL_LEAN].si = w->lean.log10_po2_bar;
-    last[COL_RICH].si = w->rich.log10_po2_bar;
+    dw_metal_cells(r, oxides, &rung->ware, cell + FIRST_COUNT);
 }
 
 /* "Fe2O3 hematite, Fe3O4 magnetite, ..." */
@@ -124,13 +79,14 @@ static void put_end(dw_report *r, const dw_ladder_view *view, const dw_oxide_tab
             "Even: the mixture is the same everywhere. Uneven: it varies from place to place, with a "
             "spread of {0}, so CO and O2 occur together. Oxygen, probe and CO/CO2 are those of the "
             "mean gas at equilibrium with the ware.");
-        (void)dw_report_number(r, line, NULL, NULL, dw_number_plain(view->spread, 2));
+        (void)dw_report_number(r, line, NULL, NULL, dw_output_number("ladder", "unmixedness", view->spread));
     }
     if (view->composition_temperature_k > view->temperature_k) {
         dw_item *line = dw_report_line(r, text, NULL, "",
                                        "The contents of CO and O2 are those at {0}: below that the gas no longer reacts.");
         (void)dw_report_number(r, line, NULL, NULL,
-                               dw_number_temperature(view->composition_temperature_k));
+                               dw_output_number("ladder", "composition_temperature_k",
+                                                view->composition_temperature_k));
     }
 }
 
@@ -149,7 +105,7 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     (void)dw_report_number(report, line, NULL, NULL,
                            dw_number_typed(source,
                                            offsetof(dw_kiln, operating.chamber_temperature_k),
-                                           dw_number_temperature(view->temperature_k)));
+                                           dw_output_number("ladder", "temperature_k", view->temperature_k)));
     (void)dw_report_text(report, text, NULL, "",
                          "Each row shows what one mixture of gas and air would mean. `estimate` finds "
                          "which one this kiln has.");
@@ -157,11 +113,10 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     (void)dw_report_text(report, text, NULL, "", "");
     dw_build_head(report, source);
     (void)dw_report_text(report, root, "fuel", NULL, view->fuel);
-    (void)dw_report_number(report, root, "temperature_k", NULL,
-                           dw_number_temperature(view->temperature_k));
-    (void)dw_report_number(report, root, "composition_temperature_k", NULL,
-                           dw_number_temperature(view->composition_temperature_k));
-    (void)dw_report_number(report, root, "unmixedness", NULL, dw_number_plain(view->spread, 3));
+    (void)dw_report_output(report, root, "ladder", "temperature_k", view->temperature_k);
+    (void)dw_report_output(report, root, "ladder", "composition_temperature_k",
+                           view->composition_temperature_k);
+    (void)dw_report_output(report, root, "ladder", "unmixedness", view->spread);
     dw_report_svg(report, root, dw_ladder_chart(report, data, view));
     dw_item *table = put_table(report, &data->oxides, view->spread > 0.0);
     for (size_t i = 0; i < view->rung_count; ++i) {

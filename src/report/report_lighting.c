@@ -7,24 +7,21 @@
 /* A purge longer than this nobody waits for [s]. */
 static const double too_long_s = 3600.0;
 
-static double finite_or_nan(double value)
+static dw_item *put(dw_report *r, dw_item *group, const dw_lighting *l, const char *key)
 {
-    return isfinite(value) ? value : NAN;
+    const dw_output_row *row = dw_output_find("room", key);
+    return dw_report_output(r, group, "room", key, dw_output_read(row, NULL, l, 0));
 }
 
 static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const dw_lighting *l)
 {
-    /* Litres a minute. */
-    dw_number gas = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 3);
-    gas.small = true;
-    const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
     const dw_column columns[] = {
-        {.key = "name", .label = "\nvalve open, no flame", .is_text = true},
-        {.key = "gas_kg_s", .number = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3)},
-        {.key = "gas_m3_s", .label = "gas let\nin", .number = gas},
-        {.key = "chamber_at_limit_s", .number = time},
+        dw_output_column("room", "lighting.burners.*.name"),
+        dw_output_column("room", "lighting.burners.*.gas_kg_s"),
+        dw_output_column("room", "lighting.burners.*.gas_m3_s"),
+        dw_output_column("room", "lighting.burners.*.chamber_at_limit_s"),
         {.label = "chamber can\nburn after", .is_text = true},
-        {.key = "corner_at_limit_s", .number = time},
+        dw_output_column("room", "lighting.burners.*.corner_at_limit_s"),
         {.label = "corner can\nburn after", .is_text = true}};
     dw_item *table = dw_report_table(r, group, "burners", "", columns, 7);
     for (int i = 0; i <= l->burner_count; i++) {
@@ -33,41 +30,24 @@ static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const
         if (cell == NULL) return;
         cell[0].text = i < l->burner_count ? dw_report_keepf(r, "one of '%s'", kiln->burner[i].name)
                                            : "all burners";
-        cell[1].si = b->gas_kg_s;
-        cell[2].si = b->gas_m3_s;
-        cell[3].si = finite_or_nan(b->chamber_s);
+        dw_output_fill(table->table, cell, NULL, DW_IN_BURNER, b, 0);
         cell[4].text = dw_people_duration(r, b->chamber_s);
-        cell[5].si = finite_or_nan(b->corner_s);
         cell[6].text = dw_people_duration(r, b->corner_s);
     }
 }
 
 static void put_purge(dw_report *r, dw_item *g, const dw_lighting *l)
 {
-    (void)dw_report_number(r, g, "purge_volumes", "chamber volumes to purge",
-                           dw_number_plain(l->purge_volumes, 2));
-    (void)dw_report_number(r, g, "purge_volume_m3", "air to purge with",
-                           dw_number_of(l->purge_volume_m3, DW_DIM_VOLUME, 3));
-    (void)dw_report_number(r, g, "cold_draft_pa", "draft of the cold stack",
-                           dw_number_draft(l->cold_draft_pa));
-    (void)dw_report_bool(r, g, "cold_stack_backwards", NULL, l->backwards);
-    (void)dw_report_number(r, g, "natural_purge_m3_s", "air that this draft moves",
-                           dw_number_of(l->natural_m3_s, DW_DIM_VOLUME_FLOW, 2));
-    if (isfinite(l->natural_s)) {
-        (void)dw_report_number(r, g, "natural_purge_s", NULL,
-                               dw_number_of(l->natural_s, DW_DIM_TIME, 3));
-    } else {
-        (void)dw_report_null(r, g, "natural_purge_s", NULL, "no draft");
-    }
+    static const char *const keys[] = {
+        "lighting.purge_volumes", "lighting.purge_volume_m3", "lighting.cold_draft_pa",
+        "lighting.cold_stack_backwards", "lighting.natural_purge_m3_s", "lighting.natural_purge_s"};
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; ++i) (void)put(r, g, l, keys[i]);
     (void)dw_report_text(r, g, NULL, "time to purge by draft alone",
                          isfinite(l->natural_s) ? dw_people_duration(r, l->natural_s)
                                                 : "never: the cold stack does not draw");
+    (void)put(r, g, l, "lighting.fan_purge_s");
     if (isfinite(l->fan_s)) {
-        (void)dw_report_number(r, g, "fan_purge_s", NULL,
-                               dw_number_of(l->fan_s, DW_DIM_TIME, 3));
         (void)dw_report_text(r, g, NULL, "time to purge by the fan", dw_people_duration(r, l->fan_s));
-    } else {
-        (void)dw_report_null(r, g, "fan_purge_s", NULL, "no purge fan given");
     }
 }
 
@@ -132,47 +112,31 @@ void dw_build_lighting(dw_report *report, const dw_report_source *source, const 
                                  DW_STYLE_SECTION);
     (void)dw_report_bool(r, g, "solved", NULL, l->solved);
     if (!l->solved) {
-        (void)dw_report_text(r, g, "reason", "not available because", l->reason);
+        dw_report_output_text(r, g, "room", "lighting.reason", l->reason);
         (void)put_rule(r);
         return;
     }
-    dw_number limit = dw_number_share(l->lean_x, 3);
-    dw_item *item = dw_report_number(r, g, "lean_limit", "the gas burns in air from", limit);
-    dw_report_note(r, item, "recalled, US Bureau of Mines Bulletin 627; mixtures by Le Chatelier");
-    limit.si = l->rich_x;
-    (void)dw_report_number(r, g, "rich_limit", "to", limit);
-    (void)dw_report_bool(r, g, "limit_guessed", NULL, l->limit_guessed);
-    (void)dw_report_number(r, g, "relative_density", "density of the gas / of air",
-                           dw_number_plain(l->relative_density, 3));
-    (void)dw_report_number(r, g, "free_volume_m3", "free volume of the chamber",
-                           dw_number_of(l->free_volume_m3, DW_DIM_VOLUME, 3));
-    (void)dw_report_number(r, g, "corner_volume_m3", "corner or pit of the room",
-                           dw_number_typed(source, offsetof(dw_kiln, room.corner_volume_m3),
-                                           dw_number_assumed(source->kiln->room.corner_volume_m3,
-                                                             DW_DIM_VOLUME)));
-    (void)dw_report_bool(r, g, "chamber_glows", NULL, l->glows);
+    static const char *const keys[] = {"lighting.lean_limit", "lighting.rich_limit",
+                                       "lighting.limit_guessed", "lighting.relative_density",
+                                       "lighting.free_volume_m3"};
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; ++i) (void)put(r, g, l, keys[i]);
+    const double corner_m3 = source->kiln->room.corner_volume_m3;
+    dw_item *item = dw_report_output(r, g, "room", "lighting.corner_volume_m3", corner_m3);
+    if (item != NULL) {
+        item->number = dw_number_typed(source, offsetof(dw_kiln, room.corner_volume_m3), item->number);
+    }
+    (void)put(r, g, l, "lighting.chamber_glows");
     put_burners(r, g, source->kiln, l);
     put_purge(r, g, l);
-    dw_number ratio = dw_number_plain(l->gas_ratio, 3);
-    ratio.resolution_si = 1e-3;
     if (isfinite(l->gas_ratio)) {
-        item = dw_report_number(r, g, "chamber_gas_over_limit", "chamber gas / its lean limit",
-                                ratio);
-        dw_report_note(r, item,
+        dw_report_note(r, put(r, g, l, "lighting.chamber_gas_over_limit"),
                        l->gas_ratio >= 1.0
                            ? "1 or more: the gas burns or explodes when it meets air, even cold"
                            : "below 1 the gas carries no flame when cold; above some 750 degC "
                              "any leak burns");
-        (void)dw_report_number(r, g, "chamber_gas_limit", NULL,
-                               dw_number_share(l->gas_limit_x, 3));
-        ratio.si = l->gas_ratio_hot;
-        if (isfinite(l->gas_ratio_hot)) {
-            (void)dw_report_number(r, g, "chamber_gas_over_limit_hot",
-                                   "the same at its temperature", ratio);
-        } else {
-            (void)dw_report_null(r, g, "chamber_gas_over_limit_hot", NULL,
-                                 "too hot: any leak burns");
-        }
+        (void)put(r, g, l, "lighting.chamber_gas_limit");
+        item = put(r, g, l, "lighting.chamber_gas_over_limit_hot");
+        if (item != NULL && !isfinite(l->gas_ratio_hot)) item->label = NULL;
     }
     put_words(r, source->kiln, l);
 }

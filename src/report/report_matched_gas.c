@@ -4,21 +4,17 @@
 #include "report_oxides.h"
 #include "report_parts.h"
 
-static void put(dw_report *r, dw_item *group, const char *key, dw_number number)
+/* A number, or null when it has no value. */
+static void put(dw_report *r, dw_item *group, const char *key, double si)
 {
-    if (isfinite(number.si)) {
-        (void)dw_report_number(r, group, key, NULL, number);
-    } else {
-        (void)dw_report_null(r, group, key, NULL, NULL);
-    }
+    dw_item *item = dw_report_output(r, group, "oxides", key, si);
+    if (item != NULL && !isfinite(si)) item->kind = DW_ITEM_NULL;
 }
 
-/* Nothing finer than 0.01 %. */
-static dw_number share(double value)
+/* The next hole of a sentence. */
+static void fill(dw_report *r, dw_item *line, const char *key, double si)
 {
-    dw_number number = dw_number_share(value, 2);
-    number.resolution_si = 1.0e-4;
-    return number;
+    (void)dw_report_number(r, line, NULL, NULL, dw_output_number("oxides", key, si));
 }
 
 /* A mixture: first what a potter would say, then what an analyser would show. */
@@ -31,11 +27,9 @@ static void put_mixture_line(dw_report *r, dw_item *screen, const dw_data *data,
                        lean ? "{0}: O2 {1} of the gas, {2} of the dry gas; equivalence ratio {3}"
                             : "{0}: CO {1} and O2 {2} of the dry gas; equivalence ratio {3}");
     (void)dw_report_text(r, line, NULL, NULL, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
-    (void)dw_report_number(r, line, NULL, NULL, share(lean ? gas->o2_wet : gas->co_dry));
-    (void)dw_report_number(r, line, NULL, NULL, share(gas->o2_dry));
-    dw_number phi = dw_number_plain(gas->equivalence_ratio, 12);
-    phi.resolution_si = 1.0e-3;
-    (void)dw_report_number(r, line, NULL, NULL, phi);
+    fill(r, line, lean ? "gas.o2_wet" : "gas.co_dry", lean ? gas->o2_wet : gas->co_dry);
+    fill(r, line, "gas.o2_dry", gas->o2_dry);
+    fill(r, line, "equivalence_ratio", gas->equivalence_ratio);
 }
 
 static const char *mixture_word(dw_match_found found)
@@ -60,7 +54,7 @@ void dw_build_matched_gas(dw_report *r, dw_item *screen, const dw_data *data,
         line = dw_report_line(r, screen, NULL, "Gas",
                               "{0}: O2 {1}, air with hardly any burnt gas in it");
         (void)dw_report_text(r, line, NULL, NULL, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
-        (void)dw_report_number(r, line, NULL, NULL, share(gas->o2_wet));
+        fill(r, line, "gas.o2_wet", gas->o2_wet);
         break;
     case DW_MATCH_ABOVE_AIR:
         (void)dw_report_text(r, screen, NULL, "Gas",
@@ -81,16 +75,12 @@ void dw_build_matched_gas_keys(dw_report *r, const dw_data *data, const dw_match
 {
     dw_item *group = dw_report_group(r, dw_report_root(r), "gas", NULL, DW_STYLE_SECTION);
     (void)dw_report_text(r, group, "found", NULL, mixture_word(gas->found));
-    if (gas->band >= 0) {
-        (void)dw_report_text(r, group, "word", NULL, data->band[gas->band].word);
-    } else {
-        (void)dw_report_null(r, group, "word", NULL, NULL);
-    }
-    put(r, group, "o2_wet", dw_number_share(gas->o2_wet, 3));
-    put(r, group, "o2_dry", dw_number_share(gas->o2_dry, 3));
-    put(r, group, "co_dry", dw_number_share(gas->co_dry, 3));
-    put(r, group, "composition_temperature_k",
-        dw_number_temperature(gas->composition_temperature_k));
+    dw_report_output_text(r, group, "oxides", "gas.word",
+                          gas->band >= 0 ? data->band[gas->band].word : NULL);
+    put(r, group, "gas.o2_wet", gas->o2_wet);
+    put(r, group, "gas.o2_dry", gas->o2_dry);
+    put(r, group, "gas.co_dry", gas->co_dry);
+    put(r, group, "gas.composition_temperature_k", gas->composition_temperature_k);
 }
 
 void dw_build_given_keys(dw_report *r, const dw_ware_given *given)
@@ -99,12 +89,8 @@ void dw_build_given_keys(dw_report *r, const dw_ware_given *given)
     const char *sensor = given->sensor == DW_SENSOR_ZIRCONIA ? "zirconia"
                          : given->sensor == DW_SENSOR_HEATED ? "heated"
                                                              : NULL;
-    if (sensor != NULL) {
-        (void)dw_report_text(r, root, "sensor", NULL, sensor);
-    } else {
-        (void)dw_report_null(r, root, "sensor", NULL, NULL);
-    }
-    put(r, root, "sensor_temperature_k", dw_number_temperature(given->sensor_temperature_k));
+    dw_report_output_text(r, root, "oxides", "sensor", sensor);
+    put(r, root, "sensor_temperature_k", given->sensor_temperature_k);
     (void)dw_report_text(r, root, "fuel", NULL, given->mixtures.fuel->name);
 }
 
@@ -119,8 +105,7 @@ void dw_build_given(dw_report *r, dw_item *text, const dw_ware_given *given)
             r, text, NULL, screen ? "Sensor" : "",
             "The sensor heats itself to {0} and reads the gas as it is there. On the way to the ware the "
             "mixture of fuel and air stays the same; the oxygen pressure does not.");
-        (void)dw_report_number(r, line, NULL, NULL,
-                               dw_number_temperature(given->sensor_temperature_k));
+        fill(r, line, "sensor_temperature_k", given->sensor_temperature_k);
     }
     dw_item *line = dw_report_line(r, text, NULL, screen ? "Fuel" : "",
                                    given->fuel_given

@@ -8,6 +8,7 @@
  * Layer: report. Not for others: see reports.h.
  */
 
+#include "outputs.h"
 #include "reports.h"
 
 /** A report in the making. All borrowed. */
@@ -21,14 +22,24 @@ typedef struct dw_maker {
 void dw_fill_number(const dw_maker *m, dw_item *line, dw_number number);
 void dw_fill_text(const dw_maker *m, dw_item *line, const char *text);
 
-/** Temperatures to 1 K, heights to 1 cm, whatever their size. */
-dw_number dw_number_temperature(double si);
-dw_number dw_number_height(double si);
+/** The same with a number of the operating point, by its key. */
+void dw_fill(const dw_maker *m, dw_item *line, const char *key);
 
-/** Key, label and number of a column for an input that is varied. */
+/** An input of the kiln by its key in `setting` of `estimate`, in the unit that was typed. */
+dw_number dw_number_setting(const dw_report_source *source, const char *key);
+
+/** Most inputs that are varied at once. */
+enum { DW_AXIS_MAX = 2 };
+
+/** Key and number of a column for an input that is varied. */
 const char *dw_axis_key(dw_report *report, const dw_kiln_field *field);
-const char *dw_axis_label(const dw_kiln_field *field);
 dw_number dw_axis_number(const dw_kiln_field *field);
+
+/** Columns for the inputs that are varied; returns how many. */
+size_t dw_axis_columns(dw_report *report, const dw_sweep_axis *axes, size_t count, dw_column *column);
+
+/** A table of settings: what its rows say when they have no numbers, and what CSV ends with. */
+void dw_rows_table(dw_item *table, size_t lead_count, size_t reason_column, const char *reason_lead);
 
 /** All sections of numbers of an operating point; keys with null when it is not solved. */
 void dw_build_sections(const dw_maker *m);

@@ -21,41 +21,15 @@ const char *dw_people_duration(dw_report *report, double seconds)
     return text != NULL ? text : "";
 }
 
-dw_number dw_number_ppm(double ppm)
-{
-    dw_number number = dw_number_plain(ppm, 3);
-    number.unit = "ppm";
-    number.resolution_si = 0.1;
-    return number;
-}
-
-dw_number dw_number_ppm_level(double ppm)
-{
-    dw_number number = dw_number_ppm(ppm);
-    number.trim = true;
-    return number;
-}
-
-dw_number dw_number_cohb(double frac)
-{
-    dw_number number = dw_number_of(frac, DW_DIM_RATIO, 3);
-    number.resolution_si = 1e-3;
-    return number;
-}
-
-static double finite_or_nan(double value)
-{
-    return isfinite(value) ? value : NAN;
-}
-
 static void fill_text(dw_report *r, dw_item *line, const char *text)
 {
     (void)dw_report_text(r, line, NULL, NULL, text);
 }
 
-static void fill_number(dw_report *r, dw_item *line, dw_number number)
+/* The next hole of a sentence. The rows are the same in a room. */
+static void fill(dw_report *r, dw_item *line, const char *key, double si)
 {
-    (void)dw_report_number(r, line, NULL, NULL, number);
+    (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", key, si));
 }
 
 void dw_build_notice(dw_report *report, dw_item *prose, dw_item *list, dw_grade grade,
@@ -112,8 +86,9 @@ void dw_build_deciding_limit(dw_report *report, dw_item *screen, const dw_co_dat
                                    : upper_end ? "the nearest is {0}: {1} ({3}); here up to {2}"
                                                : "the nearest is {0}: {1} ({3}); here {2}");
     fill_text(report, line, limit_name(report, limit));
-    fill_number(report, line, dw_number_ppm_level(limit->ppm));
-    fill_number(report, line, dw_number_ppm(x->limit[index].mean_ppm));
+    /* In a sentence with its unit; in the table the heading has it. */
+    fill(report, line, "alarms.*.ppm", limit->ppm);
+    fill(report, line, "exposure.mean_ppm", x->limit[index].mean_ppm);
     fill_text(report, line, limit->provenance);
 }
 
@@ -127,8 +102,8 @@ void dw_build_blood_line(dw_report *report, dw_item *screen, const dw_co_data *c
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Blood",
                                    "COHb {0} at most ({1} at the start). Typical effect: {2}");
-    fill_number(report, line, dw_number_cohb(peak));
-    fill_number(report, line, dw_number_cohb(x->start_frac));
+    fill(report, line, "people.cohb_peak", peak);
+    fill(report, line, "people.cohb_start", x->start_frac);
     fill_text(report, line, effect);
 }
 
@@ -168,61 +143,33 @@ enum {
     BODY, NAME, LABEL, OVER, PPM, MG, MEAN, EXCEEDED, WORD, CROSSED, CROSSED_TEXT, LEVEL, LEVEL_TEXT,
     FLOW, KIND, YEAR, PROVENANCE, DOCUMENT, WHERE, COUNT
 };
+static const char *const limit_keys[COUNT] = {
+    [BODY] = "limits.*.body", [NAME] = "limits.*.name", [OVER] = "limits.*.averaging_time_s",
+    [PPM] = "limits.*.ppm", [MG] = "limits.*.mg_m3", [MEAN] = "limits.*.mean_ppm",
+    [EXCEEDED] = "limits.*.exceeded", [CROSSED] = "limits.*.crossed_s",
+    [LEVEL] = "limits.*.air_reaches_it_s", [FLOW] = "limits.*.ventilation_needed_m3_s",
+    [KIND] = "limits.*.kind", [YEAR] = "limits.*.year", [PROVENANCE] = "limits.*.provenance",
+    [DOCUMENT] = "limits.*.document", [WHERE] = "limits.*.where"};
 
-/* What an exposure, and a room when there is one, did to a limit. */
-static void fill_finding(dw_report *report, const dw_limit_finding *found,
-                         const dw_room_course *course, size_t i, dw_cell *cell)
-{
-    cell[MEAN].si = found->mean_ppm;
-    cell[EXCEEDED].si = found->exceeded ? 1.0 : 0.0;
-    cell[WORD].text = found->exceeded ? "OVER" : NULL;
-    cell[CROSSED].si = finite_or_nan(found->crossed_s);
-    cell[CROSSED_TEXT].text =
-        isfinite(found->crossed_s) ? dw_people_duration(report, found->crossed_s) : NULL;
-    if (course == NULL) return;
-    cell[LEVEL].si = finite_or_nan(course->limit_level_s[i]);
-    cell[LEVEL_TEXT].text = dw_people_duration(report, course->limit_level_s[i]);
-    cell[FLOW].si = finite_or_nan(course->limit_flow_m3_s[i]);
-}
-
-void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure *x,
+void dw_build_limits(dw_report *report, const dw_data *data, const dw_exposure *x,
                      const dw_room_course *course)
 {
+    const dw_co_data *co = &data->co;
     static const char *const kinds[] = {"guideline", "work", "danger"};
     const bool known = x != NULL;
     dw_item *group = dw_report_group(report, dw_report_root(report), NULL,
                                      known ? "Limits, and how this air compares" : NULL,
                                      DW_STYLE_SECTION);
-    const dw_number ppm = dw_number_ppm(NAN);
-    dw_number bare = ppm;
-    bare.unit = NULL;
-    dw_number level = dw_number_ppm_level(NAN);
-    level.unit = NULL;
-    const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
     const bool in_room = course != NULL;
     dw_column column[COUNT] = {
-        [BODY] = {.key = "body", .is_text = true},
-        [NAME] = {.key = "name", .is_text = true},
         [LABEL] = {.label = "\nlimit", .is_text = true},
-        [OVER] = {.key = "averaging_time_s", .number = time},
-        [PPM] = {.key = "ppm", .label = "ppm\nallowed", .number = level},
-        [MG] = {.key = "mg_m3", .number = bare},
-        [MEAN] = {.key = "mean_ppm", .label = "ppm\nhere", .number = bare},
-        [EXCEEDED] = {.key = "exceeded", .is_truth = true},
         [WORD] = {.label = "\n", .is_text = true, .is_blank = true, .tone = over},
-        [CROSSED] = {.key = "crossed_s", .number = time},
         [CROSSED_TEXT] = {.label = "used up\nafter", .is_text = true},
-        [LEVEL] = {.key = in_room ? "air_reaches_it_s" : NULL, .number = time},
-        [LEVEL_TEXT] = {.label = in_room ? "air at this\nlevel after" : NULL, .is_text = true},
-        [FLOW] = {.key = in_room ? "ventilation_needed_m3_s" : NULL,
-                  .label = in_room ? "ventilation\nneeded" : NULL,
-                  .number = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 3)},
-        [KIND] = {.key = "kind", .label = "\nkind", .is_text = true},
-        [YEAR] = {.key = "year", .is_text = true},
-        [PROVENANCE] = {.key = "provenance", .label = "\nvalue", .is_text = true},
-        [DOCUMENT] = {.key = "document", .is_text = true},
-        [WHERE] = {.key = "where", .is_text = true},
-    };
+        [LEVEL_TEXT] = {.label = in_room ? "air at this\nlevel after" : NULL, .is_text = true}};
+    for (size_t c = 0; c < COUNT; ++c) {
+        if (limit_keys[c] != NULL) column[c] = dw_output_column("room", limit_keys[c]);
+    }
+    if (!in_room) column[LEVEL].key = column[FLOW].key = column[FLOW].label = NULL;
     dw_item *table = dw_report_table(report, group, "limits", known ? "" : NULL, column, COUNT);
     for (size_t i = 0; i < co->limit_count; i++) {
         const dw_co_limit *limit = &co->limit[i];
@@ -231,10 +178,18 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         cell[BODY].text = limit->body;
         cell[NAME].text = limit->name;
         cell[LABEL].text = limit_name(report, limit);
-        cell[OVER].si = limit->over_s;
-        cell[PPM].si = limit->ppm;
-        cell[MG].si = limit->mg_m3;
-        if (known) fill_finding(report, &x->limit[i], course, i, cell);
+        dw_output_fill(table->table, cell, data, DW_IN_LIMITS, co, i);
+        if (known) {
+            dw_output_fill(table->table, cell, data, DW_IN_EXPOSURE, x, i);
+            const double crossed_s = x->limit[i].crossed_s;
+            cell[WORD].text = x->limit[i].exceeded ? "OVER" : NULL;
+            cell[CROSSED_TEXT].text =
+                isfinite(crossed_s) ? dw_people_duration(report, crossed_s) : NULL;
+        }
+        if (known && in_room) {
+            dw_output_fill(table->table, cell, data, DW_IN_COURSE, course, i);
+            cell[LEVEL_TEXT].text = dw_people_duration(report, course->limit_level_s[i]);
+        }
         cell[KIND].text = kinds[limit->kind];
         cell[YEAR].text = limit->year;
         cell[PROVENANCE].text = limit->provenance;
@@ -251,23 +206,23 @@ void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure 
         "country and change: yours count.");
 }
 
-void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure *x)
+void dw_build_alarms(dw_report *report, const dw_data *data, const dw_exposure *x)
 {
+    const dw_co_data *co = &data->co;
     const bool known = x != NULL;
     dw_item *group =
         dw_report_group(report, dw_report_root(report), NULL,
                         known ? "When a household alarm may and must sound" : NULL,
                         DW_STYLE_SECTION);
-    const dw_number time = dw_number_of(NAN, DW_DIM_TIME, 3);
     const dw_column columns[] = {
-        {.key = "standard", .label = "\nstandard", .is_text = true},
-        {.key = "ppm", .label = "level\nheld", .number = dw_number_ppm_level(NAN)},
-        {.key = "window_from_s", .number = time},
-        {.key = "window_by_s", .number = time},
+        dw_output_column("exposure", "alarms.*.standard"),
+        dw_output_column("exposure", "alarms.*.ppm"),
+        dw_output_column("exposure", "alarms.*.window_from_s"),
+        dw_output_column("exposure", "alarms.*.window_by_s"),
         {.label = "not\nbefore", .is_text = true},
         {.label = "at the\nlatest", .is_text = true},
-        {.key = "may_sound_s", .number = time},
-        {.key = "must_sound_s", .number = time},
+        dw_output_column("exposure", "alarms.*.may_sound_s"),
+        dw_output_column("exposure", "alarms.*.must_sound_s"),
         {.label = "here it\nmay after", .is_text = true},
         {.label = "here it\nmust after", .is_text = true},
     };
@@ -278,14 +233,11 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
         cell[0].text = alarm->standard;
-        cell[1].si = alarm->ppm;
-        cell[2].si = alarm->from_s;
-        cell[3].si = finite_or_nan(alarm->by_s);
+        dw_output_fill(table->table, cell, data, DW_IN_LIMITS, co, i);
         cell[4].text = dw_people_duration(report, alarm->from_s);
         cell[5].text = dw_people_duration(report, alarm->by_s);
         if (!known) continue;
-        cell[6].si = finite_or_nan(x->alarm_may_s[i]);
-        cell[7].si = finite_or_nan(x->alarm_must_s[i]);
+        dw_output_fill(table->table, cell, data, DW_IN_EXPOSURE, x, i);
         cell[8].text = dw_people_duration(report, x->alarm_may_s[i]);
         cell[9].text = dw_people_duration(report, x->alarm_must_s[i]);
     }
@@ -300,46 +252,38 @@ void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure 
 
 static const char *const activity_texts[] = {"rest", "light work", "heavy work"};
 
-/* A share of haemoglobin; not known: null, and not in the text. */
-static void put_cohb(dw_report *report, dw_item *group, const char *key, const char *label,
-                     const dw_exposure *x, double frac)
-{
-    (void)dw_report_number(report, group, key, x != NULL ? label : NULL, dw_number_cohb(frac));
-}
-
-static void put_effects(dw_report *report, dw_item *group, const dw_co_data *co,
+static void put_effects(dw_report *report, dw_item *group, const dw_data *data,
                         const dw_exposure *x)
 {
-    const dw_column columns[] = {
-        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)},
-        {.key = "reached_s", .number = dw_number_of(NAN, DW_DIM_TIME, 3)},
-        {.label = "reached\nafter", .is_text = true},
-        {.key = "effect", .label = "\ntypical effect; people vary", .is_text = true}};
+    const dw_co_data *co = &data->co;
+    const dw_column columns[] = {dw_output_column("exposure", "people.effects.*.cohb"),
+                                 dw_output_column("exposure", "people.effects.*.reached_s"),
+                                 {.label = "reached\nafter", .is_text = true},
+                                 dw_output_column("exposure", "people.effects.*.effect")};
     const char *label = x != NULL ? "" : NULL;
     dw_item *table = dw_report_table(report, group, "effects", label, columns, 4);
     for (size_t i = 0; i < co->effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
-        cell[0].si = co->effect[i].level;
+        dw_output_fill(table->table, cell, data, DW_IN_LIMITS, co, i);
         if (x != NULL) {
-            cell[1].si = finite_or_nan(x->effect_s[i]);
+            dw_output_fill(table->table, cell, data, DW_IN_EXPOSURE, x, i);
             cell[2].text = dw_people_duration(report, x->effect_s[i]);
         }
         cell[3].text = co->effect[i].text;
     }
-    const dw_column ppm_columns[] = {
-        {.key = "ppm", .label = "\nCO in the air", .number = dw_number_ppm_level(NAN)},
-        {.key = "effect", .label = "effect as commonly printed, for\nadults at rest", .is_text = true}};
+    const dw_column ppm_columns[] = {dw_output_column("exposure", "people.effects_by_ppm.*.ppm"),
+                                     dw_output_column("exposure", "people.effects_by_ppm.*.effect")};
     table = dw_report_table(report, group, "effects_by_ppm", label, ppm_columns, 2);
     for (size_t i = 0; i < co->ppm_effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
-        cell[0].si = co->ppm_effect[i].level;
+        dw_output_fill(table->table, cell, data, DW_IN_LIMITS, co, i);
         cell[1].text = co->ppm_effect[i].text;
     }
 }
 
-void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure *x,
+void dw_build_people(dw_report *report, const dw_data *data, const dw_exposure *x,
                      const dw_exposure_person *person)
 {
     const bool known = x != NULL;
@@ -361,17 +305,16 @@ void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure 
     } else {
         (void)dw_report_null(report, group, "outside_promise", NULL, NULL);
     }
-    put_cohb(report, group, "cohb_start", "carboxyhaemoglobin (COHb) at the start", x,
-             known ? x->start_frac : NAN);
-    static const char *const end_keys[] = {"cohb_end_rest", "cohb_end_light", "cohb_end_heavy"};
-    static const char *const end_labels[] = {"COHb at the end, at rest", "COHb at the end, light work",
-                                             "COHb at the end, heavy work"};
-    for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
-        put_cohb(report, group, end_keys[a], end_labels[a], x, known ? x->end_frac[a] : NAN);
+    static const char *const keys[] = {"people.cohb_start", "people.cohb_end_rest",
+                                       "people.cohb_end_light", "people.cohb_end_heavy",
+                                       "people.cohb_peak"};
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        const dw_output_row *row = dw_output_find("exposure", keys[i]);
+        dw_item *item = dw_report_output(report, group, "exposure", keys[i],
+                                         known ? dw_output_read(row, data, x, 0) : NAN);
+        if (item != NULL && !known) item->label = NULL;
     }
-    put_cohb(report, group, "cohb_peak", "highest COHb", x,
-             known ? x->peak_frac[x->activity] : NAN);
-    put_effects(report, group, co, x);
+    put_effects(report, group, data, x);
 }
 
 void dw_build_people_notes(dw_report *report, dw_item *prose, const dw_co_data *co,

@@ -9,20 +9,12 @@
  */
 
 #include "exposure.h"
+#include "outputs.h"
 #include "reports.h"
 #include "room_course.h"
 
 /** "40 min", "2.3 h", "3 days"; "never" for an infinite time. Kept by the tree. */
 const char *dw_people_duration(dw_report *report, double seconds);
-
-/** A level of CO in the air. */
-dw_number dw_number_ppm(double ppm);
-
-/** The same for a level that somebody has set, such as a limit: 50 ppm and not 50.0. */
-dw_number dw_number_ppm_level(double ppm);
-
-/** A share of haemoglobin, to 0.1 %. */
-dw_number dw_number_cohb(double frac);
 
 /** First lines of the screen: "Verdict  dangerous estimate", and why: because, or what that word means
  *  when it is NULL. */
@@ -43,10 +35,10 @@ void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *c
 /** Tables and sections, JSON keys `limits`, `alarms`, `people`. course is NULL without a room. Where x is NULL
  *  the exposure is not known: the keys are all there, every number of it null, and nothing of it is in
  *  the text. */
-void dw_build_limits(dw_report *report, const dw_co_data *co, const dw_exposure *x,
+void dw_build_limits(dw_report *report, const dw_data *data, const dw_exposure *x,
                      const dw_room_course *course);
-void dw_build_alarms(dw_report *report, const dw_co_data *co, const dw_exposure *x);
-void dw_build_people(dw_report *report, const dw_co_data *co, const dw_exposure *x,
+void dw_build_alarms(dw_report *report, const dw_data *data, const dw_exposure *x);
+void dw_build_people(dw_report *report, const dw_data *data, const dw_exposure *x,
                      const dw_exposure_person *person);
 
 /** What the numbers about people rest on. */

@@ -4,32 +4,18 @@
 #include <string.h>
 
 #include "report_parts.h"
-#include "report_people.h"
 
+static const char *const columns[] = {
+    "rows.*.solved", "rows.*.verdict", "rows.*.co_known", "rows.*.co_unknown_because",
+    "rows.*.co_end_ppm", "rows.*.co_end_low_ppm", "rows.*.co_end_high_ppm", "rows.*.co_steady_ppm",
+    "rows.*.co_m3_s", "rows.*.into_room_kg_s", "rows.*.into_room_by_openings_kg_s",
+    "rows.*.into_room_by_flues_kg_s", "rows.*.spill_kg_s", "rows.*.room_pressure_pa",
+    "rows.*.ventilation_m3_s", "rows.*.cohb_peak", "rows.*.limit", "rows.*.limit_ppm",
+    "rows.*.equivalence_ratio", "rows.*.reason"};
 enum {
-    COL_SOLVED,
-    COL_VERDICT,
-    COL_KNOWN,
-    COL_BECAUSE,
-    COL_END,
-    COL_LOW,
-    COL_HIGH,
-    COL_STEADY,
-    COL_CO,
-    COL_INTO_ROOM,
-    COL_BY_OPENINGS,
-    COL_BY_FLUES,
-    COL_SPILL,
-    COL_PRESSURE,
-    COL_VENTILATION,
-    COL_COHB,
-    COL_LIMIT,
-    COL_LIMIT_PPM,
-    COL_PHI,
-    COL_REASON,
-    COL_COUNT
+    COL_SOLVED = 0, COL_VERDICT = 1, COL_KNOWN = 2, COL_BECAUSE = 3, COL_LIMIT = 16, COL_LIMIT_PPM = 17,
+    COL_REASON = 19, COL_COUNT
 };
-enum { AXIS_MAX = 2 };
 
 static dw_tone verdict_tone(dw_cell word)
 {
@@ -43,55 +29,14 @@ static dw_tone verdict_tone(dw_cell word)
 static void put_columns(dw_room_table *sweep, const dw_sweep_axis *axes)
 {
     dw_report *r = sweep->report;
-    dw_column column[AXIS_MAX + COL_COUNT];
-    for (size_t i = 0; i < sweep->axis_count; i++) {
-        column[i] = (dw_column){.key = dw_axis_key(r, axes[i].field),
-                                .label = dw_axis_label(axes[i].field),
-                                .number = dw_axis_number(axes[i].field)};
-    }
-    if (sweep->axis_count == 2 && strcmp(column[0].label, column[1].label) == 0) {
-        for (size_t i = 0; i < 2; i++) column[i].label = axes[i].field->path;
-    }
-    dw_number ppm = dw_number_ppm(NAN), phi = dw_number_plain(NAN, 12);
-    phi.resolution_si = 1e-3;
-    dw_number pressure = dw_number_draft(NAN);
-    const dw_number co = dw_number_of(NAN, DW_DIM_VOLUME_FLOW, 2);
-    const dw_number mass = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3);
-    const dw_column fix[COL_COUNT] = {
-        [COL_SOLVED] = {.key = "solved", .is_truth = true},
-        [COL_VERDICT] = {.key = "verdict", .label = "verdict\n(estimate)", .is_text = true,
-                         .page_first = true, .tone = verdict_tone},
-        [COL_KNOWN] = {.key = "co_known", .is_truth = true},
-        [COL_BECAUSE] = {.key = "co_unknown_because", .is_text = true},
-        [COL_END] = {.key = "co_end_ppm", .label = "CO at\nthe end", .number = ppm},
-        [COL_LOW] = {.key = "co_end_low_ppm", .number = ppm},
-        [COL_HIGH] = {.key = "co_end_high_ppm", .label = "\nup to", .number = ppm},
-        [COL_STEADY] = {.key = "co_steady_ppm", .number = ppm},
-        [COL_CO] = {.key = "co_m3_s", .label = "\nCO in", .number = co},
-        [COL_INTO_ROOM] = {.key = "into_room_kg_s", .label = "gas\nout", .number = mass},
-        [COL_BY_OPENINGS] = {.key = "into_room_by_openings_kg_s", .number = mass},
-        [COL_BY_FLUES] = {.key = "into_room_by_flues_kg_s", .number = mass},
-        [COL_SPILL] = {.key = "spill_kg_s", .number = mass},
-        [COL_PRESSURE] = {.key = "room_pressure_pa", .label = "room /\noutside",
-                          .number = pressure},
-        [COL_VENTILATION] = {.key = "ventilation_m3_s", .number = co},
-        [COL_COHB] = {.key = "cohb_peak", .label = "COHb\nat most", .number = dw_number_cohb(NAN)},
-        [COL_LIMIT] = {.key = "limit", .is_text = true},
-        [COL_LIMIT_PPM] = {.key = "limit_ppm", .number = ppm},
-        [COL_PHI] = {.key = "equivalence_ratio", .label = "equiv.\nratio", .number = phi},
-        [COL_REASON] = {.key = "reason", .is_text = true},
-    };
-    memcpy(column + sweep->axis_count, fix, sizeof fix);
-    sweep->table = dw_report_table(r, dw_report_root(r), "rows", "", column,
-                                   sweep->axis_count + COL_COUNT);
-    if (sweep->table == NULL) return;
-    dw_table *table = sweep->table->table;
-    table->is_main = true;
-    table->reason_lead = "not solved, treat as dangerous: ";
-    table->reason_tone = DW_TONE_BAD;
-    table->caution = dw_caution_text();
-    table->lead_count = (int)sweep->axis_count;
-    table->reason_column = (int)sweep->axis_count + COL_REASON;
+    dw_column column[DW_AXIS_MAX + COL_COUNT];
+    const size_t lead = dw_axis_columns(r, axes, sweep->axis_count, column);
+    dw_output_columns("room", columns, COL_COUNT, column + lead);
+    column[lead + COL_VERDICT].page_first = true;
+    column[lead + COL_VERDICT].tone = verdict_tone;
+    sweep->table = dw_report_table(r, dw_report_root(r), "rows", "", column, lead + COL_COUNT);
+    dw_rows_table(sweep->table, lead, lead + COL_REASON, "not solved, treat as dangerous: ");
+    if (sweep->table != NULL) sweep->table->table->reason_tone = DW_TONE_BAD;
 }
 
 void dw_build_room_sweep(dw_room_table *sweep, dw_report *report, const dw_report_source *source,
@@ -121,8 +66,8 @@ void dw_build_room_sweep_row(dw_room_table *sweep, const double *values, const d
     sweep->row_count++;
     for (size_t i = 0; i < sweep->axis_count; i++) row[i].si = values[i];
     dw_cell *cell = row + sweep->axis_count;
-    cell[COL_SOLVED].si = x->room.solved ? 1.0 : 0.0;
     if (!x->room.solved) {
+        cell[COL_SOLVED].si = 0.0;
         cell[COL_REASON].text = dw_report_keep(sweep->report, x->room.reason);
         return;
     }
@@ -134,19 +79,8 @@ void dw_build_room_sweep_row(dw_room_table *sweep, const double *values, const d
     sweep->unknown_count += !known;
     cell[COL_KNOWN].si = known ? 1.0 : 0.0;
     cell[COL_BECAUSE].text = dw_room_unknown_text(x->room.unknown);
-    cell[COL_END].si = x->end_ppm;
-    cell[COL_LOW].si = x->has_spread ? x->low_ppm : NAN;
-    cell[COL_HIGH].si = x->has_spread ? x->high_ppm : NAN;
-    cell[COL_STEADY].si = x->room.steady_ppm;
-    cell[COL_CO].si = x->room.co_m3_s;
-    cell[COL_INTO_ROOM].si = cell[COL_SPILL].si = x->room.spill_kg_s;
-    cell[COL_BY_OPENINGS].si = x->room.spill_kg_s - x->room.by_flues_kg_s;
-    cell[COL_BY_FLUES].si = x->room.by_flues_kg_s;
-    cell[COL_PRESSURE].si = x->room.pressure_pa;
-    cell[COL_VENTILATION].si = x->room.air.flow_m3_s;
-    cell[COL_PHI].si = x->kiln.equivalence_ratio;
+    dw_output_fill(sweep->table->table, row, sweep->source->data, DW_IN_COURSE, x, 0);
     if (!known) return;
-    cell[COL_COHB].si = x->exposure.peak_frac[x->exposure.activity];
     const int limit = x->worst.decided_by >= 0 ? x->worst.decided_by : x->worst.nearest;
     if (limit >= 0) {
         cell[COL_LIMIT].text =

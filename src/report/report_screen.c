@@ -38,8 +38,7 @@ static void damper_range(const dw_kiln *kiln, double *low, double *high)
 /* A gas pressure of the range in the unit that was typed for the burner it is of. */
 static dw_number gas_number(const dw_report_source *source, double si)
 {
-    dw_number number = dw_number_input(si, DW_DIM_PRESSURE_GAUGE);
-    number.digits = 3;
+    const dw_number number = dw_output_number("estimate", "setting.gas_pressure_pa", si);
     for (int i = 0; i < source->kiln->burner_count; ++i) {
         const dw_burner *b = &source->kiln->burner[i];
         if (!b->lit || b->gas_pressure_pa != si) continue;
@@ -63,8 +62,8 @@ static void add_title(const dw_maker *m, dw_item *parent)
                 : one_damper ? "{0}: gas {1} to {2}, damper {3}, chamber {5}"
                              : "{0}: gas {1} to {2}, dampers {3} to {4}, chamber {5}";
     dw_item *line = dw_report_line(m->report, parent, NULL, "", pattern);
-    dw_number damper = dw_number_input(damper_low, DW_DIM_RATIO);
-    damper.digits = 3;
+    dw_number damper = dw_output_number("estimate", "setting.dampers.*.open_frac", damper_low);
+    damper.trim = true;
     dw_fill_text(m, line, kiln->name);
     dw_fill_number(m, line, gas_number(m->source, gas_low));
     dw_fill_number(m, line, gas_number(m->source, gas_high));
@@ -72,8 +71,7 @@ static void add_title(const dw_maker *m, dw_item *parent)
     damper.si = damper_high;
     dw_fill_number(m, line, damper);
     dw_fill_number(m, line,
-                   dw_number_typed(m->source, offsetof(dw_kiln, operating.chamber_temperature_k),
-                                   dw_number_temperature(kiln->operating.chamber_temperature_k)));
+                   dw_number_setting(m->source, "setting.chamber_temperature_k"));
     if (line != NULL) line->max_lines = 2;
 }
 
@@ -133,12 +131,6 @@ static void add_alerts(const dw_maker *m, dw_item *parent)
 
 /* ---- atmosphere, draft, heat -------------------------------------------------------------- */
 
-static double dry_share(const dw_maker *m, const char *species)
-{
-    const int i = dw_species_find(&m->source->data->species, species);
-    return i < 0 ? NAN : m->result->gas_dry.x[i];
-}
-
 static void add_atmosphere(const dw_maker *m, dw_item *screen)
 {
     const dw_result *x = m->result;
@@ -155,22 +147,17 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
     if (line != NULL) line->max_lines = 2;
     line = dw_report_line(m->report, screen, NULL, "",
                           "air ratio {0}   equivalence ratio {1} ({2})");
-    dw_number ratio = dw_number_plain(x->air_ratio, 4);
-    ratio.resolution_si = 1.0e-3;
-    dw_fill_number(m, line, ratio);
-    ratio.si = x->equivalence_ratio;
-    dw_fill_number(m, line, ratio);
+    dw_fill(m, line, "air_ratio");
+    dw_fill(m, line, "equivalence_ratio");
     dw_fill_text(m, line,
                  fabs(x->equivalence_ratio - 1.0) < EVEN ? "1: nothing left over"
                  : x->equivalence_ratio > 1.0            ? "above 1: gas left over"
                                                          : "below 1: air left over");
     line = dw_report_line(m->report, screen, NULL, "",
                           "dry gas: CO {0}   O2 {1}   CO/CO2 {2}");
-    dw_fill_number(m, line, dw_number_share(dry_share(m, "CO"), 3));
-    dw_fill_number(m, line, dw_number_share(dry_share(m, "O2"), 3));
-    dw_number co_co2 = dw_number_plain(x->co_co2_ratio, 3);
-    co_co2.resolution_si = 1.0e-4;
-    dw_fill_number(m, line, co_co2);
+    dw_fill(m, line, "gas_dry.CO");
+    dw_fill(m, line, "gas_dry.O2");
+    dw_fill(m, line, "co_co2_ratio");
     dw_add_doubt(m, screen);
 }
 
@@ -181,16 +168,16 @@ static void add_draft(const dw_maker *m, dw_item *screen)
         m->report, screen, NULL, "Draft",
         x->has_stack ? "floor {0#}, top {1#}, flue {2#}, stack base {3}"
                      : "floor {0#}, top {1}; no stack");
-    dw_fill_number(m, line, dw_number_draft(x->draft_floor_pa));
-    dw_fill_number(m, line, dw_number_draft(x->draft_top_pa));
-    dw_fill_number(m, line, dw_number_draft(x->draft_flue_exit_pa));
-    dw_fill_number(m, line, dw_number_draft(x->draft_stack_base_pa));
+    dw_fill(m, line, "draft_floor_pa");
+    dw_fill(m, line, "draft_top_pa");
+    dw_fill(m, line, "draft_flue_exit_pa");
+    dw_fill(m, line, "draft_stack_base_pa");
     if (line != NULL) line->max_lines = 2;
     /* Not by its name, the neutral plane: "neutral" on this screen is the gas. */
     if (x->neutral == DW_NEUTRAL_INSIDE) {
         line = dw_report_line(m->report, screen, NULL, "",
                               "no draft at {0}: air goes in below that height, gas out above");
-        dw_fill_number(m, line, dw_number_height(x->neutral_plane_m));
+        dw_fill(m, line, "neutral_plane_m");
     } else {
         (void)dw_report_text(m->report, screen, NULL, "",
                              x->neutral == DW_NEUTRAL_ALL_IN
@@ -203,9 +190,9 @@ static void add_heat(const dw_maker *m, dw_item *screen)
 {
     dw_item *line = dw_report_line(m->report, screen, NULL, "Heat input",
                                    "{0} net, {1} gross, from {2} of gas");
-    dw_fill_number(m, line, dw_number_of(m->result->heat_input_net_w, DW_DIM_POWER, 3));
-    dw_fill_number(m, line, dw_number_of(m->result->heat_input_gross_w, DW_DIM_POWER, 3));
-    dw_fill_number(m, line, dw_number_of(m->result->gas_flow_kg_s, DW_DIM_MASS_FLOW, 3));
+    dw_fill(m, line, "heat_input_net_w");
+    dw_fill(m, line, "heat_input_gross_w");
+    dw_fill(m, line, "gas_flow_kg_s");
 }
 
 /* ---- small moves ---------------------------------------------------------------------------- */
@@ -213,8 +200,8 @@ static void add_heat(const dw_maker *m, dw_item *screen)
 static const char *signed_text(const dw_maker *m, double value)
 {
     char bare[DW_SHOWN_SIZE];
-    dw_number number = dw_number_plain(value, 3);
-    number.resolution_si = 1.0e-3;
+    dw_number number = dw_output_number("estimate", "equivalence_ratio", value);
+    number.digits = 3;
     dw_show_bare(&number, DW_UNITS_METRIC, bare);
     return dw_report_keepf(m->report, "%s%s", value > 0.0 ? "+" : "", bare);
 }
@@ -358,8 +345,8 @@ static void add_flows(const dw_maker *m, dw_item *screen)
 
     fold(&in, flow_rows(m));
     fold(&out, flow_rows(m));
-    const dw_number mass = {.dim = DW_DIM_MASS_FLOW, .digits = 3, .resolution_si = 0.01 / 3600.0,
-                            .low_si = NAN, .high_si = NAN};
+    dw_number mass = dw_output_number("estimate", "flows.*.mass_kg_s", NAN);
+    mass.resolution_si = 0.01 / 3600.0; /* sums of several: no digits of what is small beside them */
     const dw_column columns[] = {{.label = "in", .is_text = true},
                                  {.label = "", .is_blank = true, .number = mass},
                                  {.label = "   out", .is_text = true},

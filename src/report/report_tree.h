@@ -81,6 +81,7 @@ typedef struct dw_column {
     bool is_truth;      /**< cells hold numbers, 0 for no                                 */
     bool is_blank;      /**< text: a cell without a value is empty rather than "-"        */
     dw_number number;   /**< kind, digits, resolution of its numbers; si is not used      */
+    const struct dw_output_row *output; /**< the output that it shows (outputs.h); NULL: none of them */
     const char *page_label;       /**< HTML: in place of label; "" leaves the column out; NULL: label */
     bool page_first;              /**< HTML: right after the leading columns, so that nothing hides it */
     dw_tone (*tone)(dw_cell cell); /**< HTML: of a cell with a value; NULL: plain                  */

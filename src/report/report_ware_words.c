@@ -79,9 +79,25 @@ const char *dw_glaze_reason(dw_report *report, const dw_ware_glaze *glaze)
                            glaze->glaze->outside);
 }
 
-dw_number dw_number_log10(double value)
+size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, const char *command,
+                        const char *list, int shown, dw_column *column)
 {
-    dw_number number = dw_number_plain(value, 12);
-    number.resolution_si = 0.01;
-    return number;
+    size_t used = 0;
+    for (int i = 0; i < oxides->metal_count; ++i) {
+        const char *name = oxides->metal[i].name;
+        column[used++] = dw_output_column(command, dw_report_keepf(report, "%s.*.%s", list, name));
+        column[used] = dw_output_column(command, dw_report_keepf(report, "%s.*.%s_forms", list, name));
+        if (i >= shown) column[used].label = NULL;
+        ++used;
+    }
+    return used;
+}
+
+void dw_metal_cells(dw_report *report, const dw_oxide_table *oxides, const dw_ware *ware, dw_cell *cell)
+{
+    for (int i = 0; i < oxides->metal_count; ++i) {
+        const dw_ware_metal *state = &ware->metal[i];
+        if (state->known) cell[2 * i].text = oxides->metal[i].form[state->mean.form].name;
+        cell[2 * i + 1].text = dw_forms_short(report, &oxides->metal[i], state);
+    }
 }

@@ -2,21 +2,10 @@
 
 #include <string.h>
 
-#include "not_worked.h"
+#include "outputs.h"
 #include "report_working_parts.h"
 
 typedef dw_work_maker maker;
-
-static void put_key(const maker *m, dw_item *list, dw_item *table, const dw_unworked *k)
-{
-    dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
-    (void)dw_report_text(m->r, entry, "key", NULL, k->path);
-    (void)dw_report_text(m->r, entry, "reason", NULL, k->reason);
-    dw_cell *cell = dw_report_row(m->r, table);
-    if (cell == NULL) return;
-    cell[0].text = k->path;
-    cell[1].text = k->reason;
-}
 
 static void put_not_worked(const maker *m)
 {
@@ -25,10 +14,18 @@ static void put_not_worked(const maker *m)
                                      DW_STYLE_STEPS);
     const dw_column columns[] = {{.label = "", .is_text = true}, {.label = "", .is_text = true}};
     dw_item *table = dw_report_table(m->r, group, NULL, "", columns, 2);
-    const dw_unworked *lists[DW_UNWORKED_MAX];
-    dw_not_worked(m->source->command, lists);
-    for (size_t i = 0; i < DW_UNWORKED_MAX && lists[i] != NULL; ++i) {
-        for (const dw_unworked *k = lists[i]; k->path != NULL; ++k) put_key(m, list, table, k);
+    for (const dw_output_list *const *l = dw_output_lists(m->source->command); *l != NULL; ++l) {
+        for (size_t i = 0; i < (*l)->count; ++i) {
+            const dw_output_row *row = &(*l)->row[i];
+            if (row->not_worked == NULL) continue;
+            dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
+            (void)dw_report_text(m->r, entry, "key", NULL, row->key);
+            (void)dw_report_text(m->r, entry, "reason", NULL, row->not_worked);
+            dw_cell *cell = dw_report_row(m->r, table);
+            if (cell == NULL) return;
+            cell[0].text = row->key;
+            cell[1].text = row->not_worked;
+        }
     }
 }
 

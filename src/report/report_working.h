@@ -15,7 +15,7 @@
 /**
  * Adds a working.
  *
- * @param[in] source  its command says which keys have a reason to have no working (not_worked.h).
+ * @param[in] source  its command says which keys have a reason to have no working (outputs.h).
  * @param[in] first_line  what is worked out; NULL: kiln and setting.
  * @param[in] of      the report that the working is of, for the numbers as it shows them; NULL: none.
  * @param[in] system  units of those.

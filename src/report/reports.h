@@ -74,7 +74,6 @@ typedef struct dw_sweep_table {
     dw_item *table;
     dw_item *count_item, *solved_item, *hazard_item; /**< filled in at the end                */
     size_t axis_count;
-    int co, o2;              /**< species indices                                            */
     size_t row_count, solved_count, hazard_count, warning_count;
 } dw_sweep_table;
 
