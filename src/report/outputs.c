@@ -247,6 +247,20 @@ static const char *digits_text(dw_report *r, const dw_number *n)
     return dw_report_keepf(r, "%d, to %g", n->digits, n->resolution_si);
 }
 
+/* A heading in one line: "temper-\nature" is "temperature". */
+static const char *one_line(dw_report *r, const char *heading)
+{
+    const char *text = "";
+    while (heading != NULL && text != NULL && *heading != '\0') {
+        const size_t length = strcspn(heading, "\n");
+        const bool broken = length > 1 && heading[length] == '\n' && heading[length - 1] == '-';
+        text = dw_report_keepf(r, "%s%.*s%s", text, (int)(length - broken), heading,
+                               length > 0 && heading[length] == '\n' && !broken ? " " : "");
+        heading += length + (heading[length] == '\n');
+    }
+    return text;
+}
+
 void dw_build_outputs(dw_report *report, const char *version)
 {
     const dw_report_source source = {.version = version, .command = "outputs"};
@@ -270,7 +284,7 @@ void dw_build_outputs(dw_report *report, const char *version)
                 if (cell == NULL) return;
                 cell[0].text = commands[k].command;
                 cell[1].text = row->key;
-                cell[2].text = row->label != NULL ? row->label : row->heading;
+                cell[2].text = row->label != NULL ? row->label : one_line(report, row->heading);
                 cell[3].text = number ? dw_dim_si_unit(row->number.dim) : NULL;
                 cell[4].text = number ? digits_text(report, &row->number) : NULL;
                 cell[5].text = dw_output_not_worked(commands[k].command, row->key);

@@ -221,12 +221,7 @@ static const dw_output_row sweep[] = {
 
 static const dw_output_row check[] = {
     {"kiln", WORD},
-    {"rules.*.rule", WORD},
-    {"rules.*.name", WORD},
-    {"rules.*.state", WORD},
-    {"rules.*.standing", WORD},
-    {"rules.*.text", WORD},
-    {"rules.*.source", WORD},
+    {"rules.*.*", WORD},
     {"inputs.*", WORD},
     {"origins.*", WORD},
 };
