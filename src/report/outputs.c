@@ -6,7 +6,7 @@
 #include "outputs_rows.h"
 #include "reports.h"
 
-enum { DIGITS_OF_COLUMNS = 12, SPECIES_SIZE = 16 };
+enum { DIGITS_OF_COLUMNS = 12, COLUMN_MAX = 24 };
 
 static const struct {
     const char *command;
@@ -226,6 +226,39 @@ dw_column dw_output_column(const char *command, const char *key)
 void dw_output_columns(const char *command, const char *const *keys, size_t count, dw_column *column)
 {
     for (size_t i = 0; i < count; ++i) column[i] = dw_output_column(command, keys[i]);
+}
+
+dw_item *dw_output_table(dw_report *report, dw_item *parent, const char *command, const char *list,
+                         const char *label)
+{
+    dw_column column[COLUMN_MAX];
+    size_t count = 0;
+    const size_t length = strlen(list);
+    for (const dw_output_list *const *l = dw_output_lists(command); *l != NULL; ++l) {
+        for (size_t i = 0; i < (*l)->count && count < COLUMN_MAX; ++i) {
+            const char *key = (*l)->row[i].key;
+            const bool of_list = strncmp(key, list, length) == 0 && strncmp(key + length, ".*.", 3) == 0;
+            if (of_list && strchr(key + length + 3, '*') == NULL) {
+                column[count++] = dw_output_column(command, key);
+            }
+        }
+    }
+    return dw_report_table(report, parent, last_step(list), label, column, count);
+}
+
+void dw_report_outputs(dw_report *report, dw_item *parent, const char *command, const char *first,
+                       const char *last, const dw_data *data, const void *object, bool shown)
+{
+    const dw_output_row *row = dw_output_find(command, first), *end = dw_output_find(command, last);
+    if (row == NULL || end == NULL) dw_report_fail(report);
+    while (row != NULL && row <= end) {
+        if (row->place != DW_IN_NOTHING) {
+            dw_item *item = dw_report_output(report, parent, command, row->key,
+                                             dw_output_read(row, data, object, 0));
+            if (item != NULL && !shown) item->label = NULL;
+        }
+        ++row;
+    }
 }
 
 void dw_output_fill(const dw_table *table, dw_cell *cell, const dw_data *data, dw_output_place place,

@@ -136,6 +136,15 @@ void dw_report_output_text(dw_report *report, dw_item *parent, const char *comma
 /** A column that shows a row. */
 dw_column dw_output_column(const char *command, const char *key);
 
+/** A table with a column for each row of a list such as "places", in the order of the catalogue. */
+dw_item *dw_output_table(dw_report *report, dw_item *parent, const char *command, const char *list,
+                         const char *label);
+
+/** Adds the numbers of an object by their rows, from the first to the last as they are in the catalogue;
+ *  shown: in the text too. One without a value has a dash there, and null in JSON. */
+void dw_report_outputs(dw_report *report, dw_item *parent, const char *command, const char *first,
+                       const char *last, const dw_data *data, const void *object, bool shown);
+
 /** Columns for keys, in order; column has room for them. */
 void dw_output_columns(const char *command, const char *const *keys, size_t count, dw_column *column);
 

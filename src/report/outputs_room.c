@@ -72,12 +72,12 @@ static const dw_output_row room[] = {
     {"room.spread_incomplete", ASKED},
     {"room.pressure_given", ASKED},
     {"room.pressure_pa", DRAFT, COURSE(room.pressure_pa), LABEL("room pressure against outside"),
-     NO_WORKING("what was put in; where nothing was, the root of the balance, or where the stack "
-                "reverses the side of the jump with more carbon monoxide")},
+     NO_WORKING("what was put in; where nothing was, the root of the balance, or where the stack reverses "
+                "the side of the jump with more carbon monoxide")},
     {"room.pressure_without_fan_pa", DRAFT, COURSE(room.pressure_without_fan_pa),
      LABEL("room pressure with the fan off"),
-     NO_WORKING("the root of its balance; none where the stack reverses without the fan or the room "
-                "lets nothing in")},
+     NO_WORKING("the root of its balance; none where the stack reverses without the fan or the room lets "
+                "nothing in")},
     {"room.draft_loss_pa", DRAFT, COURSE(room.draft_loss_pa), LABEL("draft lost to the room's pressure")},
     {"room.fan_m3_s", AIR_FLOW, COURSE(room.fan_m3_s), LABEL("air the fan moves")},
     {"room.kiln_draws_m3_s", AIR_FLOW, COURSE(room.kiln_draws_m3_s), LABEL("air the kiln draws, net")},
@@ -85,10 +85,8 @@ static const dw_output_row room[] = {
     {"room.gas_m3_s", AIR_FLOW, COURSE(room.gas_m3_s), LABEL("air pushed out by kiln gas")},
     {"room.ventilation_m3_s", AIR_FLOW, COURSE(room.air.flow_m3_s), LABEL("ventilation counted")},
     {"room.into_room_kg_s", FLOW, COURSE(room.spill_kg_s), LABEL("gas out of the kiln")},
-    {"room.into_room_by_openings_kg_s", FLOW, READ(DW_IN_COURSE, by_openings),
-     LABEL("of that, by openings")},
-    {"room.into_room_by_flues_kg_s", FLOW, COURSE(room.by_flues_kg_s),
-     LABEL("by flues that end in the room")},
+    {"room.into_room_by_openings_kg_s", FLOW, READ(DW_IN_COURSE, by_openings), LABEL("of that, by openings")},
+    {"room.into_room_by_flues_kg_s", FLOW, COURSE(room.by_flues_kg_s), LABEL("by flues that end in the room")},
     {"room.spill_kg_s", FLOW, COURSE(room.spill_kg_s)},
     {"room.co_leaves_kiln_m3_s", CO_FLOW, COURSE(room.co_leaves_m3_s), LABEL("CO that leaves the kiln")},
     {"room.co_m3_s", CO_FLOW, COURSE(room.co_m3_s), LABEL("CO that stays in the room")},
@@ -112,8 +110,7 @@ static const dw_output_row room[] = {
     {"course.*.co_ppm", PPM, OF_ROW(ppm), HEADING("\nCO")},
     {"course.*.cohb", COHB, OF_ROW(cohb_frac), HEADING("\nCOHb")},
     {"limits.*.air_reaches_it_s", TIME, OF_LIMIT(limit_level_s)},
-    {"limits.*.ventilation_needed_m3_s", AIR_FLOW, OF_LIMIT(limit_flow_m3_s),
-     HEADING("ventilation\nneeded")},
+    {"limits.*.ventilation_needed_m3_s", AIR_FLOW, OF_LIMIT(limit_flow_m3_s), HEADING("ventilation\nneeded")},
 };
 
 /* Limits, alarms and people, in a room or without one. */
@@ -126,8 +123,8 @@ static const dw_output_row people[] = {
     {"limits.*.mg_m3", BARE_PPM, OF_DATA(limit, mg_m3),
      NO_WORKING("a limit of config/co.yaml, as its document has it")},
     {"limits.*.mean_ppm", BARE_PPM, FOUND(mean_ppm), HEADING("ppm\nhere")},
-    {"limits.*.exceeded", YES_NO, FOUND(exceeded),
-     NO_WORKING("yes or no: whether mean_ppm is at ppm or above")},
+    {"limits.*.exceeded", YES_NO, FOUND(exceeded), NO_WORKING("yes or no: whether mean_ppm is at ppm or "
+    "above")},
     {"limits.*.crossed_s", TIME, FOUND(crossed_s)},
     {"limits.*.kind", HEADING("\nkind"), A_WORD},
     {"limits.*.year", A_WORD},
@@ -153,8 +150,7 @@ static const dw_output_row people[] = {
     {"people.effects.*.cohb", COHB, OF_DATA(effect, level), HEADING("\nCOHb"), A_LEVEL},
     {"people.effects.*.reached_s", TIME, OF_EFFECT(effect_s)},
     {"people.effects.*.effect", HEADING("\ntypical effect; people vary"), WORDS},
-    {"people.effects_by_ppm.*.ppm", PPM_LEVEL, OF_DATA(ppm_effect, level), HEADING("\nCO in the air"),
-     A_LEVEL},
+    {"people.effects_by_ppm.*.ppm", PPM_LEVEL, OF_DATA(ppm_effect, level), HEADING("\nCO in the air"), A_LEVEL},
     {"people.effects_by_ppm.*.effect", HEADING("effect as commonly printed, for\nadults at rest"), WORDS},
 };
 
@@ -176,12 +172,11 @@ static const dw_output_row room_kiln[] = {
     {"lighting.chamber_glows", LIGHTING(glows), ASKED},
     {"lighting.burners.*.name", HEADING("\nvalve open, no flame"), A_NAME},
     {"lighting.burners.*.gas_kg_s", FLOW, OF_BURNER(gas_kg_s)},
-    {"lighting.burners.*.gas_m3_s", NUMBER(VOLUME_FLOW, 3), SMALL, OF_BURNER(gas_m3_s),
-     HEADING("gas let\nin")},
+    {"lighting.burners.*.gas_m3_s", NUMBER(VOLUME_FLOW, 3), SMALL, OF_BURNER(gas_m3_s), HEADING("gas let\nin")},
     {"lighting.burners.*.chamber_at_limit_s", TIME, OF_BURNER(chamber_s)},
     {"lighting.burners.*.corner_at_limit_s", TIME, OF_BURNER(corner_s)},
-    {"lighting.purge_volumes", NUMBER(NUMBER, 2), LIGHTING(purge_volumes),
-     LABEL("chamber volumes to purge"), A_RULE},
+    {"lighting.purge_volumes", NUMBER(NUMBER, 2), LIGHTING(purge_volumes), LABEL("chamber volumes to purge"),
+     A_RULE},
     {"lighting.purge_volume_m3", VOLUME, LIGHTING(purge_volume_m3), LABEL("air to purge with")},
     {"lighting.cold_draft_pa", DRAFT, LIGHTING(cold_draft_pa), LABEL("draft of the cold stack")},
     {"lighting.cold_stack_backwards", LIGHTING(backwards), ASKED},
@@ -224,11 +219,10 @@ static const dw_output_row room_sweep[] = {
 
 static const dw_output_row exposure[] = {
     {"do_first.*", WORDS},
-    {"exposure.verdict", WORD,
-     NO_WORKING("a word, from the worst limit that is exceeded, or from the blood")},
+    {"exposure.verdict", WORD, NO_WORKING("a word, from the worst limit that is exceeded, or from the blood")},
     {"exposure.symptoms_reported", ASKED},
-    {"exposure.duration_s", NUMBER(TIME, 4), EXPOSURE(duration_s),
-     NO_WORKING("what was put in, without a series")},
+    {"exposure.duration_s", NUMBER(TIME, 4), EXPOSURE(duration_s), NO_WORKING("what was put in, without a "
+    "series")},
     {"exposure.mean_ppm", PPM, EXPOSURE(mean_ppm)},
     {"exposure.peak_ppm", PPM, EXPOSURE(peak_ppm)},
     {"exposure.series", A_NAME},

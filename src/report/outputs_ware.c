@@ -42,11 +42,9 @@ static const dw_output_row oxides[] = {
     {"metals.*.form", WORD, SOURCE_OF_FORM},
     {"metals.*.formula", WORD, NO_WORKING("the same as a formula")},
     {"metals.*.near", WORD,
-     NO_WORKING("the form across the boundary, where distance_log10 or two calibrations say that it is "
-                "near")},
+     NO_WORKING("the form across the boundary, where distance_log10 or two calibrations say that it is near")},
     {"metals.*.distance_log10", LOG10},
-    {"metals.*.nearest_buffer", WORD,
-     NO_WORKING("the name of the calibration that distance_log10 is measured to")},
+    {"metals.*.nearest_buffer", WORD, NO_WORKING("the name of the calibration that distance_log10 is measured to")},
     {"metals.*.drawn_on", ASKED},
     {"metals.*.mixed", YES_NO, NO_WORKING("yes or no: whether lean and rich differ")},
     {"metals.*.lean", WORD, NO_WORKING("the form for the leaner parcel")},

@@ -240,16 +240,10 @@ static void put_marks(const dw_maker *m, dw_item *parent)
 static void put_not_reached(const dw_maker *m, dw_item *parent)
 {
     const dw_data *data = m->source->data;
-    const dw_column columns[] = {
-        dw_output_column("estimate", "damper_words_not_reached.*.word"),
-        dw_output_column("estimate", "damper_words_not_reached.*.nearest_equivalence_ratio"),
-        dw_output_column("estimate", "damper_words_not_reached.*.at_frac"),
-        dw_output_column("estimate", "damper_words_not_reached.*.limit")};
     bool any = false;
     for (size_t i = 0; i < data->band_count; ++i) any = any || !is_reached(m->source->damper, (int)i);
-    dw_item *table = dw_report_table(m->report, parent, "damper_words_not_reached",
-                                     any ? "Words that no position gives" : NULL, columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(m->report, parent, "estimate", "damper_words_not_reached",
+                                     any ? "Words that no position gives" : NULL);
     for (size_t i = 0; i < data->band_count; ++i) {
         if (is_reached(m->source->damper, (int)i)) continue;
         dw_cell *cell = dw_report_row(m->report, table);

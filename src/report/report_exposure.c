@@ -3,7 +3,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "report_people.h"
 
 /* SAFETY.md says the same at its head. */
 static const char *const first_aid[] = {

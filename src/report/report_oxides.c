@@ -116,14 +116,10 @@ static void put_screen(const maker *m)
 
 static void put_gas(const maker *m)
 {
-    static const char *const keys[] = {"temperature_k", "equivalence_ratio", "log10_po2_bar",
-                                       "probe_emf_v", "co_co2_ratio", "h2_h2o_ratio"};
     const dw_ware *w = m->view->ware;
     dw_item *s = dw_report_group(m->report, dw_report_root(m->report), NULL, NULL,
                                  DW_STYLE_SECTION);
-    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; ++i) {
-        put(m, s, keys[i], dw_output_read(dw_output_find("oxides", keys[i]), m->data, w, 0));
-    }
+    dw_report_outputs(m->report, s, "oxides", "temperature_k", "h2_h2o_ratio", m->data, w, false);
 }
 
 static void put_metals(const maker *m)
@@ -157,14 +153,7 @@ static void put_metals(const maker *m)
 /* Buffers that call a state, or those for comparison, which the text leaves out. */
 static void put_buffers(const maker *m, const char *key, const char *label, bool compared)
 {
-    static const char *const keys[] = {"boundary", "buffer", "log10_po2_bar", "gas_minus_log10",
-                                       "co_co2_ratio", "h2_h2o_ratio", "probe_emf_v", "range", "source"};
-    dw_column columns[9];
-    for (size_t i = 0; i < 9; ++i) {
-        columns[i] = dw_output_column("oxides", dw_report_keepf(m->report, "%s.*.%s", key, keys[i]));
-    }
-    dw_item *table =
-        dw_report_table(m->report, dw_report_root(m->report), key, label, columns, 9);
+    dw_item *table = dw_output_table(m->report, dw_report_root(m->report), "oxides", key, label);
     for (int i = 0; i < m->view->boundary_count; ++i) {
         const dw_ware_boundary *b = &m->view->boundary[i];
         const dw_buffer *buffer = &m->data->oxides.buffer[b->buffer];
@@ -236,14 +225,8 @@ static void put_parcels_and_carbon(const maker *m)
 static void put_glazes(const maker *m)
 {
     dw_report *r = m->report;
-    static const char *const keys[] = {
-        "glazes.*.glaze", "glazes.*.kress_ferrous", "glazes.*.borisov_ferrous", "glazes.*.ferrous_low",
-        "glazes.*.ferrous_high", "glazes.*.lean_ferrous_low", "glazes.*.rich_ferrous_high",
-        "glazes.*.reason"};
-    dw_column columns[8];
-    dw_output_columns("oxides", keys, 8, columns);
-    dw_item *table = dw_report_table(r, dw_report_root(r), "glazes",
-                                     "Ferrous share of the iron in a molten glaze", columns, 8);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "oxides", "glazes",
+                                     "Ferrous share of the iron in a molten glaze");
     if (table == NULL) return;
     table->table->lead_count = 1;
     table->table->reason_column = 7;
@@ -305,15 +288,10 @@ static void put_windows(const maker *m)
 {
     dw_report *r = m->report;
     const dw_data *data = m->data;
-    static const char *const keys[] = {
-        "windows.*.subject", "windows.*.stage", "windows.*.from_k", "windows.*.to_k", "windows.*.time",
-        "windows.*.needs", "windows.*.fits", "windows.*.text", "windows.*.basis", "windows.*.source"};
-    dw_column columns[10];
-    dw_output_columns("oxides", keys, 10, columns);
-    columns[5].is_blank = columns[6].is_blank = true;
-    dw_item *table = dw_report_table(r, dw_report_root(r), "windows",
-                                     "What potters look for, and whether this gas gives it", columns,
-                                     10);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "oxides", "windows",
+                                     "What potters look for, and whether this gas gives it");
+    if (table == NULL) return;
+    table->table->column[5].is_blank = table->table->column[6].is_blank = true;
     dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     for (size_t i = 0; i < data->window_count; ++i) {
         const dw_window *w = &data->window[i];

@@ -1,4 +1,4 @@
-#include "report_people.h"
+#include "report_exposure.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -272,9 +272,7 @@ static void put_effects(dw_report *report, dw_item *group, const dw_data *data,
         }
         cell[3].text = co->effect[i].text;
     }
-    const dw_column ppm_columns[] = {dw_output_column("exposure", "people.effects_by_ppm.*.ppm"),
-                                     dw_output_column("exposure", "people.effects_by_ppm.*.effect")};
-    table = dw_report_table(report, group, "effects_by_ppm", label, ppm_columns, 2);
+    table = dw_output_table(report, group, "exposure", "people.effects_by_ppm", label);
     for (size_t i = 0; i < co->ppm_effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
@@ -289,11 +287,8 @@ void dw_build_people(dw_report *report, const dw_data *data, const dw_exposure *
     const bool known = x != NULL;
     dw_item *group = dw_report_group(report, dw_report_root(report), "people",
                                      known ? "What this air does to people" : NULL, DW_STYLE_SECTION);
-    if (known) {
-        (void)dw_report_text(report, group, "activity", "activity", activity_texts[x->activity]);
-    } else {
-        (void)dw_report_null(report, group, "activity", NULL, NULL);
-    }
+    dw_report_output_text(report, group, "exposure", "people.activity",
+                          known ? activity_texts[x->activity] : NULL);
     if (known && person->activity == DW_ROOM_ANY_ACTIVITY) {
         (void)dw_report_text(report, group, NULL, "", "not given: the worst case is assumed");
     }
@@ -305,15 +300,11 @@ void dw_build_people(dw_report *report, const dw_data *data, const dw_exposure *
     } else {
         (void)dw_report_null(report, group, "outside_promise", NULL, NULL);
     }
-    static const char *const keys[] = {"people.cohb_start", "people.cohb_end_rest",
-                                       "people.cohb_end_light", "people.cohb_end_heavy",
-                                       "people.cohb_peak"};
-    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
-        const dw_output_row *row = dw_output_find("exposure", keys[i]);
-        dw_item *item = dw_report_output(report, group, "exposure", keys[i],
-                                         known ? dw_output_read(row, data, x, 0) : NAN);
-        if (item != NULL && !known) item->label = NULL;
-    }
+    /* Not known: null, and not in the text. */
+    static const dw_exposure unknown = {.start_frac = NAN, .end_frac = {NAN, NAN, NAN},
+                                        .peak_frac = {NAN, NAN, NAN}};
+    dw_report_outputs(report, group, "exposure", "people.cohb_start", "people.cohb_peak", data,
+                      known ? x : &unknown, known);
     put_effects(report, group, data, x);
 }
 

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "kiln_listing.h"
-#include "report_people.h"
+#include "report_exposure.h"
 
 typedef struct maker {
     dw_report *r;
@@ -235,14 +235,10 @@ static void put_places(const maker *m)
     const bool known = co_is_known(m);
     dw_item *group = dw_report_group(m->r, dw_report_root(m->r), NULL,
                                      "Where gas comes out into the room", DW_STYLE_SECTION);
-    static const char *const keys[] = {"places.*.name", "places.*.height_m", "places.*.mass_kg_s",
-                                       "places.*.co_m3_s", "places.*.h2_m3_s", "places.*.unburnt_m3_s",
-                                       "places.*.near_burner"};
-    dw_column columns[7];
-    dw_output_columns("room", keys, 7, columns);
-    for (size_t i = 3; i < 6 && !known; ++i) columns[i].label = NULL;
-    columns[6].is_blank = true;
-    dw_item *table = dw_report_table(m->r, group, "places", "", columns, 7);
+    dw_item *table = dw_output_table(m->r, group, "room", "places", "");
+    if (table == NULL) return;
+    for (size_t i = 3; i < 6 && !known; ++i) table->table->column[i].label = NULL;
+    table->table->column[6].is_blank = true;
     for (int i = 0; i < room->place_count; i++) {
         const dw_room_place *p = &room->place[i];
         dw_cell *cell = dw_report_row(m->r, table);
@@ -253,22 +249,11 @@ static void put_places(const maker *m)
     }
 }
 
-/* Numbers of the room; shown: in the text too. */
-static void put(const maker *m, dw_item *g, bool shown, const char *const *keys, size_t count)
+/* Numbers of the room from one row to another; shown: in the text too. */
+static void put(const maker *m, dw_item *g, bool shown, const char *first, const char *last)
 {
-    for (size_t i = 0; i < count; ++i) {
-        const dw_output_row *row = dw_output_find("room", keys[i]);
-        dw_item *item = dw_report_output(m->r, g, "room", keys[i],
-                                         dw_output_read(row, m->source->data, m->c, 0));
-        if (item != NULL && !shown) item->label = NULL;
-    }
+    dw_report_outputs(m->r, g, "room", first, last, m->source->data, m->c, shown);
 }
-
-#define PUT(m, g, shown, ...)                                                                       \
-    do {                                                                                            \
-        static const char *const keys_[] = {__VA_ARGS__};                                           \
-        put(m, g, shown, keys_, sizeof keys_ / sizeof keys_[0]);                                    \
-    } while (0)
 
 static void put_verdict(const maker *m, dw_item *g)
 {
@@ -282,10 +267,10 @@ static void put_verdict(const maker *m, dw_item *g)
     dw_report_output_text(m->r, g, "room", "room.verdict_by_co",
                           known ? dw_verdict_text(c->worst.verdict) : NULL);
     (void)dw_report_text(m->r, g, "verdict_lifted_by", NULL, lifts[c->lift]);
-    PUT(m, g, known, "room.co_end_ppm");
-    PUT(m, g, known && !c->spread_incomplete, "room.co_end_low_ppm", "room.co_end_high_ppm");
+    put(m, g, known, "room.co_end_ppm", "room.co_end_ppm");
+    put(m, g, known && !c->spread_incomplete, "room.co_end_low_ppm", "room.co_end_high_ppm");
     (void)dw_report_bool(m->r, g, "spread_incomplete", NULL, c->spread_incomplete);
-    PUT(m, g, known, "room.co_steady_ppm");
+    put(m, g, known, "room.co_steady_ppm", "room.co_steady_ppm");
 }
 
 static void put_time(const maker *m, dw_item *g)
@@ -305,18 +290,15 @@ static void put_room(const maker *m)
     dw_item *g = dw_report_group(m->r, dw_report_root(m->r), "room", "The room", DW_STYLE_SECTION);
     put_verdict(m, g);
     put_time(m, g);
-    PUT(m, g, true, "room.pressure_pa");
+    put(m, g, true, "room.pressure_pa", "room.pressure_pa");
     (void)dw_report_bool(m->r, g, "pressure_given", NULL, room->pressure_given);
-    if (isfinite(room->pressure_without_fan_pa)) PUT(m, g, true, "room.pressure_without_fan_pa");
-    PUT(m, g, true, "room.draft_loss_pa", "room.fan_m3_s", "room.kiln_draws_m3_s", "room.make_up_m3_s",
-        "room.gas_m3_s", "room.ventilation_m3_s", "room.into_room_kg_s");
-    PUT(m, g, flues, "room.into_room_by_openings_kg_s", "room.into_room_by_flues_kg_s");
-    PUT(m, g, false, "room.spill_kg_s");
-    PUT(m, g, known, "room.co_leaves_kiln_m3_s", "room.co_m3_s", "room.h2_m3_s", "room.unburnt_m3_s",
-        "room.co_content_wet");
-    PUT(m, g, false, "room.residual_pa");
-    PUT(m, g, known, "room.closure_co");
-    PUT(m, g, false, "room.solutions");
+    const bool fan = isfinite(room->pressure_without_fan_pa);
+    put(m, g, true, fan ? "room.pressure_without_fan_pa" : "room.draft_loss_pa", "room.into_room_kg_s");
+    put(m, g, flues, "room.into_room_by_openings_kg_s", "room.into_room_by_flues_kg_s");
+    put(m, g, false, "room.spill_kg_s", "room.spill_kg_s");
+    put(m, g, known, "room.co_leaves_kiln_m3_s", "room.co_content_wet");
+    put(m, g, false, "room.residual_pa", "room.residual_pa");
+    put(m, g, known, "room.closure_co", "room.solutions");
 }
 
 static void put_course(const maker *m)
@@ -340,10 +322,7 @@ static void put_doubt(const maker *m)
 {
     dw_item *group = dw_report_group(m->r, dw_report_root(m->r), NULL,
                                      "Which uncertain input changes the CO most", DW_STYLE_SECTION);
-    const dw_column columns[] = {dw_output_column("room", "doubt.*.input"),
-                                 dw_output_column("room", "doubt.*.co_low_end_ppm"),
-                                 dw_output_column("room", "doubt.*.co_high_end_ppm")};
-    dw_item *table = dw_report_table(m->r, group, "doubt", "", columns, 3);
+    dw_item *table = dw_output_table(m->r, group, "room", "doubt", "");
     for (int i = 0; i < m->c->doubt_count; i++) {
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;

@@ -27,9 +27,13 @@ static dw_item *put(const dw_maker *m, dw_item *parent, const char *key)
     return put_if(m, parent, key, true);
 }
 
-static void put_all(const dw_maker *m, dw_item *parent, const char *const *keys, size_t count)
+/* From one row to another, as they are in the catalogue. */
+static void put_all(const dw_maker *m, dw_item *parent, const char *first, const char *last)
 {
-    for (size_t i = 0; i < count; ++i) (void)put(m, parent, keys[i]);
+    const dw_output_row *end = dw_output_find("estimate", last);
+    for (const dw_output_row *row = dw_output_find("estimate", first); row <= end; ++row) {
+        if (row->place == DW_IN_POINT) (void)put(m, parent, row->key);
+    }
 }
 
 /* A number of the text alone, made from one of the result. */
@@ -46,18 +50,13 @@ static dw_item *section(const dw_maker *m, const char *label)
                            m->result->solved ? label : NULL, DW_STYLE_SECTION);
 }
 
-#define KEYS(list) list, sizeof(list) / sizeof((list)[0])
-
 /* ---- sections ----------------------------------------------------------------------------- */
 
 static void put_air(const dw_maker *m)
 {
-    static const char *const keys[] = {
-        "air_ratio", "equivalence_ratio", "primary_aeration", "stoichiometric_air_kg_kg",
-        "gas_flow_kg_s", "air_flow_kg_s", "heat_input_net_w", "heat_input_gross_w", "dphi_ddamper"};
     const dw_result *x = m->result;
     dw_item *s = section(m, "Air and fuel");
-    put_all(m, s, KEYS(keys));
+    put_all(m, s, "air_ratio", "dphi_ddamper");
     (void)put_made(m, s, "equivalence ratio for 1 % damper", "dphi_ddamper", 0.01 * x->dphi_ddamper);
     (void)put(m, s, "dphi_dgas_pressure_per_pa");
     dw_report_label_us(put_made(m, s, "equivalence ratio for 1 kPa gas", "dphi_dgas_pressure_per_pa",
@@ -76,21 +75,18 @@ static const char *neutral_reason(const dw_result *x)
 
 static void put_draft(const dw_maker *m)
 {
-    static const char *const chamber[] = {"pressure_floor_pa", "pressure_top_pa", "pressure_datum_pa",
-                                          "datum_height_m"};
-    static const char *const draft[] = {"draft_floor_pa", "draft_top_pa"};
-    static const char *const of_stack[] = {"draft_flue_exit_pa", "draft_stack_base_pa",
-                                           "draft_theoretical_pa"};
     const dw_result *x = m->result;
     dw_report *r = m->report;
     dw_item *s = section(m, "Pressures and draft");
-    put_all(m, s, KEYS(chamber));
+    put_all(m, s, "pressure_floor_pa", "datum_height_m");
     const char *reason = x->solved ? neutral_reason(x) : NULL;
     dw_item *plane = put(m, s, "neutral_plane_m");
     if (reason != NULL) dw_report_note(r, plane, reason);
     dw_report_output_text(r, s, "estimate", "neutral_plane_reason", reason);
-    put_all(m, s, KEYS(draft));
-    for (size_t i = 0; i < 3; ++i) (void)put_if(m, s, of_stack[i], x->has_stack);
+    put_all(m, s, "draft_floor_pa", "draft_top_pa");
+    (void)put_if(m, s, "draft_flue_exit_pa", x->has_stack);
+    (void)put_if(m, s, "draft_stack_base_pa", x->has_stack);
+    (void)put_if(m, s, "draft_theoretical_pa", x->has_stack);
     (void)put(m, s, "flue_flow_kg_s");
     (void)put_if(m, s, "stack_flow_kg_s", x->has_stack);
     /* One number where one counts: by openings and by flues apart only where flues end in the room. */
@@ -215,9 +211,6 @@ static void put_gas(const dw_maker *m)
 
 static void put_oxygen(const dw_maker *m)
 {
-    static const char *const keys[] = {
-        "reducing_fraction", "co_co2_ratio", "h2_h2o_ratio", "log10_po2_bar", "probe_emf_v",
-        "carbon_activity", "gas_temperature_k", "composition_temperature_k", "unmixedness"};
     const dw_result *x = m->result;
     dw_report *r = m->report;
     dw_item *s = section(m, "Reduction and oxygen");
@@ -230,15 +223,14 @@ static void put_oxygen(const dw_maker *m)
     } else {
         (void)dw_report_null(r, s, "sooting", NULL, NULL);
     }
-    put_all(m, s, KEYS(keys));
+    put_all(m, s, "reducing_fraction", "unmixedness");
     dw_build_oxide_words(r, s, data, x->solved ? m->source->ware : NULL);
 }
 
 static void put_heat(const dw_maker *m)
 {
-    static const char *const keys[] = {"heat_released_w", "heat_unburnt_w", "heat_sensible_w"};
     dw_item *s = section(m, "Where the heat goes");
-    put_all(m, s, KEYS(keys));
+    put_all(m, s, "heat_released_w", "heat_sensible_w");
     dw_item *rest = put(m, s, "heat_to_kiln_w");
     if (m->result->solved && m->result->heat_to_kiln_w < 0.0) {
         dw_report_note(m->report, rest, "negative: the kiln cools");
@@ -247,11 +239,6 @@ static void put_heat(const dw_maker *m)
 
 static void put_closures(const dw_maker *m)
 {
-    static const char *const elements[] = {"closure.elements.C", "closure.elements.H",
-                                           "closure.elements.O", "closure.elements.N",
-                                           "closure.elements.Ar"};
-    static const char *const solving[] = {"solver.density_rounds", "solver.pressure_steps",
-                                          "solver.worst_residual_kg_s"};
     const dw_result *x = m->result;
     dw_report *r = m->report;
     dw_item *s = section(m, "Does it add up?");
@@ -262,15 +249,16 @@ static void put_closures(const dw_maker *m)
     }
     dw_item *closure = dw_report_group(r, s, "closure", "", DW_STYLE_SECTION);
     (void)put(m, closure, "closure.mass");
-    put_all(m, dw_report_group(r, closure, "elements", NULL, DW_STYLE_SECTION), KEYS(elements));
+    put_all(m, dw_report_group(r, closure, "elements", NULL, DW_STYLE_SECTION), "closure.elements.C",
+            "closure.elements.Ar");
     double worst = 0.0;
     for (int i = 0; i < DW_ELEMENT_COUNT; ++i) {
         if (!(fabs(x->closure_element[i]) <= worst)) worst = fabs(x->closure_element[i]);
     }
-    (void)put_made(m, closure, "elements, worst of C H O N Ar", elements[0], worst);
+    (void)put_made(m, closure, "elements, worst of C H O N Ar", "closure.mass", worst);
     (void)put(m, closure, "closure.energy");
     dw_item *solver = dw_report_group(r, s, "solver", "", DW_STYLE_SECTION);
-    put_all(m, solver, KEYS(solving));
+    put_all(m, solver, "solver.density_rounds", "solver.worst_residual_kg_s");
 }
 
 void dw_build_sections(const dw_maker *m)

@@ -205,6 +205,29 @@ void dw_report_label_us(dw_item *item, const char *label);
 /** Sets the one-word mark, borrowed. NULL items are allowed. */
 void dw_report_mark(dw_item *item, const char *mark);
 
+/* ---- values by path ---------------------------------------------------------------------- */
+
+/** What stands at a path. Texts are borrowed from the tree. */
+typedef struct dw_found {
+    bool is_number;       /**< number is set                                              */
+    dw_number number;
+    const char *text;     /**< a text, or the reason of a null; NULL for numbers           */
+    bool is_null;
+    const char *label;    /**< what people call it; NULL when it is not in the text        */
+} dw_found;
+
+/**
+ * Looks up a path such as "gas_dry.CO", "setting.dampers.0.open_frac" or "flows.3.mass_kg_s".
+ *
+ * Lists and tables are counted from 0. Groups without a key are looked through, as in the JSON.
+ *
+ * @return false, with found all zero, when nothing with a value stands there.
+ * @par Checked by tests/unit/report/test_report_find.c
+ */
+bool dw_report_find(const dw_report *report, const char *path, dw_found *found);
+
+/* ---- numbers ----------------------------------------------------------------------------- */
+
 /** A number of a kind, with significant digits. */
 static inline dw_number dw_number_of(double si, dw_dim dim, int digits)
 {

@@ -7,7 +7,7 @@
 #include "kit.h"
 #include "lighting.h"
 #include "outputs.h"
-#include "report_find.h"
+#include "report_tree.h"
 #include "report_oxides.h"
 #include "report_room.h"
 #include "reports.h"

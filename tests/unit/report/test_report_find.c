@@ -2,7 +2,7 @@
 #include <string.h>
 
 #include "check.h"
-#include "report_find.h"
+#include "report_tree.h"
 
 static dw_report *sample(void)
 {
