@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "outputs_rows.h"
-#include "reports.h"
+#include "result.h"
 
 enum { DIGITS_OF_COLUMNS = 12, COLUMN_MAX = 24 };
 
@@ -23,6 +23,11 @@ static const struct {
     {"oxides", {&dw_output_head, &dw_output_oxides, &dw_output_oxides_sweep}},
     {"ladder", {&dw_output_head, &dw_output_ladder}},
 };
+
+const char *dw_output_command(size_t index)
+{
+    return index < sizeof commands / sizeof commands[0] ? commands[index].command : NULL;
+}
 
 const dw_output_list *const *dw_output_lists(const char *command)
 {
@@ -66,6 +71,7 @@ const dw_output_row *dw_output_find(const char *command, const char *key)
     for (const dw_output_list *const *list = dw_output_lists(command); *list != NULL; ++list) {
         for (size_t i = 0; i < (*list)->count; ++i) {
             const dw_output_row *row = &(*list)->row[i];
+            if (row->kind == DW_OUTPUT_SHOWN) continue;
             if (fits(row->key, key)) return row;
             if (sweep && column != NULL && row->in_sweep && strcmp(row->key, column) == 0) return row;
         }
@@ -175,6 +181,11 @@ dw_number dw_output_number(const char *command, const char *key, double si)
     return number;
 }
 
+void dw_add_output(dw_report *report, dw_item *parent, const char *command, const char *key, double si)
+{
+    dw_add_number(report, parent, dw_output_number(command, key, si));
+}
+
 dw_item *dw_report_output(dw_report *report, dw_item *parent, const char *command, const char *key, double si)
 {
     const dw_output_row *row = dw_output_find(command, key);
@@ -206,13 +217,12 @@ void dw_report_output_text(dw_report *report, dw_item *parent, const char *comma
     }
 }
 
-dw_column dw_output_column(const char *command, const char *key)
+static dw_column column_of(const dw_output_row *row)
 {
-    const dw_output_row *row = dw_output_find(command, key);
     if (row == NULL) return (dw_column){.key = NULL};
-    dw_column column = {.key = last_step(row->key),
+    dw_column column = {.key = row->kind == DW_OUTPUT_SHOWN ? NULL : last_step(row->key),
                         .label = row->heading,
-                        .is_text = row->kind == DW_OUTPUT_WORD,
+                        .is_text = row->kind == DW_OUTPUT_WORD || row->kind == DW_OUTPUT_SHOWN,
                         .is_truth = row->kind == DW_OUTPUT_YES_NO,
                         .number = row->number,
                         .output = row};
@@ -221,6 +231,11 @@ dw_column dw_output_column(const char *command, const char *key)
         column.number.resolution_si = row->column_step_si;
     }
     return column;
+}
+
+dw_column dw_output_column(const char *command, const char *key)
+{
+    return column_of(dw_output_find(command, key));
 }
 
 void dw_output_columns(const char *command, const char *const *keys, size_t count, dw_column *column)
@@ -236,11 +251,10 @@ dw_item *dw_output_table(dw_report *report, dw_item *parent, const char *command
     const size_t length = strlen(list);
     for (const dw_output_list *const *l = dw_output_lists(command); *l != NULL; ++l) {
         for (size_t i = 0; i < (*l)->count && count < COLUMN_MAX; ++i) {
-            const char *key = (*l)->row[i].key;
+            const dw_output_row *row = &(*l)->row[i];
+            const char *key = row->key;
             const bool of_list = strncmp(key, list, length) == 0 && strncmp(key + length, ".*.", 3) == 0;
-            if (of_list && strchr(key + length + 3, '*') == NULL) {
-                column[count++] = dw_output_column(command, key);
-            }
+            if (of_list && strchr(key + length + 3, '*') == NULL) column[count++] = column_of(row);
         }
     }
     return dw_report_table(report, parent, last_step(list), label, column, count);
@@ -268,60 +282,5 @@ void dw_output_fill(const dw_table *table, dw_cell *cell, const dw_data *data, d
         const dw_output_row *row = table->column[c].output;
         if (row == NULL || row->place != place || row->kind == DW_OUTPUT_WORD) continue;
         cell[c].si = dw_output_read(row, data, object, index);
-    }
-}
-
-/* ---- the list of all ---------------------------------------------------------------------- */
-
-static const char *digits_text(dw_report *r, const dw_number *n)
-{
-    if (!(n->resolution_si > 0.0)) return dw_report_keepf(r, "%d", n->digits);
-    if (n->digits == DIGITS_OF_COLUMNS) return dw_report_keepf(r, "to %g", n->resolution_si);
-    return dw_report_keepf(r, "%d, to %g", n->digits, n->resolution_si);
-}
-
-/* A heading in one line: "temper-\nature" is "temperature". */
-static const char *one_line(dw_report *r, const char *heading)
-{
-    const char *text = "";
-    while (heading != NULL && text != NULL && *heading != '\0') {
-        const size_t length = strcspn(heading, "\n");
-        const bool broken = length > 1 && heading[length] == '\n' && heading[length - 1] == '-';
-        text = dw_report_keepf(r, "%s%.*s%s", text, (int)(length - broken), heading,
-                               length > 0 && heading[length] == '\n' && !broken ? " " : "");
-        heading += length + (heading[length] == '\n');
-    }
-    return text;
-}
-
-void dw_build_outputs(dw_report *report, const char *version)
-{
-    const dw_report_source source = {.version = version, .command = "outputs"};
-    dw_item *root = dw_report_root(report);
-    dw_build_head(report, &source);
-    const dw_column columns[] = {{.key = "command", .label = "command", .is_text = true},
-                                 {.key = "key", .label = "key", .is_text = true},
-                                 {.key = "label", .label = "name", .is_text = true, .is_blank = true},
-                                 {.key = "unit", .label = "unit", .is_text = true, .is_blank = true},
-                                 {.key = "digits", .label = "digits", .is_text = true, .is_blank = true},
-                                 {.key = "not_worked", .label = "no working because", .is_text = true,
-                                  .is_blank = true}};
-    dw_item *table = dw_report_table(report, root, "outputs", "Outputs", columns, 6);
-    if (table != NULL) table->table->is_main = true;
-    for (size_t k = 0; k < sizeof commands / sizeof commands[0]; ++k) {
-        for (const dw_output_list *const *list = commands[k].list; *list != NULL; ++list) {
-            for (size_t i = 0; i < (*list)->count; ++i) {
-                const dw_output_row *row = &(*list)->row[i];
-                const bool number = row->kind == DW_OUTPUT_NUMBER;
-                dw_cell *cell = dw_report_row(report, table);
-                if (cell == NULL) return;
-                cell[0].text = commands[k].command;
-                cell[1].text = row->key;
-                cell[2].text = row->label != NULL ? row->label : one_line(report, row->heading);
-                cell[3].text = number ? dw_dim_si_unit(row->number.dim) : NULL;
-                cell[4].text = number ? digits_text(report, &row->number) : NULL;
-                cell[5].text = dw_output_not_worked(commands[k].command, row->key);
-            }
-        }
     }
 }

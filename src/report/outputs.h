@@ -18,7 +18,8 @@ typedef enum dw_output_kind {
     DW_OUTPUT_NUMBER, /**< with a dimension                                                    */
     DW_OUTPUT_COUNT,  /**< a whole number                                                      */
     DW_OUTPUT_YES_NO,
-    DW_OUTPUT_WORD    /**< a word, a name or a sentence                                        */
+    DW_OUTPUT_WORD,   /**< a word, a name or a sentence                                        */
+    DW_OUTPUT_SHOWN   /**< a column of the text alone: no key of the JSON                      */
 } dw_output_kind;
 
 /** The struct that holds a number. */
@@ -76,6 +77,9 @@ typedef struct dw_output_list {
 
 enum { DW_OUTPUT_LIST_MAX = 6 };
 
+/** The commands there are, by index; NULL after the last. */
+const char *dw_output_command(size_t index);
+
 /** The lists that make up a command, ended by NULL. None for a command that there is not. */
 const dw_output_list *const *dw_output_lists(const char *command);
 
@@ -126,6 +130,9 @@ dw_status dw_output_get(const dw_outputs *from, const char *command, const char 
  *  report fails. */
 dw_number dw_output_number(const char *command, const char *key, double si);
 
+/** Adds a number without key or label: the next hole of a sentence. */
+void dw_add_output(dw_report *report, dw_item *parent, const char *command, const char *key, double si);
+
 /** Adds a number, a count or a yes or no with key, label and note of its row. */
 dw_item *dw_report_output(dw_report *report, dw_item *parent, const char *command, const char *key, double si);
 
@@ -151,8 +158,5 @@ void dw_output_columns(const char *command, const char *const *keys, size_t coun
 /** Puts the numbers that an object holds into the cells of a row of a table. index counts in a list. */
 void dw_output_fill(const dw_table *table, dw_cell *cell, const dw_data *data, dw_output_place place,
                     const void *object, size_t index);
-
-/** Every output, as a table. */
-void dw_build_outputs(dw_report *report, const char *version);
 
 #endif

@@ -66,6 +66,7 @@ static const dw_output_row point[] = {
     {"setting.dampers.*.count", GIVEN(NUMBER), PUT_IN, HEADING("flues like this")},
 
     {"damper_words.*.word", WORD},
+    {"damper_words.*.phrase", SHOWN, HEADING("word")},
     {"damper_words.*.from_frac", FINE_SHARE, OF_SPAN(from_frac), HEADING("from")},
     {"damper_words.*.to_frac", FINE_SHARE, OF_SPAN(to_frac), HEADING("to")},
     {"damper_words.*.*", WORD, ELSEWHERE},
@@ -131,6 +132,7 @@ static const dw_output_row point[] = {
 
     {"flows.*.name", HEADING("name"), A_NAME},
     {"flows.*.kind", A_WORD},
+    {"flows.*.what", SHOWN, HEADING("what")},
     {"flows.*.direction", WORD, HEADING(""), NO_WORKING("the sign of the driving pressure")},
     {"flows.*.mass_kg_s", FLOW, OF_FLOW(mass_kg_s), .magnitude = true, HEADING("flow")},
     {"flows.*.height_m", HEIGHT, OF_FLOW(height_m), HEADING("at height"),
@@ -191,6 +193,7 @@ static const dw_output_row point[] = {
     {"doubt.inputs.*.high", NUMBER(NUMBER, 3), OF_DOUBT(high), HEADING("\nto"),
      NO_WORKING("one end of the assumed range")},
     {"doubt.inputs.*.is_factor", OF_DOUBT(is_factor), ASKED},
+    {"doubt.inputs.*.times", SHOWN, HEADING("\n")},
     {"doubt.inputs.*.equivalence_ratio_at_low", RATIO, OF_DOUBT(phi_low), HEADING("equivalence\nratio then"),
      AGAIN},
     {"doubt.inputs.*.equivalence_ratio_at_high", RATIO, OF_DOUBT(phi_high), HEADING("\nand then"), AGAIN},

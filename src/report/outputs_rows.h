@@ -30,6 +30,7 @@
 #define COUNT .kind = DW_OUTPUT_COUNT
 #define YES_NO .kind = DW_OUTPUT_YES_NO
 #define WORD .kind = DW_OUTPUT_WORD
+#define SHOWN .kind = DW_OUTPUT_SHOWN
 #define PUT_IN NO_WORKING("what was put in")
 #define A_NAME WORD, NO_WORKING("a name")
 #define A_WORD WORD, NO_WORKING("a word")

@@ -155,11 +155,11 @@ static void add_beyond(const dw_maker *m, dw_item *screen, const dw_damper_end *
     if (words == NULL) return;
     dw_item *line = dw_report_line(m->report, screen, NULL, "",
                                    "Not at any position: {0}. The {1} is {2}, at {3}: {4}.");
-    dw_fill_text(m, line, words);
-    dw_fill_text(m, line, most);
-    dw_fill_text(m, line, ratio_text(m, end->equivalence_ratio));
-    dw_fill_number(m, line, share(end->open_frac));
-    dw_fill_text(m, line, limit_text(end->limit));
+    dw_add_text(m->report, line, words);
+    dw_add_text(m->report, line, most);
+    dw_add_text(m->report, line, ratio_text(m, end->equivalence_ratio));
+    dw_add_number(m->report, line, share(end->open_frac));
+    dw_add_text(m->report, line, limit_text(end->limit));
     if (line != NULL) line->max_lines = 3;
 }
 
@@ -175,8 +175,8 @@ static void add_settings(const dw_maker *m, dw_item *screen)
         const int i = here + side;
         if (i < 0 || i >= d->count || d->span[i].band < 0) continue;
         dw_item *line = dw_report_line(m->report, screen, NULL, "", "{0} begins at {1}");
-        dw_fill_text(m, line, dw_sentence(m->report, word_of(m, d->span[i].band)));
-        dw_fill_text(m, line, set_options(m, side < 0 ? d->span[i].to_frac : d->span[i].from_frac));
+        dw_add_text(m->report, line, dw_sentence(m->report, word_of(m, d->span[i].band)));
+        dw_add_text(m->report, line, set_options(m, side < 0 ? d->span[i].to_frac : d->span[i].from_frac));
         if (line != NULL) line->max_lines = 3;
     }
 }
@@ -188,8 +188,8 @@ void dw_add_damper_words(const dw_maker *m, dw_item *screen)
     dw_item *line = dw_report_line(m->report, screen, NULL, "Damper",
                                    d->together ? "Moved together, read at '{1}': {0}." : "{0}.");
     const char *words = all_words(m);
-    dw_fill_text(m, line, d->together ? words : dw_sentence(m->report, words));
-    if (d->together) dw_fill_text(m, line, m->source->kiln->flue[d->widest].name);
+    dw_add_text(m->report, line, d->together ? words : dw_sentence(m->report, words));
+    if (d->together) dw_add_text(m->report, line, m->source->kiln->flue[d->widest].name);
     if (line != NULL) line->max_lines = 3;
     if (d->together) add_settings(m, screen);
     add_beyond(m, screen, &d->leanest, "leanest equivalence ratio");
@@ -201,13 +201,8 @@ void dw_add_damper_words(const dw_maker *m, dw_item *screen)
 static void put_words(const dw_maker *m, dw_item *parent)
 {
     const dw_damper_words *d = m->source->damper;
-    const dw_column columns[] = {dw_output_column("estimate", "damper_words.*.word"),
-                                 {.label = "word", .is_text = true},
-                                 dw_output_column("estimate", "damper_words.*.from_frac"),
-                                 dw_output_column("estimate", "damper_words.*.to_frac")};
-    dw_item *table = dw_report_table(m->report, parent, "damper_words",
-                                     "What each position of the damper gives", columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(m->report, parent, "estimate", "damper_words",
+                                     "What each position of the damper gives");
     for (int i = 0; i < d->count; ++i) {
         dw_cell *cell = dw_report_row(m->report, table);
         if (cell == NULL) return;
@@ -228,12 +223,12 @@ static void put_marks(const dw_maker *m, dw_item *parent)
     dw_item *line = dw_report_line(m->report, prose, NULL, "",
                                    "The positions above are those of '{0}', the damper that is open "
                                    "widest. The others move with it in proportion.");
-    dw_fill_text(m, line, m->source->kiln->flue[d->widest].name);
+    dw_add_text(m->report, line, m->source->kiln->flue[d->widest].name);
     for (int i = 1; i < d->count; ++i) {
         line = dw_report_line(m->report, prose, NULL, "", "From {0} to {1}: {2}");
-        dw_fill_text(m, line, word_of(m, d->span[i - 1].band));
-        dw_fill_text(m, line, word_of(m, d->span[i].band));
-        dw_fill_text(m, line, set_options(m, d->span[i].from_frac));
+        dw_add_text(m->report, line, word_of(m, d->span[i - 1].band));
+        dw_add_text(m->report, line, word_of(m, d->span[i].band));
+        dw_add_text(m->report, line, set_options(m, d->span[i].from_frac));
     }
 }
 

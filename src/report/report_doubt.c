@@ -119,11 +119,11 @@ void dw_add_doubt(const dw_maker *m, dw_item *screen)
         sure              ? "The equivalence ratio may be {0} to {1}: {2} all the same. {4}"
         : reading != NULL ? "The equivalence ratio may be {0} to {1}: {2}. {3} would settle it best. {4}"
                           : "The equivalence ratio may be {0} to {1}: {2}. {4}");
-    dw_fill_number(m, line, dw_output_number("estimate", "doubt.equivalence_ratio_low", doubt->phi_from));
-    dw_fill_number(m, line, dw_output_number("estimate", "doubt.equivalence_ratio_high", doubt->phi_to));
-    dw_fill_text(m, line, words_text(m));
-    dw_fill_text(m, line, reading != NULL ? dw_sentence(m->report, reading) : "");
-    dw_fill_text(m, line, contains_text);
+    dw_add_output(m->report, line, "estimate", "doubt.equivalence_ratio_low", doubt->phi_from);
+    dw_add_output(m->report, line, "estimate", "doubt.equivalence_ratio_high", doubt->phi_to);
+    dw_add_text(m->report, line, words_text(m));
+    dw_add_text(m->report, line, reading != NULL ? dw_sentence(m->report, reading) : "");
+    dw_add_text(m->report, line, contains_text);
     if (line != NULL) line->max_lines = 4;
 }
 
@@ -133,7 +133,7 @@ static void put_words_within(const dw_maker *m, dw_item *group)
     words_within(m, &first, &last);
     dw_item *list = dw_report_list(m->report, group, "words_within", NULL);
     for (int i = first; i <= last; ++i) {
-        (void)dw_report_text(m->report, list, NULL, NULL, m->source->data->band[i].word);
+        dw_add_text(m->report, list, m->source->data->band[i].word);
     }
     (void)dw_report_text(m->report, group, NULL, "words inside the doubt", words_text(m));
     const dw_settled *settled = &m->source->doubt->settled;
@@ -164,16 +164,7 @@ void dw_build_doubt(const dw_maker *m)
     put_words_within(m, group);
     (void)dw_report_bool(r, group, "one_sided", NULL, doubt->one_sided);
 
-    const dw_column columns[] = {
-        dw_output_column("estimate", "doubt.inputs.*.input"),
-        dw_output_column("estimate", "doubt.inputs.*.low"),
-        dw_output_column("estimate", "doubt.inputs.*.high"),
-        dw_output_column("estimate", "doubt.inputs.*.is_factor"),
-        {.key = NULL, .label = "\n", .is_text = true},
-        dw_output_column("estimate", "doubt.inputs.*.equivalence_ratio_at_low"),
-        dw_output_column("estimate", "doubt.inputs.*.equivalence_ratio_at_high")};
-    dw_item *table = dw_report_table(r, group, "inputs", "", columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(r, group, "estimate", "doubt.inputs", "");
     for (int i = 0; i < doubt->count; ++i) {
         const dw_doubt_item *item = &doubt->item[i];
         dw_cell *cell = dw_report_row(r, table);

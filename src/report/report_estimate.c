@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "finding_text.h"
+#include "report_exposure.h"
 #include "kiln_listing.h"
 
 enum { SEEN_MAX = 64 };
@@ -88,39 +89,10 @@ void dw_build_assumptions(const dw_maker *m)
     c.list = dw_report_list(r, root, "assumptions", NULL);
     dw_kiln_listing(m->source->kiln, &m->source->file->given, &m->source->data->species, take_row,
                     &c);
-    (void)dw_report_text(r, c.section, NULL, "",
-                         "The model leaves out wind, and gas that burns after it has left the "
-                         "chamber.");
+    dw_tell(r, c.section, "The model leaves out wind, and gas that burns after it has left the chamber.");
 }
 
 /* ---- findings ----------------------------------------------------------------------------- */
-
-static const char *grade_label(dw_grade grade)
-{
-    switch (grade) {
-    case DW_HAZARD: return "HAZARD";
-    case DW_WARNING: return "WARNING";
-    case DW_ERROR: return "ERROR";
-    default: return "note";
-    }
-}
-
-static void put_finding(const dw_maker *m, dw_item *prose, dw_item *list, const dw_finding *finding,
-                        const dw_finding_words *words)
-{
-    dw_report *r = m->report;
-    const dw_kiln *kiln = m->source->kiln;
-    (void)dw_finding_line(r, prose, NULL, grade_label(words->grade), kiln, finding);
-    dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
-    (void)dw_report_text(r, entry, "grade", NULL, dw_grade_text(words->grade));
-    (void)dw_report_text(r, entry, "code", NULL, words->code);
-    if (words->subject != DW_SUBJECT_KILN) {
-        char name[DW_NAME_SIZE + 16];
-        dw_finding_name(kiln, finding, name, sizeof name);
-        (void)dw_report_text(r, entry, "name", NULL, name);
-    }
-    (void)dw_finding_line(r, entry, "text", NULL, kiln, finding);
-}
 
 static void put_findings(const dw_maker *m)
 {
@@ -128,10 +100,7 @@ static void put_findings(const dw_maker *m)
     dw_item *root = dw_report_root(r);
     dw_item *list = dw_report_list(r, root, "diagnostics", NULL);
     if (!m->result->solved) {
-        dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(r, entry, "grade", NULL, dw_grade_text(DW_ERROR));
-        (void)dw_report_text(r, entry, "code", NULL, "not-solved");
-        (void)dw_report_text(r, entry, "text", NULL, m->result->reason);
+        dw_build_notice(r, NULL, list, DW_ERROR, "not-solved", m->result->reason);
         return;
     }
     if (m->result->finding_count == 0) return;
@@ -142,7 +111,7 @@ static void put_findings(const dw_maker *m)
             dw_finding_words words;
             const dw_finding *finding = &m->result->finding[i];
             if (!dw_finding_words_of(finding->code, &words) || words.grade != order[k]) continue;
-            put_finding(m, prose, list, finding, &words);
+            dw_build_finding(r, prose, list, m->source->kiln, finding, true);
         }
     }
 }

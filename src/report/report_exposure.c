@@ -26,9 +26,9 @@ void dw_build_first_aid(dw_report *report)
     dw_item *list = dw_report_list(report, root, "do_first", NULL);
     for (size_t i = 0; i < sizeof first_aid / sizeof first_aid[0]; i++) {
         (void)dw_report_text(report, text, NULL, labels[i], first_aid[i]);
-        (void)dw_report_text(report, list, NULL, NULL, first_aid[i]);
+        dw_add_text(report, list, first_aid[i]);
     }
-    (void)dw_report_text(report, text, NULL, "", "");
+    dw_tell(report, text, "");
 }
 
 static void put_title(dw_report *r, dw_item *screen, const dw_exposure_source *s)
@@ -38,16 +38,16 @@ static void put_title(dw_report *r, dw_item *screen, const dw_exposure_source *s
     if (s->series != NULL) {
         line = dw_report_line(r, screen, NULL, "Air",
                               "{0}: {1} readings over {2}, mean {3}, highest {4}");
-        (void)dw_report_text(r, line, NULL, NULL, s->series_name);
+        dw_add_text(r, line, s->series_name);
         (void)dw_report_integer(r, line, NULL, NULL, (long long)s->series->reading_count);
-        (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
-        (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", "exposure.mean_ppm", x->mean_ppm));
-        (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", "exposure.peak_ppm", x->peak_ppm));
+        dw_add_text(r, line, dw_people_duration(r, x->duration_s));
+        dw_add_output(r, line, "exposure", "exposure.mean_ppm", x->mean_ppm);
+        dw_add_output(r, line, "exposure", "exposure.peak_ppm", x->peak_ppm);
         return;
     }
     line = dw_report_line(r, screen, NULL, "Air", "{0} of carbon monoxide for {1}");
-    (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", "exposure.mean_ppm", x->mean_ppm));
-    (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
+    dw_add_output(r, line, "exposure", "exposure.mean_ppm", x->mean_ppm);
+    dw_add_text(r, line, dw_people_duration(r, x->duration_s));
 }
 
 static void put_screen(dw_report *r, const dw_report_source *source, const dw_exposure_source *s)
@@ -92,11 +92,7 @@ static void put_numbers(dw_report *r, const dw_exposure_source *s)
 static void put_course(dw_report *r, const dw_exposure_source *s)
 {
     dw_item *group = dw_report_group(r, dw_report_root(r), NULL, "Over time", DW_STYLE_SECTION);
-    const dw_column columns[] = {dw_output_column("exposure", "course.*.time_s"),
-                                 {.label = "\nafter", .is_text = true},
-                                 dw_output_column("exposure", "course.*.highest_ppm"),
-                                 dw_output_column("exposure", "course.*.cohb")};
-    dw_item *table = dw_report_table(r, group, "course", "", columns, 4);
+    dw_item *table = dw_output_table(r, group, "exposure", "course", "");
     double highest = 0.0;
     int row = 1;
     for (size_t i = 0; i < s->step_count; i++) {
@@ -122,8 +118,7 @@ static void put_notes(dw_report *r, const dw_report_source *source, const dw_exp
                                        "Between two readings the higher of the two is assumed to "
                                        "hold (longest gap {0}). Nothing is known of the time "
                                        "before the first reading and after the last.");
-        (void)dw_report_text(r, line, NULL, NULL,
-                             dw_people_duration(r, s->series->longest_gap_s));
+        dw_add_text(r, line, dw_people_duration(r, s->series->longest_gap_s));
     }
     (void)dw_report_text(r, prose, NULL, "",
                          isnan(s->person->barometric_pa_abs)

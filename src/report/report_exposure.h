@@ -71,4 +71,8 @@ void dw_build_people_notes(dw_report *report, dw_item *prose, const dw_co_data *
 void dw_build_notice(dw_report *report, dw_item *prose, dw_item *list, dw_grade grade,
                      const char *code, const char *text);
 
+/** The same for what an operating point was found to be; named: with the name of what it is about. */
+void dw_build_finding(dw_report *report, dw_item *prose, dw_item *list, const dw_kiln *kiln,
+                      const dw_finding *finding, bool named);
+
 #endif

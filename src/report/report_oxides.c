@@ -19,17 +19,6 @@ static void put(const maker *m, dw_item *parent, const char *key, double si)
     if (item != NULL && !isfinite(si)) item->kind = DW_ITEM_NULL;
 }
 
-static void put_text_or_null(const maker *m, dw_item *parent, const char *key, const char *text)
-{
-    dw_report_output_text(m->report, parent, "oxides", key, text);
-}
-
-/* The next hole of a sentence. */
-static void fill(const maker *m, dw_item *line, const char *key, double si)
-{
-    (void)dw_report_number(m->report, line, NULL, NULL, dw_output_number("oxides", key, si));
-}
-
 /* ---- first lines -------------------------------------------------------------------------- */
 
 static void put_title(const maker *m, dw_item *head)
@@ -37,8 +26,8 @@ static void put_title(const maker *m, dw_item *head)
     const dw_ware *w = m->view->ware;
     if (m->view->asked != NULL) {
         dw_item *line = dw_report_line(m->report, head, NULL, "", "{0} at {1}");
-        (void)dw_report_text(m->report, line, NULL, NULL, m->view->asked);
-        fill(m, line, "temperature_k", w->temperature_k);
+        dw_add_text(m->report, line, m->view->asked);
+        dw_add_output(m->report, line, "oxides", "temperature_k", w->temperature_k);
         return;
     }
     dw_build_title(m->report, m->source, head);
@@ -61,19 +50,18 @@ static void put_gas_lines(const maker *m, dw_item *screen)
     const dw_ware *w = m->view->ware;
     dw_item *line = dw_report_line(m->report, screen, NULL, "Oxygen",
                                    "10^{0} bar, probe {1}; at equilibrium CO/CO2 {2}, H2/H2O {3}");
-    fill(m, line, "log10_po2_bar", w->mean.log10_po2_bar);
-    fill(m, line, "probe_emf_v", w->probe_emf_v);
-    fill(m, line, "co_co2_ratio", w->co_co2_ratio);
-    fill(m, line, "h2_h2o_ratio", w->h2_h2o_ratio);
+    dw_add_output(m->report, line, "oxides", "log10_po2_bar", w->mean.log10_po2_bar);
+    dw_add_output(m->report, line, "oxides", "probe_emf_v", w->probe_emf_v);
+    dw_add_output(m->report, line, "oxides", "co_co2_ratio", w->co_co2_ratio);
+    dw_add_output(m->report, line, "oxides", "h2_h2o_ratio", w->h2_h2o_ratio);
     const dw_result *x = m->view->result;
     if (x == NULL) return;
     const int co = dw_species_find(&m->data->species, "CO");
     line = dw_report_line(m->report, screen, NULL, "Gas",
                           "{0}: equivalence ratio {1}, CO {2} of the dry gas");
-    (void)dw_report_text(m->report, line, NULL, NULL,
-                         dw_sentence(m->report, dw_reduction_phrase(m->report, m->data, x->band)));
-    fill(m, line, "equivalence_ratio", x->equivalence_ratio);
-    fill(m, line, "rows.*.co_dry", co >= 0 ? x->gas_dry.x[co] : NAN);
+    dw_add_text(m->report, line, dw_sentence(m->report, dw_reduction_phrase(m->report, m->data, x->band)));
+    dw_add_output(m->report, line, "oxides", "equivalence_ratio", x->equivalence_ratio);
+    dw_add_output(m->report, line, "oxides", "rows.*.co_dry", co >= 0 ? x->gas_dry.x[co] : NAN);
     const char *ports = "No opening pushes gas out, so no gas burns at one.";
     if (x->neutral == DW_NEUTRAL_ALL_OUT) {
         ports = "Every opening pushes gas out. A flame at one shows that the pressure there is positive "
@@ -94,7 +82,7 @@ static void put_screen(const maker *m)
     dw_item *screen = dw_report_group(m->report, root, NULL, NULL, DW_STYLE_SCREEN);
     if (m->view->ware == NULL) {
         dw_item *line = dw_report_line(m->report, head, NULL, "", "{0}: not solved");
-        (void)dw_report_text(m->report, line, NULL, NULL, m->source->kiln->name);
+        dw_add_text(m->report, line, m->source->kiln->name);
         (void)dw_report_text(m->report, screen, NULL, "Reason", m->view->result->reason);
         dw_build_caution(m->report, screen, "Caution");
         return;
@@ -138,7 +126,7 @@ static void put_metals(const maker *m)
         const dw_oxide_form *form = metal->form;
         (void)dw_report_text(r, entry, "form", NULL, form[state->mean.form].name);
         (void)dw_report_text(r, entry, "formula", NULL, form[state->mean.form].formula);
-        put_text_or_null(m, entry, "metals.*.near",
+        dw_report_output_text(m->report, entry, "oxides", "metals.*.near",
                          state->mean.other >= 0 ? form[state->mean.other].name : NULL);
         put(m, entry, "metals.*.distance_log10", state->mean.margin_log10);
         (void)dw_report_text(r, entry, "nearest_buffer", NULL,
@@ -182,7 +170,7 @@ static void put_boundaries(const maker *m)
         "calibrations exist for one boundary, the first is used; a gas within {0} of any of them, or "
         "between two of them, is called near the boundary. 'Extended' means outside the range that the "
         "source states. These are pure oxides; in a glaze the change is gradual.");
-    (void)dw_report_number(m->report, line, NULL, NULL, dw_number_plain(m->data->oxides.band_log10, 2));
+    dw_add_number(m->report, line, dw_number_plain(m->data->oxides.band_log10, 2));
 }
 
 static void put_parcels_and_carbon(const maker *m)
@@ -198,13 +186,7 @@ static void put_parcels_and_carbon(const maker *m)
                  {"rich_tenth", "start of the richest tenth", &w->rich},
                  {"richest_twentieth", "mean of the richest 5 %", &w->richest},
                  {"primary", "gas and burner air alone", &w->primary}};
-    const dw_column columns[] = {dw_output_column("oxides", "parcels.*.gas"),
-                                 {.label = "gas", .is_text = true},
-                                 dw_output_column("oxides", "parcels.*.equivalence_ratio"),
-                                 dw_output_column("oxides", "parcels.*.log10_po2_bar"),
-                                 dw_output_column("oxides", "parcels.*.carbon_activity")};
-    dw_item *table = dw_report_table(r, dw_report_root(r), "parcels", "Lean, rich and carbon",
-                                     columns, 5);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "oxides", "parcels", "Lean, rich and carbon");
     for (size_t i = 0; i < sizeof gases / sizeof gases[0]; ++i) {
         if (!isfinite(gases[i].gas->equivalence_ratio)) continue;
         dw_cell *cell = dw_report_row(r, table);
@@ -214,10 +196,10 @@ static void put_parcels_and_carbon(const maker *m)
         dw_output_fill(table->table, cell, m->data, DW_IN_PARCEL, gases[i].gas, 0);
     }
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, text, NULL, "",
-                         "Soot (graphite) can form where the carbon activity is 1; mixed gas hardly ever "
-                         "reaches that. Smoke comes from the flame before it has mixed, so the rule "
-                         "in bands.yaml judges whether the flame smokes, not these numbers.");
+    dw_tell(r, text,
+            "Soot (graphite) can form where the carbon activity is 1; mixed gas hardly ever reaches that. "
+            "Smoke comes from the flame before it has mixed, so the rule in bands.yaml judges whether the "
+            "flame smokes, not these numbers.");
 }
 
 /* ---- glazes ------------------------------------------------------------------------------- */
@@ -240,11 +222,10 @@ static void put_glazes(const maker *m)
         cell[7].text = dw_glaze_reason(r, g);
     }
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, text, NULL, "",
-                         "Two published formulas for melts at equilibrium with the gas, each good to 5 "
-                         "percentage points [kress1991, borisov2018]. The skin of a glaze takes about "
-                         "half an hour to reach equilibrium, and a short change reaches only the "
-                         "skin.");
+    dw_tell(r, text,
+            "Two published formulas for melts at equilibrium with the gas, each good to 5 percentage points "
+            "[kress1991, borisov2018]. The skin of a glaze takes about half an hour to reach equilibrium, "
+            "and a short change reaches only the skin.");
 }
 
 /* ---- windows ------------------------------------------------------------------------------ */
@@ -310,7 +291,7 @@ static void put_windows(const maker *m)
         const char *sentence = dw_report_keepf(r, "%s, %s: %s (%s) [%s]", w->subject, w->stage,
                                                w->text, basis_of(data, w->source), w->source);
         if (sentence == NULL) return;
-        (void)dw_report_text(r, prose, NULL, "", sentence);
+        dw_tell(r, prose, sentence);
     }
 }
 
@@ -323,9 +304,9 @@ void dw_build_oxides(dw_report *report, const dw_report_source *source,
     dw_build_head(report, source);
     if (view->result != NULL) {
         (void)dw_report_bool(report, root, "solved", NULL, view->result->solved);
-        put_text_or_null(&m, root, "reason", view->result->solved ? NULL : view->result->reason);
+        dw_report_output_text(report, root, "oxides", "reason", view->result->solved ? NULL : view->result->reason);
     }
-    put_text_or_null(&m, root, "asked", view->asked);
+    dw_report_output_text(report, root, "oxides", "asked", view->asked);
     if (view->given != NULL) dw_build_given_keys(report, view->given);
     if (view->ware == NULL) return;
     put_gas(&m);

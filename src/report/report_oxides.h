@@ -114,9 +114,8 @@ const char *dw_heat_word(dw_ware_heat heat);
 const char *dw_glaze_reason(dw_report *report, const dw_ware_glaze *glaze);
 
 /** Two columns for each metal, its form and its forms, the latter in the text for the first so many; returns
- *  how many there are. list is the key of the table. */
-size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, const char *command,
-                        const char *list, int shown, dw_column *column);
+ *  how many there are. */
+size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, int shown, dw_column *column);
 
 /** Their cells. */
 void dw_metal_cells(dw_report *report, const dw_oxide_table *oxides, const dw_ware *ware, dw_cell *cell);

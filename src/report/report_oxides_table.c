@@ -41,8 +41,7 @@ static void put_table(dw_oxides_table *t, const dw_sweep_axis *axes, size_t axis
     }
     c += FIRST_COUNT;
     /* In the text iron and copper alone, unless there is room without a kiln. */
-    c += dw_metal_columns(t->report, &t->source->data->oxides, "oxides", "rows",
-                          kiln ? 2 : DW_METAL_MAX, c);
+    c += dw_metal_columns(t->report, &t->source->data->oxides, kiln ? 2 : DW_METAL_MAX, c);
     if (t->glaze != NULL) {
         dw_output_columns("oxides", of_glaze, GLAZE_COUNT, c);
         c += GLAZE_COUNT;
@@ -64,12 +63,12 @@ void dw_build_oxides_table(dw_oxides_table *table, dw_report *report,
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     if (asked == NULL) {
         dw_item *line = dw_report_line(report, text, NULL, "", "{0}: {1} settings, {2} solved");
-        (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+        dw_add_text(report, line, source->kiln->name);
         table->count_item = dw_report_integer(report, line, NULL, NULL, 0);
         table->solved_item = dw_report_integer(report, line, NULL, NULL, 0);
     } else {
         dw_item *line = dw_report_line(report, text, NULL, "", "{0} at {1} temperatures");
-        (void)dw_report_text(report, line, NULL, NULL, asked);
+        dw_add_text(report, line, asked);
         table->count_item = dw_report_integer(report, line, NULL, NULL, 0);
     }
     dw_build_head(report, source);
@@ -84,14 +83,13 @@ void dw_build_oxides_table(dw_oxides_table *table, dw_report *report,
                                        "Ferrous: the share of the iron in the glaze '{0}' that is "
                                        "ferrous, by the formulas of Kress and Carmichael (K&C) and of "
                                        "Borisov and others, each good to 5 percentage points.");
-        (void)dw_report_text(report, line, NULL, NULL, glaze->name);
+        dw_add_text(report, line, glaze->name);
     }
-    (void)dw_report_text(report, text, NULL, "",
-                         "'A or B' means that the gas is near the boundary between the two, 'A to B' that "
-                         "the gas is uneven. Each row is a setting of its own, held long enough; no "
-                         "time passes from row to row.");
+    dw_tell(report, text,
+            "'A or B' means that the gas is near the boundary between the two, 'A to B' that the gas is "
+            "uneven. Each row is a setting of its own, held long enough; no time passes from row to row.");
     if (asked == NULL) dw_build_caution(report, text, "");
-    (void)dw_report_text(report, text, NULL, "", "");
+    dw_tell(report, text, "");
     put_table(table, axes, axis_count, asked == NULL);
 }
 
@@ -191,7 +189,7 @@ static dw_item *put_rungs(dw_report *r, const dw_oxide_table *oxides, bool unmix
     dw_output_columns("ladder", rung_first, RUNG_FIRST, column);
     if (unmixed) column[RUNG_CO_MIXED].label = "CO dry,\neven";
     if (!unmixed) column[RUNG_CO].label = NULL;
-    size_t n = RUNG_FIRST + dw_metal_columns(r, oxides, "ladder", "rungs", 2, column + RUNG_FIRST);
+    size_t n = RUNG_FIRST + dw_metal_columns(r, oxides, 2, column + RUNG_FIRST);
     dw_output_columns("ladder", rung_last, RUNG_LAST, column + n);
     n += RUNG_LAST;
     dw_item *table = dw_report_table(r, dw_report_root(r), "rungs", "", column, n);
@@ -231,33 +229,30 @@ static void put_legend(dw_report *r, dw_item *text, const dw_oxide_table *oxides
             names = dw_report_keepf(r, "%s%s%s %s", names, k > 0 ? ", " : "",
                                     metal->form[k].formula, metal->form[k].name);
         }
-        if (names != NULL) (void)dw_report_text(r, text, NULL, "", names);
+        if (names != NULL) dw_tell(r, text, names);
     }
 }
 
 static void put_end(dw_report *r, const dw_ladder_view *view, const dw_oxide_table *oxides)
 {
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, text, NULL, "", "");
+    dw_tell(r, text, "");
     put_legend(r, text, oxides);
-    (void)dw_report_text(r, text, NULL, "",
-                         "'A or B' means that the gas is near the boundary between the two. 'A to B' means "
-                         "that the gas is uneven: its leanest tenth calls for A, its richest tenth "
-                         "for B.");
+    dw_tell(r, text,
+            "'A or B' means that the gas is near the boundary between the two. 'A to B' means that the gas "
+            "is uneven: its leanest tenth calls for A, its richest tenth for B.");
     if (view->spread > 0.0) {
         dw_item *line = dw_report_line(
             r, text, NULL, "",
             "Even: the mixture is the same everywhere. Uneven: it varies from place to place, with a "
             "spread of {0}, so CO and O2 occur together. Oxygen, probe and CO/CO2 are those of the "
             "mean gas at equilibrium with the ware.");
-        (void)dw_report_number(r, line, NULL, NULL, dw_output_number("ladder", "unmixedness", view->spread));
+        dw_add_output(r, line, "ladder", "unmixedness", view->spread);
     }
     if (view->composition_temperature_k > view->temperature_k) {
         dw_item *line = dw_report_line(r, text, NULL, "",
                                        "The contents of CO and O2 are those at {0}: below that the gas no longer reacts.");
-        (void)dw_report_number(r, line, NULL, NULL,
-                               dw_output_number("ladder", "composition_temperature_k",
-                                                view->composition_temperature_k));
+        dw_add_output(r, line, "ladder", "composition_temperature_k", view->composition_temperature_k);
     }
 }
 
@@ -269,19 +264,18 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     dw_item *text = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, text, NULL, "",
                                    "Reduction ladder of {0}: {1} burnt with the air there, at {2}");
-    (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+    dw_add_text(report, line, source->kiln->name);
     /* A fuel that is given by its gases has no name of its own. */
-    (void)dw_report_text(report, line, NULL, NULL,
-                         strcmp(view->fuel, "mixture") == 0 ? "its fuel" : view->fuel);
+    dw_add_text(report, line, strcmp(view->fuel, "mixture") == 0 ? "its fuel" : view->fuel);
     (void)dw_report_number(report, line, NULL, NULL,
                            dw_number_typed(source,
                                            offsetof(dw_kiln, operating.chamber_temperature_k),
                                            dw_output_number("ladder", "temperature_k", view->temperature_k)));
-    (void)dw_report_text(report, text, NULL, "",
-                         "Each row shows what one mixture of gas and air would mean. `estimate` finds "
-                         "which one this kiln has.");
+    dw_tell(report, text,
+            "Each row shows what one mixture of gas and air would mean. `estimate` finds which one this "
+            "kiln has.");
     dw_build_caution(report, text, "");
-    (void)dw_report_text(report, text, NULL, "", "");
+    dw_tell(report, text, "");
     dw_build_head(report, source);
     (void)dw_report_text(report, root, "fuel", NULL, view->fuel);
     (void)dw_report_output(report, root, "ladder", "temperature_k", view->temperature_k);
@@ -303,7 +297,7 @@ void dw_build_ladder_refused(dw_report *report, const dw_report_source *source,
     dw_item *head = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *screen = dw_report_group(report, root, NULL, NULL, DW_STYLE_SCREEN);
     dw_item *line = dw_report_line(report, head, NULL, "", "{0}: there is no ladder");
-    (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+    dw_add_text(report, line, source->kiln->name);
     (void)dw_report_text(report, screen, NULL, "Reason", reason);
     dw_build_head(report, source);
     (void)dw_report_text(report, root, "reason", NULL, reason);

@@ -18,11 +18,7 @@ typedef struct dw_maker {
     const dw_result *result;
 } dw_maker;
 
-/** Fills the next hole of a sentence. */
-void dw_fill_number(const dw_maker *m, dw_item *line, dw_number number);
-void dw_fill_text(const dw_maker *m, dw_item *line, const char *text);
-
-/** The same with a number of the operating point, by its key. */
+/** Fills the next hole of a sentence with a number of the operating point, by its key. */
 void dw_fill(const dw_maker *m, dw_item *line, const char *key);
 
 /** An input of the kiln by its key in `setting` of `estimate`, in the unit that was typed. */

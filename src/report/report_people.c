@@ -1,5 +1,7 @@
 #include "report_exposure.h"
 
+#include "finding_text.h"
+
 #include <math.h>
 #include <stdio.h>
 
@@ -21,27 +23,37 @@ const char *dw_people_duration(dw_report *report, double seconds)
     return text != NULL ? text : "";
 }
 
-static void fill_text(dw_report *r, dw_item *line, const char *text)
-{
-    (void)dw_report_text(r, line, NULL, NULL, text);
-}
+static const char *const grade_labels[] = {
+    [DW_NOTE] = "note", [DW_WARNING] = "WARNING", [DW_HAZARD] = "HAZARD", [DW_ERROR] = "ERROR"};
 
-/* The next hole of a sentence. The rows are the same in a room. */
-static void fill(dw_report *r, dw_item *line, const char *key, double si)
+static dw_item *put_entry(dw_report *report, dw_item *list, dw_grade grade, const char *code)
 {
-    (void)dw_report_number(r, line, NULL, NULL, dw_output_number("exposure", key, si));
+    dw_item *entry = dw_report_group(report, list, NULL, NULL, DW_STYLE_SECTION);
+    (void)dw_report_text(report, entry, "grade", NULL, dw_grade_text(grade));
+    (void)dw_report_text(report, entry, "code", NULL, code);
+    return entry;
 }
 
 void dw_build_notice(dw_report *report, dw_item *prose, dw_item *list, dw_grade grade,
                      const char *code, const char *text)
 {
-    static const char *const labels[] = {
-        [DW_NOTE] = "note", [DW_WARNING] = "WARNING", [DW_HAZARD] = "HAZARD", [DW_ERROR] = "ERROR"};
-    (void)dw_report_text(report, prose, NULL, labels[grade], text);
-    dw_item *entry = dw_report_group(report, list, NULL, NULL, DW_STYLE_SECTION);
-    (void)dw_report_text(report, entry, "grade", NULL, dw_grade_text(grade));
-    (void)dw_report_text(report, entry, "code", NULL, code);
-    (void)dw_report_text(report, entry, "text", NULL, text);
+    (void)dw_report_text(report, prose, NULL, grade_labels[grade], text);
+    (void)dw_report_text(report, put_entry(report, list, grade, code), "text", NULL, text);
+}
+
+void dw_build_finding(dw_report *report, dw_item *prose, dw_item *list, const dw_kiln *kiln,
+                      const dw_finding *finding, bool named)
+{
+    dw_finding_words words;
+    if (!dw_finding_words_of(finding->code, &words)) return;
+    (void)dw_finding_line(report, prose, NULL, grade_labels[words.grade], kiln, finding);
+    dw_item *entry = put_entry(report, list, words.grade, words.code);
+    if (named && words.subject != DW_SUBJECT_KILN) {
+        char name[DW_NAME_SIZE + 16];
+        dw_finding_name(kiln, finding, name, sizeof name);
+        (void)dw_report_text(report, entry, "name", NULL, name);
+    }
+    (void)dw_finding_line(report, entry, "text", NULL, kiln, finding);
 }
 
 /* ---- screen -------------------------------------------------------------------------------- */
@@ -59,7 +71,7 @@ void dw_build_verdict(dw_report *report, dw_item *screen, dw_verdict verdict, co
     static const dw_tone tones[] = {DW_TONE_LOW, DW_TONE_RAISED, DW_TONE_BAD};
     dw_item *line = dw_report_text(report, screen, NULL, "Verdict", words[verdict]);
     if (line != NULL) line->tone = tones[verdict];
-    (void)dw_report_text(report, screen, NULL, "", because != NULL ? because : meanings[verdict]);
+    dw_tell(report, screen, because != NULL ? because : meanings[verdict]);
 }
 
 /* "EU STEL over 15 min". */
@@ -85,11 +97,11 @@ void dw_build_deciding_limit(dw_report *report, dw_item *screen, const dw_co_dat
                                                    : "{0}: {1} ({3}); here {2}"
                                    : upper_end ? "the nearest is {0}: {1} ({3}); here up to {2}"
                                                : "the nearest is {0}: {1} ({3}); here {2}");
-    fill_text(report, line, limit_name(report, limit));
+    dw_add_text(report, line, limit_name(report, limit));
     /* In a sentence with its unit; in the table the heading has it. */
-    fill(report, line, "alarms.*.ppm", limit->ppm);
-    fill(report, line, "exposure.mean_ppm", x->limit[index].mean_ppm);
-    fill_text(report, line, limit->provenance);
+    dw_add_output(report, line, "exposure", "alarms.*.ppm", limit->ppm);
+    dw_add_output(report, line, "exposure", "exposure.mean_ppm", x->limit[index].mean_ppm);
+    dw_add_text(report, line, limit->provenance);
 }
 
 void dw_build_blood_line(dw_report *report, dw_item *screen, const dw_co_data *co,
@@ -102,9 +114,9 @@ void dw_build_blood_line(dw_report *report, dw_item *screen, const dw_co_data *c
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Blood",
                                    "COHb {0} at most ({1} at the start). Typical effect: {2}");
-    fill(report, line, "people.cohb_peak", peak);
-    fill(report, line, "people.cohb_start", x->start_frac);
-    fill_text(report, line, effect);
+    dw_add_output(report, line, "exposure", "people.cohb_peak", peak);
+    dw_add_output(report, line, "exposure", "people.cohb_start", x->start_frac);
+    dw_add_text(report, line, effect);
 }
 
 static int first_alarm(const dw_co_data *co, const double *time_s)
@@ -127,7 +139,7 @@ void dw_build_alarm_line(dw_report *report, dw_item *screen, const dw_co_data *c
     }
     dw_item *line = dw_report_line(report, screen, NULL, "Alarm",
                                    "a household alarm may stay silent for {0}; do not rely on it");
-    fill_text(report, line, dw_people_duration(report, x->alarm_must_s[must]));
+    dw_add_text(report, line, dw_people_duration(report, x->alarm_must_s[must]));
 }
 
 /* ---- tables -------------------------------------------------------------------------------- */
@@ -143,13 +155,6 @@ enum {
     BODY, NAME, LABEL, OVER, PPM, MG, MEAN, EXCEEDED, WORD, CROSSED, CROSSED_TEXT, LEVEL, LEVEL_TEXT,
     FLOW, KIND, YEAR, PROVENANCE, DOCUMENT, WHERE, COUNT
 };
-static const char *const limit_keys[COUNT] = {
-    [BODY] = "limits.*.body", [NAME] = "limits.*.name", [OVER] = "limits.*.averaging_time_s",
-    [PPM] = "limits.*.ppm", [MG] = "limits.*.mg_m3", [MEAN] = "limits.*.mean_ppm",
-    [EXCEEDED] = "limits.*.exceeded", [CROSSED] = "limits.*.crossed_s",
-    [LEVEL] = "limits.*.air_reaches_it_s", [FLOW] = "limits.*.ventilation_needed_m3_s",
-    [KIND] = "limits.*.kind", [YEAR] = "limits.*.year", [PROVENANCE] = "limits.*.provenance",
-    [DOCUMENT] = "limits.*.document", [WHERE] = "limits.*.where"};
 
 void dw_build_limits(dw_report *report, const dw_data *data, const dw_exposure *x,
                      const dw_room_course *course)
@@ -161,16 +166,12 @@ void dw_build_limits(dw_report *report, const dw_data *data, const dw_exposure *
                                      known ? "Limits, and how this air compares" : NULL,
                                      DW_STYLE_SECTION);
     const bool in_room = course != NULL;
-    dw_column column[COUNT] = {
-        [LABEL] = {.label = "\nlimit", .is_text = true},
-        [WORD] = {.label = "\n", .is_text = true, .is_blank = true, .tone = over},
-        [CROSSED_TEXT] = {.label = "used up\nafter", .is_text = true},
-        [LEVEL_TEXT] = {.label = in_room ? "air at this\nlevel after" : NULL, .is_text = true}};
-    for (size_t c = 0; c < COUNT; ++c) {
-        if (limit_keys[c] != NULL) column[c] = dw_output_column("room", limit_keys[c]);
-    }
-    if (!in_room) column[LEVEL].key = column[FLOW].key = column[FLOW].label = NULL;
-    dw_item *table = dw_report_table(report, group, "limits", known ? "" : NULL, column, COUNT);
+    dw_item *table = dw_output_table(report, group, "exposure", "limits", known ? "" : NULL);
+    if (table == NULL) return;
+    dw_column *column = table->table->column;
+    column[WORD].is_blank = true;
+    column[WORD].tone = over;
+    if (!in_room) column[LEVEL].key = column[FLOW].key = column[LEVEL_TEXT].label = column[FLOW].label = NULL;
     for (size_t i = 0; i < co->limit_count; i++) {
         const dw_co_limit *limit = &co->limit[i];
         dw_cell *cell = dw_report_row(report, table);
@@ -198,12 +199,11 @@ void dw_build_limits(dw_report *report, const dw_data *data, const dw_exposure *
     }
     if (!known) return;
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(
-        report, text, NULL, "",
-        "Here: the highest mean over the limit's own averaging time, or over the whole time if "
-        "that is shorter (not averaged with unexposed hours). Used up: when the dose that the "
-        "limit allows had been taken in. Recalled: from memory; look it up. Limits differ by "
-        "country and change: yours count.");
+    dw_tell(report, text,
+            "Here: the highest mean over the limit's own averaging time, or over the whole time if that is "
+            "shorter (not averaged with unexposed hours). Used up: when the dose that the limit allows had "
+            "been taken in. Recalled: from memory; look it up. Limits differ by country and change: yours "
+            "count.");
 }
 
 void dw_build_alarms(dw_report *report, const dw_data *data, const dw_exposure *x)
@@ -214,20 +214,7 @@ void dw_build_alarms(dw_report *report, const dw_data *data, const dw_exposure *
         dw_report_group(report, dw_report_root(report), NULL,
                         known ? "When a household alarm may and must sound" : NULL,
                         DW_STYLE_SECTION);
-    const dw_column columns[] = {
-        dw_output_column("exposure", "alarms.*.standard"),
-        dw_output_column("exposure", "alarms.*.ppm"),
-        dw_output_column("exposure", "alarms.*.window_from_s"),
-        dw_output_column("exposure", "alarms.*.window_by_s"),
-        {.label = "not\nbefore", .is_text = true},
-        {.label = "at the\nlatest", .is_text = true},
-        dw_output_column("exposure", "alarms.*.may_sound_s"),
-        dw_output_column("exposure", "alarms.*.must_sound_s"),
-        {.label = "here it\nmay after", .is_text = true},
-        {.label = "here it\nmust after", .is_text = true},
-    };
-    dw_item *table = dw_report_table(report, group, "alarms", known ? "" : NULL, columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(report, group, "exposure", "alarms", known ? "" : NULL);
     for (size_t i = 0; i < co->alarm_count; i++) {
         const dw_co_alarm *alarm = &co->alarm[i];
         dw_cell *cell = dw_report_row(report, table);
@@ -243,11 +230,10 @@ void dw_build_alarms(dw_report *report, const dw_data *data, const dw_exposure *
     }
     if (!known) return;
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(report, text, NULL, "",
-                         "At 20 to 50 ppm, the limits for work, a household alarm may stay "
-                         "silent for hours or for ever: it is made to save lives, not to keep "
-                         "limits. A meter with a display shows levels too low to set off an "
-                         "alarm.");
+    dw_tell(report, text,
+            "At 20 to 50 ppm, the limits for work, a household alarm may stay silent for hours or for ever: "
+            "it is made to save lives, not to keep limits. A meter with a display shows levels too low to "
+            "set off an alarm.");
 }
 
 static const char *const activity_texts[] = {"rest", "light work", "heavy work"};
@@ -256,12 +242,8 @@ static void put_effects(dw_report *report, dw_item *group, const dw_data *data,
                         const dw_exposure *x)
 {
     const dw_co_data *co = &data->co;
-    const dw_column columns[] = {dw_output_column("exposure", "people.effects.*.cohb"),
-                                 dw_output_column("exposure", "people.effects.*.reached_s"),
-                                 {.label = "reached\nafter", .is_text = true},
-                                 dw_output_column("exposure", "people.effects.*.effect")};
     const char *label = x != NULL ? "" : NULL;
-    dw_item *table = dw_report_table(report, group, "effects", label, columns, 4);
+    dw_item *table = dw_output_table(report, group, "exposure", "people.effects", label);
     for (size_t i = 0; i < co->effect_count; i++) {
         dw_cell *cell = dw_report_row(report, table);
         if (cell == NULL) return;
@@ -290,7 +272,7 @@ void dw_build_people(dw_report *report, const dw_data *data, const dw_exposure *
     dw_report_output_text(report, group, "exposure", "people.activity",
                           known ? activity_texts[x->activity] : NULL);
     if (known && person->activity == DW_ROOM_ANY_ACTIVITY) {
-        (void)dw_report_text(report, group, NULL, "", "not given: the worst case is assumed");
+        dw_tell(report, group, "not given: the worst case is assumed");
     }
     (void)dw_report_bool(report, group, "activity_given", NULL,
                          person->activity != DW_ROOM_ANY_ACTIVITY);
@@ -311,25 +293,20 @@ void dw_build_people(dw_report *report, const dw_data *data, const dw_exposure *
 void dw_build_people_notes(dw_report *report, dw_item *prose, const dw_co_data *co,
                            const dw_exposure *x, const dw_exposure_person *person)
 {
-    (void)dw_report_text(report, prose, NULL, "",
-                         "Carboxyhaemoglobin is worked out by the full Coburn-Forster-Kane "
-                         "equation for one average adult. In a child, an unborn child, or a "
-                         "small, pregnant, anaemic or ill person it rises faster or does harm at "
-                         "a lower level: these figures do not cover them. They are not a "
-                         "diagnosis; only a blood test is.");
+    dw_tell(report, prose,
+            "Carboxyhaemoglobin is worked out by the full Coburn-Forster-Kane equation for one average "
+            "adult. In a child, an unborn child, or a small, pregnant, anaemic or ill person it rises "
+            "faster or does harm at a lower level: these figures do not cover them. They are not a "
+            "diagnosis; only a blood test is.");
     if (x->outside_promise) {
         dw_item *line = dw_report_line(report, prose, NULL, "",
                                        "This person is under {0} or {1}, outside the range that "
                                        "the equation was tested for. Take the true values as "
                                        "higher.");
-        (void)dw_report_number(report, line, NULL, NULL,
-                               dw_number_input(co->person.smallest_height_m, DW_DIM_LENGTH));
-        (void)dw_report_number(report, line, NULL, NULL,
-                               dw_number_input(co->person.smallest_mass_kg, DW_DIM_MASS));
+        dw_add_number(report, line, dw_number_input(co->person.smallest_height_m, DW_DIM_LENGTH));
+        dw_add_number(report, line, dw_number_input(co->person.smallest_mass_kg, DW_DIM_MASS));
     }
     if (!person->smoker) {
-        (void)dw_report_text(report, prose, NULL, "",
-                             "The person is assumed not to smoke; a smoker starts with up to 10 "
-                             "% COHb.");
+        dw_tell(report, prose, "The person is assumed not to smoke; a smoker starts with up to 10 % COHb.");
     }
 }

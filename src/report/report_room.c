@@ -33,21 +33,11 @@ static said what_was_said(const dw_report_source *source)
     return s;
 }
 
-static void fill_text(const maker *m, dw_item *line, const char *text)
-{
-    (void)dw_report_text(m->r, line, NULL, NULL, text);
-}
-
-static void fill_number(const maker *m, dw_item *line, dw_number number)
-{
-    (void)dw_report_number(m->r, line, NULL, NULL, number);
-}
-
 /* A number of the room, by its key. */
 static void fill(const maker *m, dw_item *line, const char *key)
 {
     const dw_output_row *row = dw_output_find("room", key);
-    fill_number(m, line, dw_output_number("room", key, dw_output_read(row, m->source->data, m->c, 0)));
+    dw_add_output(m->r, line, "room", key, dw_output_read(row, m->source->data, m->c, 0));
 }
 
 /* ---- screen ------------------------------------------------------------------------------- */
@@ -57,11 +47,11 @@ static void put_title(const maker *m, dw_item *parent)
     const dw_kiln *kiln = m->source->kiln;
     dw_item *line = dw_report_line(m->r, parent, NULL, "",
                                    "{0} in its room of {1}, fired like this for {2}");
-    fill_text(m, line, kiln->name);
-    fill_number(m, line,
+    dw_add_text(m->r, line, kiln->name);
+    dw_add_number(m->r, line,
                 dw_number_typed(m->source, offsetof(dw_kiln, room.volume_m3),
                                 dw_number_assumed(kiln->room.volume_m3, DW_DIM_VOLUME)));
-    fill_text(m, line, dw_people_duration(m->r, kiln->room.duration_s));
+    dw_add_text(m->r, line, dw_people_duration(m->r, kiln->room.duration_s));
 }
 
 static bool co_is_known(const maker *m)
@@ -76,7 +66,7 @@ static void put_co_line(const maker *m, dw_item *screen)
         dw_item *line = dw_report_line(m->r, screen, NULL, "CO",
                                        "not known: {0}. So there is no figure for the air, for "
                                        "people or for an alarm");
-        fill_text(m, line, dw_room_unknown_text(c->room.unknown));
+        dw_add_text(m->r, line, dw_room_unknown_text(c->room.unknown));
         return;
     }
     /* Flames that burn badly give more than the figure knows of. */
@@ -89,19 +79,17 @@ static void put_co_line(const maker *m, dw_item *screen)
                   "at {4}"
                 : "{0} in the air of the room after {1} (range {2#} to {3}); it settles at {4}");
     fill(m, line, "room.co_end_ppm");
-    fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
+    dw_add_text(m->r, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
     fill(m, line, "room.co_end_low_ppm");
     fill(m, line, "room.co_end_high_ppm");
     fill(m, line, "room.co_steady_ppm");
     if (c->spread_incomplete) {
-        (void)dw_report_text(m->r, screen, NULL, "",
-                             "How much more is not known: with an uncertain input at an end of "
-                             "its range the kiln does not balance, or its gas goes the wrong way.");
+        dw_tell(m->r, screen,
+                "How much more is not known: with an uncertain input at an end of its range the kiln does "
+                "not balance, or its gas goes the wrong way.");
     }
     if (!(c->end_ppm < 5.0e4)) {
-        (void)dw_report_text(m->r, screen, NULL, "",
-                             "This is beyond what the model can represent, and far beyond every "
-                             "limit.");
+        dw_tell(m->r, screen, "This is beyond what the model can represent, and far beyond every limit.");
     }
 }
 
@@ -143,9 +131,9 @@ static void put_assumed(const maker *m, dw_item *screen)
                                         : "an upper estimate for {2}: no hood, nothing burnt off";
     const char *hours = dw_people_duration(m->r, in->duration_s);
     dw_item *line = dw_report_line(m->r, screen, NULL, "Assumed", pattern);
-    fill_number(m, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
-    fill_number(m, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
-    fill_text(m, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
+    dw_add_number(m->r, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
+    dw_add_number(m->r, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
+    dw_add_text(m->r, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
                                                                          : "a %s firing day", hours));
     if (!s.dwelling) {
         (void)dw_report_text(m->r, screen, NULL, "Dwelling",
@@ -170,11 +158,10 @@ static void put_screen(const maker *m)
     if (!c->room.solved) {
         dw_item *line = dw_report_line(m->r, screen, NULL, "Verdict", "not solved: {0}");
         if (line != NULL) line->tone = DW_TONE_BAD;
-        fill_text(m, line, c->room.reason);
-        (void)dw_report_text(m->r, screen, NULL, "",
-                             "There is no figure for this setting. A kiln that does not balance "
-                             "on paper may let all its gas into the room: treat it as dangerous "
-                             "and do not try it.");
+        dw_add_text(m->r, line, c->room.reason);
+        dw_tell(m->r, screen,
+                "There is no figure for this setting. A kiln that does not balance on paper may let all its "
+                "gas into the room: treat it as dangerous and do not try it.");
         dw_build_caution(m->r, screen, "Caution");
         return;
     }
@@ -305,11 +292,7 @@ static void put_course(const maker *m)
 {
     dw_item *group =
         dw_report_group(m->r, dw_report_root(m->r), NULL, "Over time", DW_STYLE_SECTION);
-    const dw_column columns[] = {dw_output_column("room", "course.*.time_s"),
-                                 {.label = "\nafter", .is_text = true},
-                                 dw_output_column("room", "course.*.co_ppm"),
-                                 dw_output_column("room", "course.*.cohb")};
-    dw_item *table = dw_report_table(m->r, group, "course", "", columns, 4);
+    dw_item *table = dw_output_table(m->r, group, "room", "course", "");
     for (int i = 0; i < m->c->row_count; i++) {
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
@@ -346,7 +329,7 @@ static void put_assumptions(const maker *m)
         "are not included.",
     };
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
-        (void)dw_report_text(m->r, prose, NULL, "", texts[i]);
+        dw_tell(m->r, prose, texts[i]);
     }
     (void)dw_report_text(m->r, prose, NULL, "",
                          dw_report_keepf(m->r,

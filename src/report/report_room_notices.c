@@ -168,11 +168,7 @@ static void notice_kiln(const maker *m)
         const dw_finding *found = &kiln->finding[i];
         dw_finding_words words;
         if (!dw_finding_words_of(found->code, &words) || words.grade != DW_HAZARD) continue;
-        (void)dw_finding_line(m->r, m->prose, NULL, "HAZARD", m->source->kiln, found);
-        dw_item *entry = dw_report_group(m->r, m->list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(m->r, entry, "grade", NULL, dw_grade_text(words.grade));
-        (void)dw_report_text(m->r, entry, "code", NULL, words.code);
-        (void)dw_finding_line(m->r, entry, "text", NULL, m->source->kiln, found);
+        dw_build_finding(m->r, m->prose, m->list, m->source->kiln, found, false);
     }
 }
 
@@ -183,10 +179,7 @@ void dw_build_room_notices(dw_report *report, const dw_report_source *source,
     dw_item *root = dw_report_root(report);
     m.list = dw_report_list(report, root, "diagnostics", NULL);
     if (!course->room.solved) {
-        dw_item *entry = dw_report_group(report, m.list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(report, entry, "grade", NULL, dw_grade_text(DW_ERROR));
-        (void)dw_report_text(report, entry, "code", NULL, "not-solved");
-        (void)dw_report_text(report, entry, "text", NULL, course->room.reason);
+        dw_build_notice(report, NULL, m.list, DW_ERROR, "not-solved", course->room.reason);
         return;
     }
     m.prose = dw_report_group(report, root, NULL, "Hazards, warnings and notes", DW_STYLE_PROSE);
@@ -214,15 +207,7 @@ static void put(dw_report *r, dw_item *group, const dw_lighting *l, const char *
 
 static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const dw_lighting *l)
 {
-    const dw_column columns[] = {
-        dw_output_column("room", "lighting.burners.*.name"),
-        dw_output_column("room", "lighting.burners.*.gas_kg_s"),
-        dw_output_column("room", "lighting.burners.*.gas_m3_s"),
-        dw_output_column("room", "lighting.burners.*.chamber_at_limit_s"),
-        {.label = "chamber can\nburn after", .is_text = true},
-        dw_output_column("room", "lighting.burners.*.corner_at_limit_s"),
-        {.label = "corner can\nburn after", .is_text = true}};
-    dw_item *table = dw_report_table(r, group, "burners", "", columns, 7);
+    dw_item *table = dw_output_table(r, group, "room", "lighting.burners", "");
     for (int i = 0; i <= l->burner_count; i++) {
         const dw_lighting_burner *b = i < l->burner_count ? &l->burner[i] : &l->all;
         dw_cell *cell = dw_report_row(r, table);
@@ -251,12 +236,11 @@ static void put_purge(dw_report *r, dw_item *g, const dw_lighting *l)
 static dw_item *put_rule(dw_report *r)
 {
     dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, prose, NULL, "",
-                         "Never relight without a purge. If a flame goes out, or does not light "
-                         "within seconds: shut all gas off, find out why, and purge for the full "
-                         "time. Then check that every other valve is shut, and light one burner, "
-                         "flame first and gas second. Flame-failure protection is a job for a "
-                         "licensed fitter.");
+    dw_tell(r, prose,
+            "Never relight without a purge. If a flame goes out, or does not light within seconds: shut all "
+            "gas off, find out why, and purge for the full time. Then check that every other valve is shut, "
+            "and light one burner, flame first and gas second. Flame-failure protection is a job for a "
+            "licensed fitter.");
     return prose;
 }
 
@@ -264,21 +248,19 @@ static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
 {
     dw_item *prose = put_rule(r);
     if (l->backwards) {
-        (void)dw_report_text(r, prose, NULL, "",
-                             "The cold stack flows DOWN here: outside air comes in through it, "
-                             "and gas that is let in goes into the room. Stop the fan, let air "
-                             "in, and warm the stack without a flame, for example with an "
-                             "electric hot-air gun at its foot.");
+        dw_tell(r, prose,
+                "The cold stack flows DOWN here: outside air comes in through it, and gas that is let in "
+                "goes into the room. Stop the fan, let air in, and warm the stack without a flame, for "
+                "example with an electric hot-air gun at its foot.");
     } else if (!(l->natural_s < too_long_s)) {
-        (void)dw_report_text(r, prose, NULL, "",
-                             "Opening the damper and waiting is not a purge here: a cold stack "
-                             "draws next to nothing. Use a fan of known flow, and warm the stack "
-                             "before the main gas comes on.");
+        dw_tell(r, prose,
+                "Opening the damper and waiting is not a purge here: a cold stack draws next to nothing. "
+                "Use a fan of known flow, and warm the stack before the main gas comes on.");
     } else {
-        (void)dw_report_text(r, prose, NULL, "",
-                             "The time for a purge by draft assumes still air, open dampers and "
-                             "burners, and a stack as cold as the room. Wind and a warmer day "
-                             "change it: test with smoke, or use a fan of known flow.");
+        dw_tell(r, prose,
+                "The time for a purge by draft assumes still air, open dampers and burners, and a stack as "
+                "cold as the room. Wind and a warmer day change it: test with smoke, or use a fan of known "
+                "flow.");
     }
     (void)dw_report_text(r, prose, NULL, "",
                          l->relative_density > 1.0
@@ -286,18 +268,17 @@ static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
                                "under the kiln. Vents must be low."
                              : "This gas is lighter than air: it rises and gathers under roofs and "
                                "in hoods. Vents must be high.");
-    (void)dw_report_text(r, prose, NULL, "",
-                         "The times assume that the gas mixes evenly and that none escapes. Near "
-                         "the burner and in layers there is a mixture that burns within seconds.");
+    dw_tell(r, prose,
+            "The times assume that the gas mixes evenly and that none escapes. Near the burner and in "
+            "layers there is a mixture that burns within seconds.");
     if (kiln->chamber.packed_frac == 0.0) {
-        (void)dw_report_text(r, prose, NULL, "",
-                             "The chamber is counted as empty. Ware and shelves leave less room, "
-                             "and the chamber fills sooner (see `packed`).");
+        dw_tell(r, prose,
+                "The chamber is counted as empty. Ware and shelves leave less room, and the chamber fills "
+                "sooner (see `packed`).");
     }
     if (l->limit_guessed) {
-        (void)dw_report_text(r, prose, NULL, "",
-                             "A gas in this fuel has no known limit; the lowest limit of all "
-                             "gases is used for it.");
+        dw_tell(r, prose,
+                "A gas in this fuel has no known limit; the lowest limit of all gases is used for it.");
     }
 }
 

@@ -64,13 +64,13 @@ static void add_title(const dw_maker *m, dw_item *parent)
     dw_item *line = dw_report_line(m->report, parent, NULL, "", pattern);
     dw_number damper = dw_output_number("estimate", "setting.dampers.*.open_frac", damper_low);
     damper.trim = true;
-    dw_fill_text(m, line, kiln->name);
-    dw_fill_number(m, line, gas_number(m->source, gas_low));
-    dw_fill_number(m, line, gas_number(m->source, gas_high));
-    dw_fill_number(m, line, damper);
+    dw_add_text(m->report, line, kiln->name);
+    dw_add_number(m->report, line, gas_number(m->source, gas_low));
+    dw_add_number(m->report, line, gas_number(m->source, gas_high));
+    dw_add_number(m->report, line, damper);
     damper.si = damper_high;
-    dw_fill_number(m, line, damper);
-    dw_fill_number(m, line,
+    dw_add_number(m->report, line, damper);
+    dw_add_number(m->report, line,
                    dw_number_setting(m->source, "setting.chamber_temperature_k"));
     if (line != NULL) line->max_lines = 2;
 }
@@ -126,7 +126,7 @@ static void add_alerts(const dw_maker *m, dw_item *parent)
                                        "{0} more below, under 'Hazards, warnings and notes'");
         (void)dw_report_integer(m->report, line, NULL, NULL, found - shown);
     }
-    (void)dw_report_text(m->report, group, NULL, "", "");
+    dw_tell(m->report, group, "");
 }
 
 /* ---- atmosphere, draft, heat -------------------------------------------------------------- */
@@ -141,15 +141,15 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
     dw_item *line = dw_report_line(m->report, screen, NULL, "Atmosphere",
                                    sure ? x->sooting ? "{0}, smoky. {1}" : "{0}. {1}"
                                         : x->sooting ? "Best estimate: {0}, smoky." : "Best estimate: {0}.");
-    dw_fill_text(m, line, sure ? dw_sentence(m->report, phrase) : phrase);
-    dw_fill_text(m, line, x->band >= 0 && (size_t)x->band < data->band_count
+    dw_add_text(m->report, line, sure ? dw_sentence(m->report, phrase) : phrase);
+    dw_add_text(m->report, line, x->band >= 0 && (size_t)x->band < data->band_count
                            ? data->band[x->band].meaning : "");
     if (line != NULL) line->max_lines = 2;
     line = dw_report_line(m->report, screen, NULL, "",
                           "air ratio {0}   equivalence ratio {1} ({2})");
     dw_fill(m, line, "air_ratio");
     dw_fill(m, line, "equivalence_ratio");
-    dw_fill_text(m, line,
+    dw_add_text(m->report, line,
                  fabs(x->equivalence_ratio - 1.0) < EVEN ? "1: nothing left over"
                  : x->equivalence_ratio > 1.0            ? "above 1: gas left over"
                                                          : "below 1: air left over");
@@ -216,8 +216,8 @@ static void add_small_moves(const dw_maker *m, dw_item *screen)
     dw_item *line =
         dw_report_line(m->report, screen, NULL, "Small move",
                        "equivalence ratio {0} per 1 % damper, {1} per 10 % gas pressure");
-    dw_fill_text(m, line, signed_text(m, 0.01 * x->dphi_ddamper));
-    dw_fill_text(m, line, signed_text(m, tenth * x->dphi_dgas_pressure_per_pa));
+    dw_add_text(m->report, line, signed_text(m, 0.01 * x->dphi_ddamper));
+    dw_add_text(m->report, line, signed_text(m, tenth * x->dphi_dgas_pressure_per_pa));
     if (line != NULL) line->max_lines = 2;
 }
 
@@ -374,16 +374,15 @@ void dw_build_screen(dw_report *report, const dw_report_source *source, const dw
     dw_item *root = dw_report_root(report);
     dw_item *title = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     add_title(&m, title);
-    if (!result->solved || count_alerts(&m) == 0) (void)dw_report_text(report, title, NULL, "", "");
+    if (!result->solved || count_alerts(&m) == 0) dw_tell(report, title, "");
     if (!result->solved) {
         dw_item *group = dw_report_group(report, root, NULL, "", DW_STYLE_PLAIN);
         dw_item *line = dw_report_line(report, group, NULL, "", "NOT SOLVED: {0}.");
-        dw_fill_text(&m, line, result->reason);
-        (void)dw_report_text(report, group, NULL, "",
-                             "There are no numbers for this setting. A setting that does not "
-                             "balance on paper may stall, go out or spill gas in the kiln: do not "
-                             "try it to see.");
-        (void)dw_report_text(report, group, NULL, "", "");
+        dw_add_text(m.report, line, result->reason);
+        dw_tell(report, group,
+                "There are no numbers for this setting. A setting that does not balance on paper may stall, "
+                "go out or spill gas in the kiln: do not try it to see.");
+        dw_tell(report, group, "");
         group = dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN);
         dw_build_caution(report, group, "Caution");
         return;

@@ -144,14 +144,7 @@ static void put_flows(const dw_maker *m)
         (void)dw_report_null(r, dw_report_root(r), "flows", NULL, NULL);
         return;
     }
-    const dw_column columns[] = {dw_output_column("estimate", "flows.*.name"),
-                                 dw_output_column("estimate", "flows.*.kind"),
-                                 {.label = "what", .is_text = true},
-                                 dw_output_column("estimate", "flows.*.direction"),
-                                 dw_output_column("estimate", "flows.*.mass_kg_s"),
-                                 dw_output_column("estimate", "flows.*.height_m"),
-                                 dw_output_column("estimate", "flows.*.dp_pa")};
-    dw_item *table = dw_report_table(r, dw_report_root(r), "flows", "Flows in and out", columns, 7);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "estimate", "flows", "Flows in and out");
     for (int i = 0; i < m->result->flow_count; ++i) {
         const dw_flow *f = &m->result->flow[i];
         dw_cell *cell = dw_report_row(r, table);

@@ -113,11 +113,11 @@ static void put_axis(dw_report *r, dw_item *text, dw_item *list, const dw_sweep_
 {
     dw_item *line = dw_report_line(r, text, NULL, "", "{0} from {1} to {2}, {3} values");
     dw_number number = dw_axis_number(axis->field);
-    (void)dw_report_text(r, line, NULL, NULL, axis->field->path);
+    dw_add_text(r, line, axis->field->path);
     number.si = axis->value[0];
-    (void)dw_report_number(r, line, NULL, NULL, number);
+    dw_add_number(r, line, number);
     number.si = axis->value[axis->count - 1];
-    (void)dw_report_number(r, line, NULL, NULL, number);
+    dw_add_number(r, line, number);
     (void)dw_report_integer(r, line, NULL, NULL, (long long)axis->count);
 
     dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
@@ -129,7 +129,7 @@ static void put_axis(dw_report *r, dw_item *text, dw_item *list, const dw_sweep_
     dw_item *values = dw_report_list(r, entry, "values", NULL);
     for (size_t i = 0; i < axis->count; ++i) {
         number.si = axis->value[i];
-        (void)dw_report_number(r, values, NULL, NULL, number);
+        dw_add_number(r, values, number);
     }
 }
 
@@ -141,18 +141,17 @@ void dw_build_sweep(dw_sweep_table *sweep, dw_report *report, const dw_report_so
     dw_item *text = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, text, NULL, "",
                                    "{0}: {1} settings, {2} solved, {3} of them with a hazard");
-    (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+    dw_add_text(report, line, source->kiln->name);
     sweep->count_item = dw_report_integer(report, line, NULL, NULL, 0);
     sweep->solved_item = dw_report_integer(report, line, NULL, NULL, 0);
     sweep->hazard_item = dw_report_integer(report, line, NULL, NULL, 0);
     dw_build_head(report, source);
     dw_item *list = dw_report_list(report, root, "axes", NULL);
     for (size_t i = 0; i < axis_count; ++i) put_axis(report, text, list, &axes[i]);
-    (void)dw_report_text(report, text, NULL, "",
-                         "Each setting is worked out by itself, as if the kiln were held there; "
-                         "no time passes.");
+    dw_tell(report, text,
+            "Each setting is worked out by itself, as if the kiln were held there; no time passes.");
     dw_build_caution(report, text, "");
-    (void)dw_report_text(report, text, NULL, "", "");
+    dw_tell(report, text, "");
     put_columns(sweep, axes);
 }
 
@@ -241,11 +240,10 @@ void dw_build_sweep_end(dw_sweep_table *sweep)
     (void)dw_report_integer(sweep->report, root, "hazard_count", NULL,
                             (long long)sweep->hazard_count);
     dw_item *legend = dw_report_group(sweep->report, root, NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(sweep->report, legend, NULL, "", "");
-    (void)dw_report_text(sweep->report, legend, NULL, "",
-                         "'-' under neutral plane means that it is outside the chamber. Hazards "
-                         "are counted by kind; `estimate` at that setting says which they are and "
-                         "what to do.");
+    dw_tell(sweep->report, legend, "");
+    dw_tell(sweep->report, legend,
+            "'-' under neutral plane means that it is outside the chamber. Hazards are counted by kind; "
+            "`estimate` at that setting says which they are and what to do.");
 }
 
 /* ---- rooms ---------------------------------------------------------------------------------------- */
@@ -291,16 +289,15 @@ void dw_build_room_sweep(dw_room_table *sweep, dw_report *report, const dw_repor
     dw_item *text = dw_report_group(report, dw_report_root(report), NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, text, NULL, "",
                                    "{0} in its room: {1} settings. The worst: {2}");
-    (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+    dw_add_text(report, line, source->kiln->name);
     sweep->count_item = dw_report_integer(report, line, NULL, NULL, 0);
     sweep->worst_item = dw_report_text(report, line, NULL, NULL, "");
     dw_build_head(report, source);
-    (void)dw_report_text(report, text, NULL, "",
-                         "The verdict is for the upper end of the range. Where the estimate is "
-                         "dangerous by itself, no range is worked out. `room` at one setting "
-                         "shows everything.");
+    dw_tell(report, text,
+            "The verdict is for the upper end of the range. Where the estimate is dangerous by itself, no "
+            "range is worked out. `room` at one setting shows everything.");
     dw_build_caution(report, text, "");
-    (void)dw_report_text(report, text, NULL, "", "");
+    dw_tell(report, text, "");
     put_room_columns(sweep, axes);
 }
 
@@ -351,10 +348,10 @@ void dw_build_room_sweep_end(dw_room_table *sweep)
     if (sweep->worst_item != NULL) sweep->worst_item->text = word;
     if (sweep->unknown_count > 0) {
         dw_item *legend = dw_report_group(sweep->report, root, NULL, NULL, DW_STYLE_PLAIN);
-        (void)dw_report_text(sweep->report, legend, NULL, "", "");
-        (void)dw_report_text(sweep->report, legend, NULL, "",
-                             "'-' for the CO at the end: how much comes into the room is not known there. "
-                             "Treat it as dangerous; `room` at that setting says why.");
+        dw_tell(sweep->report, legend, "");
+        dw_tell(sweep->report, legend,
+                "'-' for the CO at the end: how much comes into the room is not known there. Treat it as "
+                "dangerous; `room` at that setting says why.");
     }
     (void)dw_report_integer(sweep->report, root, "unknown_count", NULL,
                             (long long)sweep->unknown_count);

@@ -174,6 +174,21 @@ dw_item *dw_report_text(dw_report *report, dw_item *parent, const char *key, con
     return item;
 }
 
+void dw_add_text(dw_report *report, dw_item *parent, const char *text)
+{
+    (void)dw_report_text(report, parent, NULL, NULL, text);
+}
+
+void dw_add_number(dw_report *report, dw_item *parent, dw_number number)
+{
+    (void)dw_report_number(report, parent, NULL, NULL, number);
+}
+
+void dw_tell(dw_report *report, dw_item *group, const char *text)
+{
+    (void)dw_report_text(report, group, NULL, "", text);
+}
+
 dw_item *dw_report_bool(dw_report *report, dw_item *parent, const char *key, const char *label,
                         bool value)
 {

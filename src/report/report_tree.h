@@ -168,6 +168,13 @@ dw_item *dw_report_bool(dw_report *report, dw_item *parent, const char *key, con
 dw_item *dw_report_null(dw_report *report, dw_item *parent, const char *key, const char *label,
                         const char *reason);
 
+/** Adds a value without key or label: an entry of a list, the next hole of a sentence. */
+void dw_add_text(dw_report *report, dw_item *parent, const char *text);
+void dw_add_number(dw_report *report, dw_item *parent, dw_number number);
+
+/** Adds a sentence to a group of the text alone; "" is a blank line. */
+void dw_tell(dw_report *report, dw_item *group, const char *text);
+
 /** A sentence; its holes are filled by the children added to it afterwards, in order. */
 dw_item *dw_report_line(dw_report *report, dw_item *parent, const char *key, const char *label,
                         const char *pattern);
@@ -253,25 +260,10 @@ static inline dw_number dw_number_assumed(double si, dw_dim dim)
     return number;
 }
 
-/** A draft or chamber pressure: three digits, nothing finer than 0.01 Pa. */
-static inline dw_number dw_number_draft(double si)
-{
-    return (dw_number){.si = si, .dim = DW_DIM_PRESSURE_GAUGE, .small = true, .digits = 3,
-                       .resolution_si = 0.01, .low_si = NAN, .high_si = NAN};
-}
-
 /** A plain number without unit. */
 static inline dw_number dw_number_plain(double value, int digits)
 {
     return dw_number_of(value, DW_DIM_NUMBER, digits);
-}
-
-/** A gas content or other share, shown in percent, nothing finer than 0.001 %. */
-static inline dw_number dw_number_share(double value, int digits)
-{
-    dw_number number = dw_number_of(value, DW_DIM_RATIO, digits);
-    number.resolution_si = 1.0e-5;
-    return number;
 }
 
 #endif

@@ -81,16 +81,14 @@ const char *dw_glaze_reason(dw_report *report, const dw_ware_glaze *glaze)
                            glaze->glaze->outside);
 }
 
-size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, const char *command,
-                        const char *list, int shown, dw_column *column)
+size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, int shown, dw_column *column)
 {
     size_t used = 0;
     for (int i = 0; i < oxides->metal_count; ++i) {
         const char *name = oxides->metal[i].name;
-        column[used++] = dw_output_column(command, dw_report_keepf(report, "%s.*.%s", list, name));
-        column[used] = dw_output_column(command, dw_report_keepf(report, "%s.*.%s_forms", list, name));
-        if (i >= shown) column[used].label = NULL;
-        ++used;
+        column[used++] = (dw_column){.key = name, .is_text = true};
+        column[used++] = (dw_column){.key = dw_report_keepf(report, "%s_forms", name),
+                                     .label = i < shown ? name : NULL, .is_text = true};
     }
     return used;
 }
@@ -113,12 +111,6 @@ static void put(dw_report *r, dw_item *group, const char *key, double si)
     if (item != NULL && !isfinite(si)) item->kind = DW_ITEM_NULL;
 }
 
-/* The next hole of a sentence. */
-static void fill(dw_report *r, dw_item *line, const char *key, double si)
-{
-    (void)dw_report_number(r, line, NULL, NULL, dw_output_number("oxides", key, si));
-}
-
 /* A mixture: first what a potter would say, then what an analyser would show. */
 static void put_mixture_line(dw_report *r, dw_item *screen, const dw_data *data,
                              const dw_matched_gas *gas)
@@ -128,10 +120,10 @@ static void put_mixture_line(dw_report *r, dw_item *screen, const dw_data *data,
         dw_report_line(r, screen, NULL, "Gas",
                        lean ? "{0}: O2 {1} of the gas, {2} of the dry gas; equivalence ratio {3}"
                             : "{0}: CO {1} and O2 {2} of the dry gas; equivalence ratio {3}");
-    (void)dw_report_text(r, line, NULL, NULL, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
-    fill(r, line, lean ? "gas.o2_wet" : "gas.co_dry", lean ? gas->o2_wet : gas->co_dry);
-    fill(r, line, "gas.o2_dry", gas->o2_dry);
-    fill(r, line, "equivalence_ratio", gas->equivalence_ratio);
+    dw_add_text(r, line, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
+    dw_add_output(r, line, "oxides", lean ? "gas.o2_wet" : "gas.co_dry", lean ? gas->o2_wet : gas->co_dry);
+    dw_add_output(r, line, "oxides", "gas.o2_dry", gas->o2_dry);
+    dw_add_output(r, line, "oxides", "equivalence_ratio", gas->equivalence_ratio);
 }
 
 static const char *mixture_word(dw_match_found found)
@@ -155,8 +147,8 @@ void dw_build_matched_gas(dw_report *r, dw_item *screen, const dw_data *data,
     case DW_MATCH_AIR:
         line = dw_report_line(r, screen, NULL, "Gas",
                               "{0}: O2 {1}, air with hardly any burnt gas in it");
-        (void)dw_report_text(r, line, NULL, NULL, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
-        fill(r, line, "gas.o2_wet", gas->o2_wet);
+        dw_add_text(r, line, dw_sentence(r, dw_reduction_phrase(r, data, gas->band)));
+        dw_add_output(r, line, "oxides", "gas.o2_wet", gas->o2_wet);
         break;
     case DW_MATCH_ABOVE_AIR:
         (void)dw_report_text(r, screen, NULL, "Gas",
@@ -167,7 +159,7 @@ void dw_build_matched_gas(dw_report *r, dw_item *screen, const dw_data *data,
         line = dw_report_line(r, screen, NULL, "Gas",
                               "Richer than equivalence ratio {0}, beyond what is worked out here: check "
                               "the figure that was given");
-        (void)dw_report_number(r, line, NULL, NULL, dw_number_plain(DW_MATCH_RICHEST, 2));
+        dw_add_number(r, line, dw_number_plain(DW_MATCH_RICHEST, 2));
         break;
     case DW_MATCH_NONE: break;
     }
@@ -207,12 +199,12 @@ void dw_build_given(dw_report *r, dw_item *text, const dw_ware_given *given)
             r, text, NULL, screen ? "Sensor" : "",
             "The sensor heats itself to {0} and reads the gas as it is there. On the way to the ware the "
             "mixture of fuel and air stays the same; the oxygen pressure does not.");
-        fill(r, line, "sensor_temperature_k", given->sensor_temperature_k);
+        dw_add_output(r, line, "oxides", "sensor_temperature_k", given->sensor_temperature_k);
     }
     dw_item *line = dw_report_line(r, text, NULL, screen ? "Fuel" : "",
                                    given->fuel_given
                                        ? "The fuel is {0}, burnt with dry air and mixed evenly{1}."
                                        : "The fuel is taken to be {0}, burnt with dry air and mixed evenly{1}.");
-    (void)dw_report_text(r, line, NULL, NULL, given->mixtures.fuel->name);
-    (void)dw_report_text(r, line, NULL, NULL, given->fuel_given ? "" : " (`--fuel` names another)");
+    dw_add_text(r, line, given->mixtures.fuel->name);
+    dw_add_text(r, line, given->fuel_given ? "" : " (`--fuel` names another)");
 }

@@ -53,9 +53,7 @@ static void put_sources(const maker *m)
     for (size_t i = 0; i < data->source_count; ++i) {
         const dw_source *s = &data->source[i];
         if (!is_used(m, s)) continue;
-        (void)dw_report_text(m->r, group, NULL, "",
-                             dw_report_keepf(m->r, "[%s] %s (%s)", s->key, s->title,
-                                             s->provenance));
+        dw_tell(m->r, group, dw_report_keepf(m->r, "[%s] %s (%s)", s->key, s->title, s->provenance));
     }
 }
 
@@ -73,11 +71,11 @@ static void put_how_to_read(const maker *m, const char *first_line)
     dw_item *group =
         dw_report_group(m->r, m->root, NULL, "How the numbers come about", DW_STYLE_PLAIN);
     if (first_line != NULL) {
-        (void)dw_report_text(m->r, group, NULL, "", first_line);
+        dw_tell(m->r, group, first_line);
     } else {
         dw_build_title(m->r, m->source, group);
     }
-    (void)dw_report_text(m->r, group, NULL, "", "");
+    dw_tell(m->r, group, "");
     static const struct {
         const char *text, *with;   /* only with a formula that holds this,
         `!`: without; NULL: always */
@@ -104,7 +102,7 @@ static void put_how_to_read(const maker *m, const char *first_line)
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; ++i) {
         const char *with = lines[i].with;
         if (with != NULL && holds(m->w, with + (with[0] == '!')) == (with[0] == '!')) continue;
-        (void)dw_report_text(m->r, group, NULL, "", lines[i].text);
+        dw_tell(m->r, group, lines[i].text);
     }
     dw_build_caution(m->r, group, "");
 }
@@ -134,8 +132,8 @@ void dw_build_working(dw_report *report, const dw_report_source *source, const d
             section = dw_report_group(report, m.root, NULL, title, DW_STYLE_PLAIN);
             break;
         case DW_WORK_TEXT:
-            (void)dw_report_text(report, section, NULL, "", item->text);
-            (void)dw_report_text(report, section, NULL, "", "");
+            dw_tell(report, section, item->text);
+            dw_tell(report, section, "");
             break;
         case DW_WORK_TABLE: dw_build_work_table(&m, section, item->index); break;
         case DW_WORK_LINE: dw_build_work_step(&m, section, title, item->index); break;

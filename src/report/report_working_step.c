@@ -79,7 +79,7 @@ static void put_columns(const maker *m, dw_item *group, const dw_work_table *t, 
             cell[c - from + 1].text = dw_report_keep(m->r, shown);
         }
     }
-    (void)dw_report_text(m->r, group, NULL, "", "");
+    dw_tell(m->r, group, "");
 }
 
 static void put_table_entry(const maker *m, const dw_work_table *t, size_t index)
@@ -88,11 +88,11 @@ static void put_table_entry(const maker *m, const dw_work_table *t, size_t index
     (void)dw_report_integer(m->r, entry, "number", NULL, (long long)index + 1);
     (void)dw_report_text(m->r, entry, "title", NULL, t->title);
     dw_item *rows = dw_report_list(m->r, entry, "rows", NULL);
-    for (size_t r = 0; r < t->rows; ++r) (void)dw_report_text(m->r, rows, NULL, NULL, t->row[r]);
+    for (size_t r = 0; r < t->rows; ++r) dw_add_text(m->r, rows, t->row[r]);
     if (t->has_row_keys) {
         rows = dw_report_list(m->r, entry, "row_keys", NULL);
         for (size_t r = 0; r < t->rows; ++r) {
-            (void)dw_report_text(m->r, rows, NULL, NULL, t->row_key[r]);
+            dw_add_text(m->r, rows, t->row_key[r]);
         }
     }
     dw_item *list = dw_report_list(m->r, entry, "columns", NULL);
@@ -107,8 +107,8 @@ static void put_table_entry(const maker *m, const dw_work_table *t, size_t index
         for (size_t r = 0; r < q->rows; ++r) {
             char shown[DW_WORK_SHOWN_SIZE];
             dw_work_show_entry(m->digits, t->column[c], r, shown);
-            (void)dw_report_number(m->r, values, NULL, NULL, dw_number_plain(q->value[r], 12));
-            (void)dw_report_text(m->r, printed, NULL, NULL, shown);
+            dw_add_number(m->r, values, dw_number_plain(q->value[r], 12));
+            dw_add_text(m->r, printed, shown);
         }
     }
 }
@@ -118,8 +118,7 @@ void dw_build_work_table(const dw_work_maker *m, dw_item *section, size_t index)
     const dw_work_table *t = dw_working_table(m->w, index);
     put_table_entry(m, t, index);
     dw_item *group = dw_report_group(m->r, section, NULL, NULL, DW_STYLE_STEPS);
-    (void)dw_report_text(m->r, group, NULL, "",
-                         dw_report_keepf(m->r, "Table %zu: %s", index + 1, t->title));
+    dw_tell(m->r, group, dw_report_keepf(m->r, "Table %zu: %s", index + 1, t->title));
     if (t->rows > LONG_ROWS) {
         (void)dw_report_text(m->r, group, NULL, "",
                              dw_report_keepf(m->r,
@@ -131,8 +130,7 @@ void dw_build_work_table(const dw_work_maker *m, dw_item *section, size_t index)
         const dw_work_quantity *q = dw_working_quantity(m->w, t->column[c]);
         const char *step = q->step > 0 ? dw_report_keepf(m->r, ", by step %d", q->step) : "";
         if (step == NULL) return;
-        (void)dw_report_text(m->r, group, NULL, "",
-                             dw_report_keepf(m->r, "%s: %s%s", q->symbol, q->meaning, step));
+        dw_tell(m->r, group, dw_report_keepf(m->r, "%s: %s%s", q->symbol, q->meaning, step));
     }
     for (size_t from = 0, to; from < t->column_count; from = to) {
         /* Shares out evenly over as few parts as it takes. */
@@ -237,8 +235,7 @@ static void put_keys(const maker *m, dw_item *entry, const char *keys)
     dw_item *list = dw_report_list(m->r, entry, "explains", NULL);
     while (*keys != '\0') {
         const size_t length = strcspn(keys, " ");
-        (void)dw_report_text(m->r, list, NULL, NULL,
-                             dw_report_keepf(m->r, "%.*s", (int)length, keys));
+        dw_add_text(m->r, list, dw_report_keepf(m->r, "%.*s", (int)length, keys));
         keys += length;
         while (*keys == ' ') ++keys;
     }
@@ -250,9 +247,8 @@ static void put_value(const maker *m, dw_item *group, dw_item *entry, size_t ste
     const dw_work_quantity *q = dw_working_quantity(m->w, s->result);
     if (q->rows > 0) {
         (void)dw_report_integer(m->r, entry, "table", NULL, q->table);
-        (void)dw_report_text(m->r, group, NULL, "",
-                             dw_report_keepf(m->r, "for each row: column %s of table %d", q->symbol,
-                                             q->table));
+        dw_tell(m->r, group,
+                dw_report_keepf(m->r, "for each row: column %s of table %d", q->symbol, q->table));
         return;
     }
     char shown[DW_WORK_SHOWN_SIZE];
@@ -282,9 +278,7 @@ static void put_row_sides(const maker *m, dw_item *group, dw_item *entry, size_t
     dw_item *numbers[2], *printed[2];
     for (int k = 0; k < 2; ++k) numbers[k] = dw_report_list(m->r, entry, keys[k], NULL);
     for (int k = 0; k < 2; ++k) printed[k] = dw_report_list(m->r, entry, printed_keys[k], NULL);
-    (void)dw_report_text(m->r, group, NULL, "",
-                         dw_report_keepf(m->r, "for each row, with %s from table %d:", q->symbol,
-                                         q->table));
+    dw_tell(m->r, group, dw_report_keepf(m->r, "for each row, with %s from table %d:", q->symbol, q->table));
     const dw_column columns[] = {
         {.label = dw_report_keep(m->r, t->row_title), .is_text = true},
         {.label = "left", .is_text = true, .is_right = true},
@@ -296,8 +290,8 @@ static void put_row_sides(const maker *m, dw_item *group, dw_item *entry, size_t
         char shown[2][DW_WORK_SHOWN_SIZE];
         for (int k = 0; k < 2; ++k) {
             dw_work_show_result(side[k], shown[k]);
-            (void)dw_report_number(m->r, numbers[k], NULL, NULL, dw_number_plain(side[k], 12));
-            (void)dw_report_text(m->r, printed[k], NULL, NULL, shown[k]);
+            dw_add_number(m->r, numbers[k], dw_number_plain(side[k], 12));
+            dw_add_text(m->r, printed[k], shown[k]);
         }
         if (dw_work_row_left_out(m, table, q->rows, r)) continue;
         dw_cell *cell = dw_report_row(m->r, table);
@@ -374,5 +368,5 @@ void dw_build_work_step(const dw_work_maker *m, dw_item *section, const char *ti
     } else {
         put_value(m, group, entry, step);
     }
-    (void)dw_report_text(m->r, group, NULL, "", "");
+    dw_tell(m->r, group, "");
 }

@@ -107,4 +107,7 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
  *  linings and caps there are. */
 void dw_build_keys(dw_report *report, const char *version, const dw_data *data);
 
+/** Every output there is: command, key, label, unit, digits, and why it has no working when it has none. */
+void dw_build_outputs(dw_report *report, const char *version);
+
 #endif

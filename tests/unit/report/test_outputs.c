@@ -104,7 +104,7 @@ static void check_place(const char *command, const dw_output_row *row)
         return;
     }
     assert_true(row->place < DW_IN_COUNT && size_of[row->place] > 0);
-    assert_int_not_equal(row->kind, DW_OUTPUT_WORD);
+    assert_true(row->kind != DW_OUTPUT_WORD && row->kind != DW_OUTPUT_SHOWN);
     const size_t width = row->species != NULL ? sizeof(dw_gas) : row->kind == DW_OUTPUT_NUMBER ? sizeof(double)
                          : row->kind == DW_OUTPUT_COUNT ? sizeof(int) : sizeof(bool);
     if (row->read == NULL) assert_true(row->offset + width <= size_of[row->place]);
@@ -124,6 +124,11 @@ static void places_are_inside_their_structs(void **state)
 static void check_unique(const char *command, const dw_output_row *row)
 {
     assert_true(row->key[0] != '\0');
+    if (row->kind == DW_OUTPUT_SHOWN) {
+        /* In the text alone: a heading, and no key that a program could ask for. */
+        assert_true(row->heading != NULL && dw_output_find(command, row->key) != row);
+        return;
+    }
     if (dw_output_find(command, row->key) != row) print_error("%s: %s is hidden\n", command, row->key);
     assert_ptr_equal(dw_output_find(command, row->key), row);
     assert_true(row->label == NULL || row->label[0] != '\0');

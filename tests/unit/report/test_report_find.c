@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "sample_numbers.h"
 #include "report_tree.h"
 
 static dw_report *sample(void)
