@@ -1,5 +1,5 @@
 /* What the dampers do: which word each position gives, what is never reached, and how to set it. */
-#include "report_parts.h"
+#include "reports.h"
 #include "show_number.h"
 
 #include <math.h>

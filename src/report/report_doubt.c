@@ -1,6 +1,6 @@
 #include "chamber_gas.h"
 #include "kiln_listing.h"
-#include "report_parts.h"
+#include "reports.h"
 #include "show_number.h"
 
 #include <math.h>

@@ -1,5 +1,3 @@
-#include "report_parts.h"
-
 #include <math.h>
 
 #include "reports.h"

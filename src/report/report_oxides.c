@@ -1,5 +1,4 @@
 #include "report_oxides.h"
-#include "report_parts.h"
 
 #include <math.h>
 #include <stdio.h>

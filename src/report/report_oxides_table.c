@@ -5,7 +5,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report_parts.h"
 
 /* Columns after the leading ones; then two for each metal, then these of a glaze and the end. */
 static const char *const first[] = {"rows.*.solved", "rows.*.word", "rows.*.equivalence_ratio",

@@ -1,5 +1,5 @@
 #include "finding_text.h"
-#include "report_parts.h"
+#include "reports.h"
 #include "show_number.h"
 #include "utf8.h"
 

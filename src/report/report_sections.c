@@ -1,7 +1,6 @@
 #include "finding_text.h"
 #include "outputs.h"
 #include "report_oxides.h"
-#include "report_parts.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,5 +1,3 @@
-#include "report_parts.h"
-
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

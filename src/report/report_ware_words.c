@@ -4,7 +4,6 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "report_parts.h"
 
 const char *dw_form_name(dw_report *report, const dw_metal *metal, int form)
 {

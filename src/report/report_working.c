@@ -3,7 +3,6 @@
 #include <string.h>
 
 #include "outputs.h"
-#include "report_working_parts.h"
 
 typedef dw_work_maker maker;
 

@@ -1,5 +1,5 @@
 /* One step, and one table, of a working in a report. */
-#include "report_working_parts.h"
+#include "report_working.h"
 
 #include <stdio.h>
 #include <string.h>
