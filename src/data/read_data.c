@@ -99,6 +99,7 @@ static dw_status open_replacement(const char *directory, const char *name, dw_di
             source->path = NULL;
             return DW_OK;
         }
+        if (errno == ENOMEM) return DW_ERR_NOMEM;
         dw_diag_add(diag, DW_ERROR, "not-readable", (dw_place){source->path, 0, 0},
                     "cannot be opened");
         return DW_ERR_IO;

@@ -5,11 +5,11 @@
 
 #include "atmosphere.h"
 #include "constants.h"
+#include "injector.h"
 
 /* Defaults that several objects share (model.md 15). */
 #define JET_DISCHARGE 0.85
 #define OPENING_DISCHARGE 0.62
-#define LEAK_AREA_PER_SURFACE 10.0e-4 /* m2 per m2 */
 
 void dw_burner_init(dw_burner *burner)
 {
@@ -174,26 +174,131 @@ static void fill(double *value, double derived)
     if (isnan(*value)) *value = derived;
 }
 
+/* ---- defaults that follow from other inputs ------------------------------------------------- */
+
+DW_LAW(leak_area, "A", "10 cm2 for each m2 of inside surface", "m2", "assumption",
+       (double width, double depth, double z_top),
+       0.001 * 2.0 * (width * depth + width * z_top + depth * z_top))
+
+double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w)
+{
+    const dw_chamber *c = &kiln->chamber;
+    if (!isnan(c->leak_area_m2)) {
+        return dw_law_given(w, DW_WORK_INPUT, "A", "area of the leaks", "m2", c->leak_area_m2);
+    }
+    const double width = dw_law_given(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
+    const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
+    return DW_STEP(w, leak_area, (width, depth, c->height_m));
+}
+
+double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w)
+{
+    const dw_site *site = &kiln->site;
+    if (isnan(site->pressure_pa_abs)) return dw_atmosphere_pressure_pa(site->elevation_m, keys, w);
+    return dw_law_given(w, DW_WORK_INPUT, "p_air", "pressure of the air here, absolute", "Pa",
+                        site->pressure_pa_abs);
+}
+
+DW_LAW(full_shutter, "A_s", "full shutter area that gives this loss", "m2", "momentum-balance",
+       (double A_t, double Cd_s, double zeta_in0), A_t / (Cd_s * sqrt(1.0 + zeta_in0)))
+
+static double shutter_area_m2(const dw_burner *burner, double throat_m2, dw_working *w)
+{
+    if (!isnan(burner->shutter_area_m2)) {
+        return dw_law_given(w, DW_WORK_INPUT, "A_s", "full area of the shutter", "m2",
+                            burner->shutter_area_m2);
+    }
+    const double zeta_in0 =
+        dw_law_given(w, DW_WORK_INPUT, "zeta_in0", "loss of the inlet with the shutter fully open", "",
+                     burner->inlet_loss);
+    return DW_STEP(w, full_shutter, (throat_m2, burner->shutter_discharge_coeff, zeta_in0));
+}
+
+static double circle_m2(double diameter_m) { return 0.25 * DW_PI * diameter_m * diameter_m; }
+
+static const dw_law throat_law = {"A_t", "area of the throat", "m2", "definition",
+                                  "pi*pow(d_t, 2.0)/4.0"};
+
+dw_burner_tube dw_burner_tube_of(const dw_burner *b, const dw_burner *given, bool lit, dw_working *w)
+{
+    dw_burner_tube tube;
+    const double throat_m =
+        dw_law_given(w, DW_WORK_INPUT, "d_t", "diameter of the throat", "m", b->throat_diameter_m);
+    const double port_m =
+        dw_law_given(w, DW_WORK_INPUT, "d_p", "diameter of the port", "m", b->port_diameter_m);
+    const double friction = dw_law_given(w, DW_WORK_INPUT, "zeta_f", "friction loss in the throat", "",
+                                         b->throat_friction);
+    const double recovery =
+        dw_law_given(w, DW_WORK_INPUT, "C_pd", "pressure recovered where the burner widens", "",
+                     b->diffuser_recovery);
+    const double port_loss =
+        dw_law_given(w, DW_WORK_INPUT, "zeta_p", "loss of the port", "", b->port_loss);
+    /* What flows through a burner that is off is no hot mixture. */
+    const double tau = dw_law_given(w, DW_WORK_INPUT, "tau",
+                                    lit ? "port temperature / room temperature"
+                                        : "port temperature / room temperature, with nothing burning "
+                                          "in the burner",
+                                    "", lit ? b->port_temperature_ratio : 1.0);
+    const double open =
+        dw_law_given(w, DW_WORK_INPUT, "open_s", "open share of the shutter", "", b->shutter_open_frac);
+    const double discharge =
+        dw_law_given(w, DW_WORK_INPUT, "Cd_s", "discharge coefficient of the shutter", "",
+                     b->shutter_discharge_coeff);
+    tube.throat_m2 = dw_law_step(w, "", NULL, NULL, &throat_law, circle_m2(throat_m));
+    const double shutter_m2 = shutter_area_m2(given, tube.throat_m2, w);
+    const double inlet_loss =
+        dw_injector_shutter_loss(tube.throat_m2, open * shutter_m2, discharge, w);
+    tube.closed = isinf(inlet_loss);
+    if (tube.closed) w = NULL;
+    tube.kappa_m = dw_injector_kappa_m(friction, recovery, port_loss,
+                                       tube.throat_m2 / circle_m2(port_m), tau, w);
+    tube.kappa_a = dw_injector_kappa_a(inlet_loss, w);
+    return tube;
+}
+
+DW_LAW(share_of_stack, "k", "area of the flues / area of the stack, at most 1", "", "assumption",
+       (double A_all, double A_st), fmin(1.0, A_all / A_st))
+DW_LAW(share_of_duct, "k", "flue area / area after the damper", "", "definition",
+       (double A_f, double A_d), A_f / A_d)
+
+double dw_flue_downstream_ratio(const dw_kiln *kiln, const dw_flue *flue, dw_working *w)
+{
+    const bool given = !isnan(flue->downstream_area_m2);
+    if (flue->downstream_is_plenum || (!given && !kiln->stack.present)) {
+        return dw_law_given(w, DW_WORK_INPUT, "k",
+                            "flue area / area behind the damper: 0, since an open space follows", "",
+                            0.0);
+    }
+    if (!given) {
+        const double A_all = dw_law_given(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2",
+                                          dw_kiln_flue_area_m2(kiln));
+        const double A_st = dw_law_given(w, DW_WORK_INPUT, "A_st", "area of the stack", "m2",
+                                         kiln->stack.area_m2);
+        return DW_STEP(w, share_of_stack, (A_all, A_st));
+    }
+    const double A_d = dw_law_given(w, DW_WORK_INPUT, "A_d", "area just after the damper", "m2",
+                                    flue->downstream_area_m2);
+    /* A derived area may be a rounding error narrower than the flue. */
+    return fmin(DW_STEP_AS(w, "", flue->count > 1 ? "A_f>A_1" : "", NULL, share_of_duct,
+                           (flue->area_m2, A_d)), 1.0);
+}
+
 static void resolve_burner(dw_burner *burner, const dw_operating *operating)
 {
     fill(&burner->gas_pressure_pa, operating->gas_pressure_pa);
     fill(&burner->air_pressure_pa, operating->air_pressure_pa);
     fill(&burner->port_diameter_m, burner->throat_diameter_m);
-    /* The shutter that has the inlet loss when full: (A_t/(Cd A))^2 - 1 = zeta_in. */
-    const double throat_m2 = 0.25 * DW_PI * burner->throat_diameter_m * burner->throat_diameter_m;
-    fill(&burner->shutter_area_m2,
-         throat_m2 / (burner->shutter_discharge_coeff * sqrt(1.0 + burner->inlet_loss)));
+    burner->shutter_area_m2 =
+        shutter_area_m2(burner, circle_m2(burner->throat_diameter_m), NULL);
 }
 
 static void resolve_flues(dw_kiln *kiln)
 {
-    const double flues_m2 = dw_kiln_flue_area_m2(kiln);
     for (int i = 0; i < kiln->flue_count; i++) {
         dw_flue *flue = &kiln->flue[i];
         if (flue->downstream_is_plenum || !isnan(flue->downstream_area_m2)) continue;
-        if (kiln->stack.present) {
-            /* k = all flues / stack, at most 1, the same for each flue. */
-            const double k = flues_m2 < kiln->stack.area_m2 ? flues_m2 / kiln->stack.area_m2 : 1.0;
+        const double k = dw_flue_downstream_ratio(kiln, flue, NULL);
+        if (k > 0.0) {
             flue->downstream_area_m2 = flue->area_m2 / k;
         } else {
             flue->downstream_is_plenum = true;
@@ -201,28 +306,48 @@ static void resolve_flues(dw_kiln *kiln)
     }
 }
 
-/* Cracks that let the natural ventilation through at 4 Pa [leakage-4pa]. */
+DW_LAW(air_changes, "Q_n", "natural ventilation", "m3/s", "definition", (double ach, double V),
+       ach * V / 3600.0)
+
+double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w)
+{
+    if (!isnan(room->ventilation_m3_s)) {
+        return dw_law_given(w, DW_WORK_INPUT, "Q_n", "natural ventilation", "m3/s",
+                            room->ventilation_m3_s);
+    }
+    const double ach = dw_law_given(w, DW_WORK_INPUT, "ach", "air changes an hour", "1/h",
+                                    room->air_changes_per_hour);
+    return DW_STEP(w, air_changes, (ach, room->volume_m3));
+}
+
+/* Through sharp-edged cracks, in air of 1.2 kg/m3. */
+DW_LAW(room_cracks, "A_l", "cracks of the room: the area that gives these air changes at 4 Pa", "m2",
+       "leakage-4pa", (double Q_n), Q_n / (0.62 * sqrt(2.0 * 4.0 / 1.2)))
+
+double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w)
+{
+    if (isnan(room->leak_area_m2)) return DW_STEP(w, room_cracks, (ventilation_m3_s));
+    return dw_law_given(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", room->leak_area_m2);
+}
+
 static void resolve_room(dw_kiln *kiln)
 {
     dw_room *room = &kiln->room;
     if (!room->present) return;
-    fill(&room->ventilation_m3_s, room->air_changes_per_hour * room->volume_m3 / 3600.0);
+    room->ventilation_m3_s = dw_room_ventilation_m3_s(room, NULL);
     /* Who fires stays for a day of it; who lives there does not leave (assumption). */
     fill(&room->duration_s, (room->dwelling ? 24.0 : 12.0) * 3600.0);
-    const double density_kg_m3 = 1.2, leakage_pa = 4.0;
-    fill(&room->leak_area_m2,
-         room->ventilation_m3_s / (OPENING_DISCHARGE * sqrt(2.0 * leakage_pa / density_kg_m3)));
+    room->leak_area_m2 = dw_room_leak_area_m2(room, room->ventilation_m3_s, NULL);
 }
 
 void dw_kiln_resolve(dw_kiln *kiln)
 {
     dw_site *site = &kiln->site;
-    fill(&site->pressure_pa_abs, dw_atmosphere_pressure_pa(site->elevation_m));
+    site->pressure_pa_abs = dw_kiln_pressure_pa_abs(kiln, "", NULL);
     fill(&site->outside_temperature_k, site->air_temperature_k);
     fill(&site->room_temperature_k, site->air_temperature_k);
     fill(&kiln->operating.gas_temperature_k, site->room_temperature_k);
-    fill(&kiln->chamber.leak_area_m2,
-         LEAK_AREA_PER_SURFACE * dw_chamber_surface_m2(&kiln->chamber));
+    kiln->chamber.leak_area_m2 = dw_kiln_leak_area_m2(kiln, NULL);
 
     for (int i = 0; i < kiln->burner_count; i++) {
         resolve_burner(&kiln->burner[i], &kiln->operating);

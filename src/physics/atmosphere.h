@@ -8,6 +8,8 @@
  * Layer: physics. Pure functions, no state, no allocation.
  */
 
+#include "law.h"
+
 /**
  * Absolute pressure [Pa] of the standard atmosphere at an elevation.
  *
@@ -17,13 +19,14 @@
  * the pressure comes out 6 Pa (0.01 %) low, far less than the weather moves it.
  *
  * @param[in] elevation_m  -2000..11000 m above sea level.
+ * @param[in] keys, w      JSON keys of the step, and the working that gets it; NULL: none.
  * @return pressure; NaN outside the range.
  *
  * @par Holds when  within the lowest layer of the standard atmosphere; weather: about +/-3 %.
  * @par Source      [iso2533] ISO 2533:1975, the same as ICAO and US 1976 in this layer.
  * @par Checked by  tests/unit/physics/test_atmosphere.c, tests/reference/air.csv
  */
-double dw_atmosphere_pressure_pa(double elevation_m);
+double dw_atmosphere_pressure_pa(double elevation_m, const char *keys, dw_working *w);
 
 /** Temperature [K] of the standard atmosphere, `288.15 - 0.0065 H`; range, source and checks as
  *  for dw_atmosphere_pressure_pa(). */

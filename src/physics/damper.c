@@ -7,9 +7,51 @@
 
 #define LOWEST_PUBLISHED_FRAC 0.1
 #define HIGHEST_PUBLISHED_FRAC 0.95
-#define CONTRACTION_FACTOR 0.707
-#define CONTRACTION_EXPONENT 0.375
 #define BUTTERFLY_END_RAD (75.0 * DW_PI / 180.0)
+
+static const char zeta_meaning[] = "loss of the damper, referred to the speed in the full flue";
+
+DW_LAW(open_share, "f", "open share that counts", "", "definition", (double open, double leak),
+       fmax(open, leak))
+
+/* The slide's loss as textbooks have it; worked out without dividing twice. */
+DW_LAW(slide_narrowing, "Cc", "contraction of the jet under the plate", "", "idelchik1994", (double f),
+       1.0 / (1.0 + 0.707 * pow(1.0 - f, 0.375)))
+static const dw_law slide_loss_law = {"zeta_d", zeta_meaning, "", "idelchik1994",
+                                      "scale*pow(1.0/(Cc*f) - k, 2.0)"};
+
+static double slide_loss(double f, double k)
+{
+    return pow((1.0 + 0.707 * pow(1.0 - f, 0.375)) / f - k, 2.0);
+}
+
+DW_LAW(plate_angle, "theta", "angle of the plate", "rad", "definition", (double f), asin(1.0 - f))
+DW_LAW(end_angle, "theta", "angle of the plate, at most where the table ends", "rad",
+       "butterfly-extended", (double f_75), asin(1.0 - f_75))
+DW_LAW(butterfly_loss, "zeta_d", zeta_meaning, "", "butterfly-loglinear",
+       (double scale, double theta, double th_1, double ze_1, double th_2, double ze_2),
+       scale * ze_1 * pow(ze_2 / ze_1, fmax(theta - th_1, 0.0) / (th_2 - th_1)))
+DW_LAW(butterfly_end, "ze_75", "loss at 75 deg", "", "butterfly-loglinear",
+       (double theta, double th_1, double ze_1, double th_2, double ze_2),
+       ze_1 * pow(ze_2 / ze_1, (theta - th_1) / (th_2 - th_1)))
+DW_LAW(butterfly_beyond, "zeta_d",
+       "loss of the damper further shut: it grows as that of a slide does", "", "butterfly-extended",
+       (double scale, double ze_75, double f, double f_75),
+       scale * ze_75 * pow(((1.0 + 0.707 * pow(1.0 - f, 0.375)) / f - 1.0) /
+                               ((1.0 + 0.707 * pow(1.0 - f_75, 0.375)) / f_75 - 1.0), 2.0))
+
+/* The share of the flue that the jet fills; 1 and 2 are the rows before and after. */
+DW_LAW(row_share, "e_2", "share of the flue that the jet fills in that row", "", "idelchik1994",
+       (double ze_2), 1.0 / (1.0 + sqrt(ze_2)))
+DW_LAW(share_between, "e", "share that the jet fills here, in a straight line between the rows", "",
+       "definition", (double e_1, double e_2, double f, double f_1, double f_2),
+       e_1 + (e_2 - e_1) * (f - f_1) / (f_2 - f_1))
+DW_LAW(share_below, "e", "share that the jet fills here, in proportion below the first row", "",
+       "definition", (double e_2, double f, double f_2), e_2 * f / f_2)
+DW_LAW(table_loss, "zeta_d", "loss of the damper", "", "idelchik1994", (double scale, double e),
+       scale * pow(1.0 / e - 1.0, 2.0))
+DW_LAW(last_row_loss, "zeta_d", "loss of the damper", "", "definition", (double scale, double ze_2),
+       scale * ze_2)
 
 static dw_status begin(const dw_damper_setting *setting, dw_damper_loss *result)
 {
@@ -28,7 +70,7 @@ static dw_status begin(const dw_damper_setting *setting, dw_damper_loss *result)
 static void finish(const dw_damper_setting *setting, double open_frac, double loss, bool outside,
                    dw_damper_loss *result)
 {
-    result->loss = setting->scale * loss;
+    result->loss = loss;
     result->open_frac = open_frac;
     result->at_leak = setting->open_frac <= setting->leak_frac;
     result->outside_published = outside;
@@ -48,22 +90,28 @@ static dw_status check_rows(const double *position, const double *loss, int coun
     return DW_OK;
 }
 
-static double slide_loss(double f, double downstream_ratio)
+double dw_damper_open_share(const dw_damper_setting *setting, dw_working *w)
 {
-    const double spread = CONTRACTION_FACTOR * pow(1.0 - f, CONTRACTION_EXPONENT);
-    const double excess = (1.0 + spread) / f - downstream_ratio;
-    return excess * excess;
+    const double open = dw_law_given(w, DW_WORK_INPUT, "open", "open share of the damper", "",
+                                     setting->open_frac);
+    const double leak =
+        dw_law_given(w, DW_WORK_INPUT, "leak", "smallest open share of a real plate, which always leaks",
+                     "", setting->leak_frac);
+    (void)dw_law_given(w, DW_WORK_INPUT, "scale", "factor on the loss", "", setting->scale);
+    return DW_STEP(w, open_share, (open, leak));
 }
 
-dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ratio,
+dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ratio, dw_working *w,
                           dw_damper_loss *result)
 {
     const dw_status status = begin(setting, result);
     if (status != DW_OK) return status;
     if (!isfinite(downstream_ratio)) return DW_ERR_ARG;
     if (!(downstream_ratio >= 0.0 && downstream_ratio <= 1.0)) return DW_ERR_DOMAIN;
-    const double f = fmax(setting->open_frac, setting->leak_frac);
-    finish(setting, f, slide_loss(f, downstream_ratio),
+    const double f = open_share(setting->open_frac, setting->leak_frac);
+    (void)DW_STEP(w, slide_narrowing, (f));
+    finish(setting, f,
+           dw_law_step(w, "", NULL, NULL, &slide_loss_law, setting->scale * slide_loss(f, downstream_ratio)),
            f < LOWEST_PUBLISHED_FRAC || f > HIGHEST_PUBLISHED_FRAC, result);
     return DW_OK;
 }
@@ -73,22 +121,12 @@ double dw_butterfly_open_frac(double angle_rad) { return 1.0 - sin(angle_rad); }
 double dw_butterfly_angle_rad(double open_frac)
 {
     if (!(open_frac >= 0.0 && open_frac <= 1.0)) return NAN;
-    return asin(1.0 - open_frac);
-}
-
-/** Log-linear between rows; the first loss below the first row, the last segment past the last. */
-static double butterfly_rows(const double *angle, const double *loss, int count, double at)
-{
-    if (at <= angle[0]) return loss[0];
-    int i = 1;
-    while (i < count - 1 && at > angle[i])
-        i++;
-    const double share = (at - angle[i - 1]) / (angle[i] - angle[i - 1]);
-    return loss[i - 1] * pow(loss[i] / loss[i - 1], share);
+    return plate_angle(open_frac);
 }
 
 dw_status dw_damper_butterfly(const dw_damper_setting *setting, const double *angle_rad,
-                              const double *loss, int row_count, dw_damper_loss *result)
+                              const double *loss, int row_count, dw_working *w,
+                              dw_damper_loss *result)
 {
     dw_status status = begin(setting, result);
     if (status != DW_OK) return status;
@@ -101,11 +139,32 @@ dw_status dw_damper_butterfly(const dw_damper_setting *setting, const double *an
         return DW_ERR_DOMAIN;
     }
 
-    const double f = fmax(setting->open_frac, setting->leak_frac);
-    const double end_frac = dw_butterfly_open_frac(BUTTERFLY_END_RAD);
-    const double angle = dw_butterfly_angle_rad(fmax(f, end_frac));
-    double zeta = butterfly_rows(angle_rad, loss, row_count, angle);
-    if (f < end_frac) zeta *= slide_loss(f, 1.0) / slide_loss(end_frac, 1.0);
+    const double f = open_share(setting->open_frac, setting->leak_frac);
+    const double f_75 = dw_butterfly_open_frac(BUTTERFLY_END_RAD);
+    const bool past = f < f_75;
+    double theta;
+    if (past) {
+        (void)dw_law_given(w, DW_WORK_DATA, "f_75", "open share at 75 deg", "", f_75);
+        theta = DW_STEP(w, end_angle, (f_75));
+    } else {
+        theta = DW_STEP(w, plate_angle, (f));
+    }
+    /* Past the last row the last stretch goes on. */
+    int i = 1;
+    while (i < row_count - 1 && theta > angle_rad[i]) i++;
+    const double th_1 = dw_law_given(w, DW_WORK_DATA, "th_1", "angle in the table row before", "rad",
+                                     angle_rad[i - 1]);
+    const double ze_1 = dw_law_given(w, DW_WORK_DATA, "ze_1", "loss there", "", loss[i - 1]);
+    const double th_2 = dw_law_given(w, DW_WORK_DATA, "th_2", "angle in the table row after", "rad",
+                                     angle_rad[i]);
+    const double ze_2 = dw_law_given(w, DW_WORK_DATA, "ze_2", "loss there", "", loss[i]);
+    double zeta;
+    if (past) {
+        const double ze_75 = DW_STEP(w, butterfly_end, (theta, th_1, ze_1, th_2, ze_2));
+        zeta = DW_STEP(w, butterfly_beyond, (setting->scale, ze_75, f, f_75));
+    } else {
+        zeta = DW_STEP(w, butterfly_loss, (setting->scale, theta, th_1, ze_1, th_2, ze_2));
+    }
 
     /* A hair of slack: an angle made from an open fraction must not fall outside by rounding. */
     const double slack = 1e-9;
@@ -114,11 +173,25 @@ dw_status dw_damper_butterfly(const dw_damper_setting *setting, const double *an
     return DW_OK;
 }
 
-/** Effective open share: the jet's cross-section over the flue's. */
-static double effective_share(double loss) { return 1.0 / (1.0 + sqrt(loss)); }
+/* The stretch below the first row starts at f = 0 with nothing open. */
+static double share_filled(double f, const double *open_frac, const double *loss, dw_working *w)
+{
+    int i = 0;
+    while (f > open_frac[i]) i++;
+    const double f_2 =
+        dw_law_given(w, DW_WORK_INPUT, "f_2", "open share in the table row after", "", open_frac[i]);
+    const double ze_2 = dw_law_given(w, DW_WORK_INPUT, "ze_2", "loss there", "", loss[i]);
+    const double e_2 = DW_STEP(w, row_share, (ze_2));
+    if (i == 0) return DW_STEP(w, share_below, (e_2, f, f_2));
+    const double f_1 = dw_law_given(w, DW_WORK_INPUT, "f_1", "open share in the table row before", "",
+                                    open_frac[i - 1]);
+    const double ze_1 = dw_law_given(w, DW_WORK_INPUT, "ze_1", "loss there", "", loss[i - 1]);
+    const double e_1 = DW_STEP_AS(w, "", "ze_2>ze_1 e_2>e_1", NULL, row_share, (ze_1));
+    return DW_STEP(w, share_between, (e_1, e_2, f, f_1, f_2));
+}
 
 dw_status dw_damper_table(const dw_damper_setting *setting, const double *open_frac,
-                          const double *loss, int row_count, dw_damper_loss *result)
+                          const double *loss, int row_count, dw_working *w, dw_damper_loss *result)
 {
     dw_status status = begin(setting, result);
     if (status != DW_OK) return status;
@@ -129,21 +202,14 @@ dw_status dw_damper_table(const dw_damper_setting *setting, const double *open_f
     const int last = row_count - 1;
     if (!(open_frac[0] > 0.0 && open_frac[last] <= 1.0 && loss[last] >= 0.0)) return DW_ERR_DOMAIN;
 
-    const double f = fmax(setting->open_frac, setting->leak_frac);
+    const double f = open_share(setting->open_frac, setting->leak_frac);
     double zeta;
     if (f >= open_frac[last]) {
-        zeta = loss[last];
+        const double ze_2 = dw_law_given(w, DW_WORK_INPUT, "ze_2",
+                                         "loss in the last row of the damper's table", "", loss[last]);
+        zeta = DW_STEP(w, last_row_loss, (setting->scale, ze_2));
     } else {
-        /* The stretch below the first row starts at f = 0 with nothing open. */
-        int i = 0;
-        while (f > open_frac[i])
-            i++;
-        const double f0 = i > 0 ? open_frac[i - 1] : 0.0;
-        const double e0 = i > 0 ? effective_share(loss[i - 1]) : 0.0;
-        const double e1 = effective_share(loss[i]);
-        const double e = e0 + (e1 - e0) * (f - f0) / (open_frac[i] - f0);
-        const double excess = 1.0 / e - 1.0;
-        zeta = excess * excess;
+        zeta = DW_STEP(w, table_loss, (setting->scale, share_filled(f, open_frac, loss, w)));
     }
     finish(setting, f, zeta, f < open_frac[0] || f > open_frac[last], result);
     return DW_OK;

@@ -8,11 +8,15 @@
  * Layer: physics. Pure functions, no state, no allocation. Losses are zeta on the speed in the full
  * flue: dp = zeta rho v^2/2, v = m/(rho A_flue). They do not depend on the pressure: work them out
  * once per setting.
+ *
+ * Where a function is given a working it writes down its steps; NULL: none. Before one of the three
+ * losses the working must have what dw_damper_open_share() writes, and of a slide k.
  */
 
 #include <stdbool.h>
 
 #include "dw_status.h"
+#include "law.h"
 
 /** A damper's loss. */
 typedef struct dw_damper_loss {
@@ -28,6 +32,9 @@ typedef struct dw_damper_setting {
     double leak_frac; /**< least open share of a real plate, in (0, 1)              */
     double scale;     /**< multiplies the loss, > 0                                 */
 } dw_damper_setting;
+
+/** The open share f that counts, the larger of open_frac and leak_frac. No checks. */
+double dw_damper_open_share(const dw_damper_setting *setting, dw_working *w);
 
 /**
  * Loss of a sliding plate.
@@ -50,7 +57,7 @@ typedef struct dw_damper_setting {
  * @par Checked by  tests/unit/physics/test_damper.c, tests/reference/damper.csv
  */
 DW_MUST_CHECK
-dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ratio,
+dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ratio, dw_working *w,
                           dw_damper_loss *result);
 
 /**
@@ -76,7 +83,8 @@ dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ra
  */
 DW_MUST_CHECK
 dw_status dw_damper_butterfly(const dw_damper_setting *setting, const double *angle_rad,
-                              const double *loss, int row_count, dw_damper_loss *result);
+                              const double *loss, int row_count, dw_working *w,
+                              dw_damper_loss *result);
 
 /**
  * Loss of a damper by the user's own table.
@@ -97,7 +105,7 @@ dw_status dw_damper_butterfly(const dw_damper_setting *setting, const double *an
  */
 DW_MUST_CHECK
 dw_status dw_damper_table(const dw_damper_setting *setting, const double *open_frac,
-                          const double *loss, int row_count, dw_damper_loss *result);
+                          const double *loss, int row_count, dw_working *w, dw_damper_loss *result);
 
 /** Open share of the area of a butterfly plate at an angle, `1 - sin(theta)`, theta 0..pi/2. */
 double dw_butterfly_open_frac(double angle_rad);

@@ -8,6 +8,8 @@
  * Layer: physics. Pure functions of finite numbers; no checks, NaN in gives NaN out.
  */
 
+#include "law.h"
+
 /**
  * Theoretical draft [Pa] of a column, `(rho_out - rho_gas) g H`; positive when it pulls.
  *
@@ -15,6 +17,9 @@
  * @par Checked by  tests/unit/physics/test_draft.c, tests/reference/stack.csv
  */
 double dw_draft_theoretical_pa(double rho_out_kg_m3, double rho_gas_kg_m3, double height_m);
+
+/** Rise of the gauge pressure with height [Pa/m], `(rho_room - rho_gas) g`. */
+double dw_draft_gradient_pa_m(double rho_room_kg_m3, double rho_gas_kg_m3, dw_working *w);
 
 /**
  * Gauge pressure [Pa] at a height, from the one at the datum.
@@ -24,10 +29,22 @@ double dw_draft_theoretical_pa(double rho_out_kg_m3, double rho_gas_kg_m3, doubl
  * Against room air at the same height.
  */
 double dw_draft_pressure_at_pa(double pressure_datum_pa, double rho_room_kg_m3,
-                               double rho_gas_kg_m3, double height_above_datum_m);
+                               double rho_gas_kg_m3, double height_m, double datum_m);
 
-/** Height [m] above the datum where that pressure is zero; NaN when the densities are equal. */
+/** The same beside any two columns, and its step: names and meaning as for DW_STEP_AS, of
+ *  `p_z = p + (rho_1 - rho_2)*g*(z - z_0)`. */
+double dw_draft_pressure_beside_pa(double pressure_datum_pa, double rho_1_kg_m3, double rho_2_kg_m3,
+                                   double height_m, double datum_m, const char *names,
+                                   const char *meaning, dw_working *w);
+
+/** Height [m] where that pressure is zero; NaN when the densities are equal. */
 double dw_draft_neutral_plane_m(double pressure_datum_pa, double rho_room_kg_m3,
-                                double rho_gas_kg_m3);
+                                double rho_gas_kg_m3, double datum_m);
+
+/** The laws above as they are shown: `D_th = (rho_top - rho_st)*g*H_st`, `p_z = p + grad*(z - z_0)`,
+ *  `z_n = z_0 - p/grad`. */
+extern const dw_law *const dw_draft_theoretical_law;
+extern const dw_law *const dw_draft_pressure_law;
+extern const dw_law *const dw_draft_neutral_law;
 
 #endif

@@ -34,6 +34,37 @@ double dw_elements_mass_kg(const dw_elements *elements)
     return mass;
 }
 
+dw_elements dw_elements_per_kg(const dw_species_table *table, const double *x)
+{
+    const dw_elements moles = dw_elements_from_moles(table, x);
+    return dw_elements_combine(1.0 / dw_elements_mass_kg(&moles), moles, 0.0, moles);
+}
+
+DW_LAW(air_need, "need", "air that burns a kilogram of fuel", "kg/kg", "definition",
+       (double Ef, double Ea), -Ef / Ea)
+DW_LAW(fuel_share, "z", "share of fuel, by mass", "", "definition", (double phi, double need),
+       phi / (phi + need))
+DW_LAW(richness, "phi", "equivalence ratio", "", "definition", (double need, double z),
+       need * z / (1.0 - z))
+
+const dw_law *const dw_air_need_law = &air_need_law, *const dw_fuel_share_law = &fuel_share_law,
+             *const dw_equivalence_ratio_law = &richness_law;
+
+double dw_air_need_kg_kg(const dw_elements *fuel_kg, const dw_elements *air_kg)
+{
+    return air_need(fuel_kg->excess_o, air_kg->excess_o);
+}
+
+double dw_fuel_share(double equivalence_ratio, double air_need_kg_kg)
+{
+    return fuel_share(equivalence_ratio, air_need_kg_kg);
+}
+
+double dw_equivalence_ratio(double share, double air_need_kg_kg)
+{
+    return richness(air_need_kg_kg, share);
+}
+
 double dw_mixture_molar_mass(const dw_species_table *table, const double *x)
 {
     double mass = 0.0;

@@ -12,6 +12,7 @@
  * it decides everything. Every stream brings its own E; streams add.
  */
 
+#include "law.h"
 #include "species.h"
 
 typedef struct dw_elements {
@@ -27,6 +28,19 @@ dw_elements dw_elements_combine(double a, dw_elements x, double b, dw_elements y
 
 /** Mass [kg] of the atoms, by the table of atomic masses that goes with NASA-9 [nasa9]. */
 double dw_elements_mass_kg(const dw_elements *elements);
+
+/** Elements of a kilogram of a mixture of mole fractions x over the table. */
+dw_elements dw_elements_per_kg(const dw_species_table *table, const double *x);
+
+/** Air [kg] that just burns a kilogram of fuel, -E_fuel/E_air; not above 0: it does not burn. */
+double dw_air_need_kg_kg(const dw_elements *fuel_kg, const dw_elements *air_kg);
+
+/** Share of fuel by mass in a mixture of an equivalence ratio, phi/(phi + need), and back. */
+double dw_fuel_share(double equivalence_ratio, double air_need_kg_kg);
+double dw_equivalence_ratio(double share, double air_need_kg_kg);
+
+/** The laws for a working: need from Ef and Ea; z from phi and need; phi from need and z. */
+extern const dw_law *const dw_air_need_law, *const dw_fuel_share_law, *const dw_equivalence_ratio_law;
 
 /** Mole-fraction weighted molar mass [kg/mol] of a mixture over the table. */
 double dw_mixture_molar_mass(const dw_species_table *table, const double *x);

@@ -38,6 +38,23 @@ static double h_298(const dw_species *species)
     return status == DW_OK ? h_j_mol : NAN;
 }
 
+DW_LAW(gross, "hhv", "gross heating value: the water condenses", "J/mol", "nasa9",
+       (double lhv, double H_f, double L_w), lhv + H_f / 2.0 * L_w)
+DW_LAW(by_mass, "lhv_kg", "net heating value", "J/kg", "definition", (double lhv, double M_f), lhv / M_f)
+DW_LAW(heat_ratio, "k_f", "ratio of the fuel's heat capacities", "", "nasa9", (double cp_f, double R_9),
+       cp_f / (cp_f - R_9))
+
+const dw_law *const dw_heat_ratio_law = &heat_ratio_law;
+
+void dw_fuel_write(dw_working *w, const dw_fuel_properties *fuel)
+{
+    dw_work_put(w, DW_WORK_DATA, "L_w", "heat given up when water condenses at 25 degC", "J/mol",
+                DW_WATER_VAPORIZATION_298_J_MOL);
+    dw_law_write(w, "", NULL, NULL, &gross_law, fuel->hhv_j_mol);
+    dw_law_write(w, "", NULL, NULL, &by_mass_law, fuel->lhv_j_kg);
+    dw_law_write(w, "", "lhv_kg>hhv_kg lhv>hhv", "gross heating value", &by_mass_law, fuel->hhv_j_kg);
+}
+
 dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const double *x,
                                         dw_fuel_properties *out)
 {
@@ -59,52 +76,20 @@ dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const dou
                        oxygen * h_298(p.o2) - e.n[DW_C] * h_298(p.co2) -
                        0.5 * e.n[DW_H] * h_298(p.h2o) - 0.5 * e.n[DW_N] * h_298(p.n2) -
                        e.n[DW_AR] * h_argon;
-    const double hhv = lhv + 0.5 * e.n[DW_H] * DW_WATER_VAPORIZATION_298_J_MOL;
+    const double hhv = gross(lhv, e.n[DW_H], DW_WATER_VAPORIZATION_298_J_MOL);
     const double molar_mass = dw_mixture_molar_mass(table, x);
 
     out->molar_mass_kg_mol = molar_mass;
     out->hhv_j_mol = hhv;
     out->lhv_j_mol = lhv;
-    out->hhv_j_kg = hhv / molar_mass;
-    out->lhv_j_kg = lhv / molar_mass;
+    out->hhv_j_kg = by_mass(hhv, molar_mass);
+    out->lhv_j_kg = by_mass(lhv, molar_mass);
     out->oxygen_mol_mol = oxygen;
     return DW_OK;
 }
 
-dw_status dw_fuel_volumetric_at(const dw_fuel_properties *fuel, double air_molar_mass_kg_mol,
-                                double metering_temperature_k, double metering_pressure_pa_abs,
-                                dw_fuel_volumetric *out)
-{
-    if (out == NULL) return DW_ERR_ARG;
-    *out = (dw_fuel_volumetric){NAN, NAN, NAN, NAN, NAN};
-    if (fuel == NULL || !isfinite(fuel->molar_mass_kg_mol) || !isfinite(fuel->hhv_j_mol) ||
-        !isfinite(fuel->lhv_j_mol) || !isfinite(air_molar_mass_kg_mol) ||
-        !isfinite(metering_temperature_k) || !isfinite(metering_pressure_pa_abs)) {
-        return DW_ERR_ARG;
-    }
-    if (!(fuel->molar_mass_kg_mol > 0.0) || !(air_molar_mass_kg_mol > 0.0) ||
-        !(metering_temperature_k > 0.0) || !(metering_pressure_pa_abs > 0.0)) {
-        return DW_ERR_DOMAIN;
-    }
-    const double mol_m3 = metering_pressure_pa_abs / (DW_R_J_MOL_K * metering_temperature_k);
-    const double density = fuel->molar_mass_kg_mol / air_molar_mass_kg_mol;
-    out->hhv_j_m3 = fuel->hhv_j_mol * mol_m3;
-    out->lhv_j_m3 = fuel->lhv_j_mol * mol_m3;
-    out->relative_density = density;
-    out->wobbe_gross_j_m3 = out->hhv_j_m3 / sqrt(density);
-    out->wobbe_net_j_m3 = out->lhv_j_m3 / sqrt(density);
-    return DW_OK;
-}
-
-double dw_fuel_stoichiometric_air_mol_mol(double oxygen_mol_mol, double x_o2_air)
-{
-    if (!(oxygen_mol_mol > 0.0) || !(x_o2_air > 0.0 && x_o2_air <= 1.0)) return NAN;
-    return oxygen_mol_mol / x_o2_air;
-}
-
 double dw_heat_capacity_ratio(const dw_species_table *table, const double *x, double temperature_k)
 {
-    if (table == NULL || x == NULL || check_mixture(table, x) != DW_OK) return NAN;
     const double cp = dw_mixture_heat_capacity_j_mol_k(table, x, temperature_k);
-    return cp / (cp - DW_R_NASA_J_MOL_K);
+    return heat_ratio(cp, DW_R_NASA_J_MOL_K);
 }

@@ -7,7 +7,7 @@
  *
  * Layer: physics. Pure functions, no state, no allocation. Compositions are mole fractions over
  * a species table, in its order. The same enthalpies serve here and in the heat balance, so
- * that what burns and what leaves add up; ISO 6976 (iso6976.h) is the outside check.
+ * that what burns and what leaves add up; ISO 6976 (tests/support/iso6976.h) is the outside check.
  */
 
 #include "elements.h"
@@ -24,14 +24,6 @@ typedef struct dw_fuel_properties {
     double hhv_j_kg, lhv_j_kg;
     double oxygen_mol_mol;          /**< O2 needed per mole of gas; <= 0: it does not burn   */
 } dw_fuel_properties;
-
-/** Properties per volume, of the ideal gas at stated metering conditions. */
-typedef struct dw_fuel_volumetric {
-    double hhv_j_m3, lhv_j_m3;
-    double relative_density;        /**< molar mass / molar mass of air                      */
-    double wobbe_gross_j_m3;        /**< heating value / sqrt(relative density)              */
-    double wobbe_net_j_m3;
-} dw_fuel_volumetric;
 
 /**
  * Molar mass, heating values [J/mol, J/kg at 25 degC] and oxygen need of a fuel gas.
@@ -60,55 +52,24 @@ DW_MUST_CHECK
 dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const double *x,
                                         dw_fuel_properties *out);
 
-/**
- * Heating values and Wobbe indices per cubic metre [J/m3] as metered, ideal gas.
- *
- *     H_v = H p / (R T),   d = M / M_air,   W = H_v / sqrt(d)
- *
- * @param[in]  fuel               not NULL.
- * @param[in]  air_molar_mass_kg_mol  of the dry air that d compares with, > 0.
- * @param[in]  metering_temperature_k, metering_pressure_pa_abs  conditions of the volume, > 0.
- *             The heat is that of combustion at 25 degC whatever the metering conditions.
- * @param[out] out                all NaN on failure; not NULL.
- *
- * @retval DW_OK, DW_ERR_ARG (NULL or not finite), DW_ERR_DOMAIN (not above 0)
- *
- * @par Holds when   the gas is ideal: real propane at 15 degC holds 1.8 % more per volume,
- *                   methane 0.2 % (iso6976.h).
- * @par Source       [iso6976] for the definitions.
- * @par Checked by   tests/reference/fuel.csv
- */
-DW_MUST_CHECK
-dw_status dw_fuel_volumetric_at(const dw_fuel_properties *fuel, double air_molar_mass_kg_mol,
-                                double metering_temperature_k, double metering_pressure_pa_abs,
-                                dw_fuel_volumetric *out);
-
-/**
- * Air that just burns a mole of fuel gas [mol/mol, equal to m3/m3 for ideal gases].
- *
- *     air = O2 needed / x_O2
- *
- * @param[in] oxygen_mol_mol  from dw_fuel_properties.
- * @param[in] x_o2_air        mole fraction of O2 in the air as it is: moist air gives moles of
- *                            moist air; > 0.
- * @return NaN when x_o2_air is not in (0, 1] or the gas needs no oxygen.
- *
- * @par Source       [definition]
- * @par Checked by   tests/reference/fuel.csv
- */
-double dw_fuel_stoichiometric_air_mol_mol(double oxygen_mol_mol, double x_o2_air);
+/** Writes down what follows from lhv: L_w, hhv, lhv_kg and hhv_kg. Needs lhv H_f M_f. */
+void dw_fuel_write(dw_working *w, const dw_fuel_properties *fuel);
 
 /**
  * Ratio of heat capacities cp/(cp - R) of an ideal gas mixture, for the jet.
  *
+ * @param[in] table, x       a mixture that dw_fuel_properties_from_moles() takes.
  * @param[in] temperature_k  200..6000 K. Most fuel gases have polynomials from 300 K on; below,
  *                           the first range is drawn on (error not assessed).
- * @return NaN outside the range or when x is no mixture of gases.
+ * @return NaN outside the range.
  *
  * @par Source       [nasa9]
  * @par Checked by   tests/unit/physics/test_fuel.c
  */
 double dw_heat_capacity_ratio(const dw_species_table *table, const double *x,
                               double temperature_k);
+
+/** The same for a working: k_f from cp_f and R_9. */
+extern const dw_law *const dw_heat_ratio_law;
 
 #endif

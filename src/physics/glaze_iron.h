@@ -5,10 +5,10 @@
  * @file glaze_iron.h
  * How much of the iron in a silicate melt is ferrous, by two published formulas side by side.
  *
- * Layer: physics. Pure functions, no state, no allocation.
+ * Layer: physics. No state; pure functions but for those that add to a working.
  */
 
-#include "dw_status.h"
+#include "law.h"
 
 /** Oxides that both formulas were made with; all iron counts as FeO. */
 typedef enum dw_melt_oxide {
@@ -24,9 +24,6 @@ typedef struct dw_melt {
 
 /** Formula of an oxide: "SiO2" ... */
 const char *dw_melt_oxide_name(dw_melt_oxide oxide);
-
-/** Molar mass [kg/mol], from rounded standard atomic masses. */
-double dw_melt_oxide_molar_mass_kg_mol(dw_melt_oxide oxide);
 
 /** FeO [kg] that holds the iron of one kilogram of Fe2O3. */
 #define DW_FEO_PER_FE2O3 (2.0 * 0.071844 / 0.159687)
@@ -63,9 +60,6 @@ dw_status dw_melt_from_mass(const double mass[DW_MELT_OXIDE_COUNT], dw_melt *mel
 double dw_kress_ferric_ratio(const dw_melt *melt, double temperature_k, double log10_po2_bar,
                              double pressure_pa_abs);
 
-/** The same without pressure and without the term in T0: equation 6 of the same paper. */
-double dw_kress_ferric_ratio_low(const dw_melt *melt, double temperature_k, double log10_po2_bar);
-
 /**
  * Ferric to ferrous iron of a melt, X(FeO1.5)/X(FeO), by Borisov and others.
  *
@@ -79,15 +73,10 @@ double dw_kress_ferric_ratio_low(const dw_melt *melt, double temperature_k, doub
  */
 double dw_borisov_ferric_ratio(const dw_melt *melt, double temperature_k, double log10_po2_bar);
 
-/** Ferrous share of all iron from X(Fe2O3)/X(FeO): 1/(1 + 2 r). */
-double dw_ferrous_share_from_fe2o3(double ratio);
-
-/** Ferrous share of all iron from X(FeO1.5)/X(FeO): 1/(1 + r). */
-double dw_ferrous_share_from_feo15(double ratio);
-
 /** Both answers and how far apart they are. */
 typedef struct dw_glaze_iron {
-    double kress_share, borisov_share;  /**< ferrous / all iron                               */
+    double kress_ratio, borisov_ratio;  /**< ferric / ferrous, as each formula counts         */
+    double kress_share, borisov_share;  /**< ferrous / all iron: 1/(1 + 2 r) and 1/(1 + r)    */
     double low_share, high_share;       /**< both, each with its spread, within 0..1          */
 } dw_glaze_iron;
 
@@ -106,5 +95,21 @@ typedef struct dw_glaze_iron {
 DW_MUST_CHECK
 dw_status dw_glaze_iron_at(const dw_melt *melt, double temperature_k, double log10_po2_bar,
                            double pressure_pa_abs, dw_glaze_iron *iron);
+
+/** Writes down a melt: the table of its oxides, x_SiO2, x_Al2O3 and x_MgO. mass as given, melt as found. */
+void dw_melt_write(dw_working *w, const char *title, const double mass[DW_MELT_OXIDE_COUNT],
+                   const dw_melt *melt);
+
+/** How the steps of one gas are shown. */
+typedef struct dw_glaze_iron_shown {
+    const char *oxygen;                     /**< symbol of its oxygen                         */
+    const char *where;                      /**< goes behind the meanings: ", leaner parcel"  */
+    const char *kress_keys, *borisov_keys;
+    const char *low_keys, *low;             /**< keys and meaning of that end; keys NULL: not shown */
+    const char *high_keys, *high;           /**< meaning NULL: the law's own                  */
+} dw_glaze_iron_shown;
+
+/** Writes down the steps of a result; after dw_melt_write(). Needs T_gas and p_air. */
+void dw_glaze_iron_write(dw_working *w, const dw_glaze_iron *iron, const dw_glaze_iron_shown *shown);
 
 #endif

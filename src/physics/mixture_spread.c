@@ -8,23 +8,36 @@
 #include "beta_share.h"
 #include "root1d.h"
 
-/* Below this the distribution is a point (unmixedness.c draws the line at the same place). */
-static const double no_spread = 1e-6;
+/* Shown so, worked out from the variance: quantiles are found to the last bits, and a parcel near the even
+ * mixture moves a hundredfold with them. */
+static const dw_law alpha_law = {"alpha", "first parameter of the beta distribution", "", "beta_mixing",
+                                 "z*((1.0 - z)/(z*pow(s, 2.0)) - 1.0)"};
+static const dw_law beta_law = {"beta", "second number", "", "beta_mixing",
+                                "(1.0 - z)*((1.0 - z)/(z*pow(s, 2.0)) - 1.0)"};
+
+const dw_law *const dw_mixture_alpha_law = &alpha_law, *const dw_mixture_beta_law = &beta_law;
+
+void dw_mixture_beta(double z_mean, double variance, double *alpha, double *beta)
+{
+    const double total = z_mean * (1.0 - z_mean) / variance - 1.0;
+    *alpha = z_mean * total;
+    *beta = (1.0 - z_mean) * total;
+}
 
 typedef struct beta {
     double a, b, share;
 } beta;
 
-static dw_status beta_of(double z_mean, double spread, double share, beta *d)
+static dw_status distribution_of(double z_mean, double spread, double share, beta *d)
 {
     if (!isfinite(z_mean) || !isfinite(spread) || !isfinite(share)) return DW_ERR_ARG;
     if (!(z_mean > 0.0 && z_mean < 1.0) || !(spread >= 0.0 && spread < 0.6) ||
         !(share > 0.0 && share < 1.0)) {
         return DW_ERR_DOMAIN;
     }
-    const double sigma = fmax(spread, no_spread) * z_mean;
-    const double total = z_mean * (1.0 - z_mean) / (sigma * sigma) - 1.0; /* a + b */
-    *d = (beta){z_mean * total, (1.0 - z_mean) * total, share};
+    const double sigma = fmax(spread, DW_NO_SPREAD) * z_mean;
+    d->share = share;
+    dw_mixture_beta(z_mean, sigma * sigma, &d->a, &d->b);
     return d->a > 1.0 && d->b > 1.0 ? DW_OK : DW_ERR_DOMAIN;
 }
 
@@ -61,29 +74,32 @@ dw_status dw_mixture_quantile(double z_mean, double spread, double share, double
     if (z == NULL) return DW_ERR_ARG;
     *z = NAN;
     beta d;
-    const dw_status status = beta_of(z_mean, spread, share, &d);
+    const dw_status status = distribution_of(z_mean, spread, share, &d);
     if (status != DW_OK) return status;
-    if (spread < no_spread) {
+    if (spread < DW_NO_SPREAD) {
         *z = z_mean;
         return DW_OK;
     }
     return quantile(&d, z_mean, spread, z);
 }
 
-dw_status dw_mixture_richest(double z_mean, double spread, double share, double *z)
+dw_status dw_mixture_richest(double z_mean, double spread, double share, double *from, double *z)
 {
+    double q = NAN;
+    if (from != NULL) *from = NAN;
     if (z == NULL) return DW_ERR_ARG;
     *z = NAN;
     beta d;
-    dw_status status = beta_of(z_mean, spread, 1.0 - share, &d);
+    dw_status status = distribution_of(z_mean, spread, 1.0 - share, &d);
     if (status != DW_OK) return status;
-    if (spread < no_spread) {
+    if (spread < DW_NO_SPREAD) {
         *z = z_mean;
+        if (from != NULL) *from = z_mean;
         return DW_OK;
     }
-    double q;
     status = quantile(&d, z_mean, spread, &q);
     if (status != DW_OK) return status;
+    if (from != NULL) *from = q;
     *z = d.a + d.b > narrow_from
              ? z_mean * (1.0 + dw_beta_kernel(q, d.a, d.b) / (d.a * share))
              : z_mean * gsl_cdf_beta_Q(q, d.a + 1.0, d.b) / gsl_cdf_beta_Q(q, d.a, d.b);

@@ -9,12 +9,22 @@
  * unmixedness.h.
  */
 
-#include "dw_status.h"
+#include "law.h"
+
+/** A smaller spread is none: the distribution is a point. */
+#define DW_NO_SPREAD 1e-6
+
+/** The two parameters of the beta distribution of a mean and a variance: Z t and (1-Z) t with
+ *  t = Z (1-Z)/variance - 1. */
+void dw_mixture_beta(double z_mean, double variance, double *alpha, double *beta);
+
+/** The same for a working, from z and s. */
+extern const dw_law *const dw_mixture_alpha_law, *const dw_mixture_beta_law;
 
 /**
  * Mixture fraction that a given share of the gas stays below.
  *
- *     I_z(a, b) = share,   a = Z [Z(1-Z)/var - 1],  b = a (1-Z)/Z,  var = (s Z)^2
+ *     I_z(a, b) = share
  *
  * I is the regularised incomplete beta function, inverted by a bracketed root. Of a narrow distribution
  * (a + b above 1e5) it is dw_beta_share(), else the library's.
@@ -39,8 +49,10 @@ dw_status dw_mixture_quantile(double z_mean, double spread, double share, double
  * The two shares differ by dw_beta_kernel()/a, from which a narrow distribution is worked out.
  *
  * Arguments and errors as above.
+ *
+ * @param[out] from  q, where those parcels begin; may be NULL.
  */
 DW_MUST_CHECK
-dw_status dw_mixture_richest(double z_mean, double spread, double share, double *z);
+dw_status dw_mixture_richest(double z_mean, double spread, double share, double *from, double *z);
 
 #endif

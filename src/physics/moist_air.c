@@ -16,6 +16,20 @@
 #define LOWEST_K (DW_ICE_POINT_K - 40.0)
 #define HIGHEST_K (DW_ICE_POINT_K + 100.0)
 
+/* As they are shown; worked out with fewer powers. */
+static const dw_law saturation_law = {
+    "p_sat", "pressure of water vapour in saturated air", "Pa", "cipm2007",
+    "exp(1.2378847e-5*pow(T_air, 2.0) - 1.9121316e-2*T_air + 33.93711047 - 6343.1645/T_air)"};
+static const dw_law enhancement_law = {
+    "f_sat", "factor by which air holds more vapour than empty space would", "", "cipm2007",
+    "1.00062 + 3.14e-8*p_air + 5.6e-7*pow(T_air - 273.15, 2.0)"};
+DW_LAW(vapour_share, "x_w", "share of vapour in the air, by moles", "", "cipm2007",
+       (double h_rel, double f_sat, double p_sat, double p_air), h_rel * f_sat * p_sat / p_air)
+DW_LAW(ideal_density, "rho", "density", "kg/m3", "definition",
+       (double p_air, double M, double R, double T), p_air * M / (R * T))
+
+const dw_law *const dw_ideal_gas_density_law = &ideal_density_law;
+
 double dw_water_saturation_pressure_pa(double temperature_k)
 {
     if (!(temperature_k >= LOWEST_K && temperature_k <= HIGHEST_K)) return NAN;
@@ -37,7 +51,7 @@ static void set_nan(dw_moist_air *air)
 }
 
 dw_status dw_moist_air_from_humidity(double temperature_k, double pressure_pa_abs,
-                                     double relative_humidity, dw_moist_air *air)
+                                     double relative_humidity, dw_working *w, dw_moist_air *air)
 {
     if (air == NULL) return DW_ERR_ARG;
     set_nan(air);
@@ -48,9 +62,15 @@ dw_status dw_moist_air_from_humidity(double temperature_k, double pressure_pa_ab
         !(relative_humidity >= 0.0 && relative_humidity <= 1.0)) {
         return DW_ERR_DOMAIN;
     }
-    const double x = relative_humidity *
-                     dw_water_enhancement_factor(temperature_k, pressure_pa_abs) *
-                     dw_water_saturation_pressure_pa(temperature_k) / pressure_pa_abs;
+    (void)dw_law_given(w, DW_WORK_INPUT, "T_air", "temperature at which the humidity was measured", "K",
+                       temperature_k);
+    const double h_rel =
+        dw_law_given(w, DW_WORK_INPUT, "h_rel", "relative humidity", "", relative_humidity);
+    const double p_sat = dw_law_step(w, "", NULL, NULL, &saturation_law,
+                                     dw_water_saturation_pressure_pa(temperature_k));
+    const double f_sat = dw_law_step(w, "", NULL, NULL, &enhancement_law,
+                                     dw_water_enhancement_factor(temperature_k, pressure_pa_abs));
+    const double x = DW_STEP(w, vapour_share, (h_rel, f_sat, p_sat, pressure_pa_abs));
     if (!(x < 1.0)) return DW_ERR_DOMAIN;
 
     const double dry = 1.0 - x;
@@ -70,5 +90,5 @@ dw_status dw_moist_air_from_humidity(double temperature_k, double pressure_pa_ab
 double dw_ideal_gas_density_kg_m3(double molar_mass_kg_mol, double temperature_k,
                                   double pressure_pa_abs)
 {
-    return pressure_pa_abs * molar_mass_kg_mol / (DW_R_J_MOL_K * temperature_k);
+    return ideal_density(pressure_pa_abs, molar_mass_kg_mol, DW_R_J_MOL_K, temperature_k);
 }

@@ -11,6 +11,7 @@
 #include <stdbool.h>
 
 #include "dw_status.h"
+#include "law.h"
 
 /** Dry air, mole fractions [rp1311]: the one dry air of the whole program. They sum to 1. */
 #define DW_DRY_AIR_X_N2 0.78084
@@ -62,6 +63,7 @@ double dw_water_enhancement_factor(double temperature_k, double pressure_pa_abs)
  * @param[in]  temperature_k      the temperature the humidity refers to, 233.15..373.15 K.
  * @param[in]  pressure_pa_abs    total pressure, > 0.
  * @param[in]  relative_humidity  h, 0..1, over liquid water.
+ * @param[in]  w                  NULL, or a working: gets the steps up to x_w, and must have p_air.
  * @param[out] air                not NULL; doubles are NaN on failure.
  *
  * @retval DW_OK          air is set; in_published_range says whether the formula was stretched.
@@ -74,7 +76,7 @@ double dw_water_enhancement_factor(double temperature_k, double pressure_pa_abs)
  */
 DW_MUST_CHECK
 dw_status dw_moist_air_from_humidity(double temperature_k, double pressure_pa_abs,
-                                     double relative_humidity, dw_moist_air *air);
+                                     double relative_humidity, dw_working *w, dw_moist_air *air);
 
 /**
  * Density [kg/m3] of an ideal gas, `p M / (R T)`.
@@ -83,5 +85,8 @@ dw_status dw_moist_air_from_humidity(double temperature_k, double pressure_pa_ab
  */
 double dw_ideal_gas_density_kg_m3(double molar_mass_kg_mol, double temperature_k,
                                   double pressure_pa_abs);
+
+/** The law as it is shown: `rho = p_air*M/(R*T)`. */
+extern const dw_law *const dw_ideal_gas_density_law;
 
 #endif

@@ -7,6 +7,15 @@
 
 #define EPS DW_OPENING_SMOOTH_PA
 
+/* As textbooks have it; worked out in a form that is quicker and has a slope. */
+const dw_law dw_hole_law = {
+    "m", "flow through a hole", "kg/s", "orifice-equation",
+    "A*sqrt(2.0*rho)*drive/pow(pow(dp, 2.0) + pow(0.01, 2.0), 1.0/4.0)"};
+const dw_law dw_crack_law = {
+    "m", "flow through a crack", "kg/s", "contamw",
+    "Cd*A*sqrt(2.0*rho*p_ref)*dp/p_ref*"
+    "pow((pow(dp, 2.0) + pow(0.01, 2.0))/pow(p_ref, 2.0), (n - 1.0)/2.0)"};
+
 /** Fourth root of p^2 + eps^2. */
 static double blend(double p) { return sqrt(sqrt(p * p + EPS * EPS)); }
 

@@ -16,6 +16,7 @@
 #include <stdbool.h>
 
 #include "dw_status.h"
+#include "law.h"
 
 /** Width of the blend at zero pressure [Pa], model.md 6: relative error -(1/4)(0.01/dp)^2. */
 #define DW_OPENING_SMOOTH_PA 0.01
@@ -62,6 +63,10 @@ dw_status dw_hole_init(double area_m2, double discharge_coeff, double rho_outsid
  */
 void dw_hole_flow(const dw_hole *hole, double pressure_pa, dw_opening_flow *flow);
 
+/** The flow as it is shown, `m = A*sqrt(2*rho)*drive/(dp^2 + 0.01^2)^(1/4)`: A holds Cd, and drive is dp
+ *  without its sign. */
+extern const dw_law dw_hole_law;
+
 /** A crack made ready. */
 typedef struct dw_crack {
     double in_coeff;  /**< Cd A sqrt(2 rho_outside dp_ref) / dp_ref^n */
@@ -94,6 +99,9 @@ dw_status dw_crack_init(double area_m2, double discharge_coeff, double exponent,
  * @par Checked by  tests/unit/physics/test_opening.c
  */
 void dw_crack_flow(const dw_crack *crack, double pressure_pa, dw_opening_flow *flow);
+
+/** The flow as it is shown, of Cd, A, rho, p_ref, n and dp without its sign. */
+extern const dw_law dw_crack_law;
 
 /** A tall opening made ready. */
 typedef struct dw_tall {

@@ -4,16 +4,46 @@
 #include <string.h>
 
 #include "constants.h"
-#include "root1d.h"
+
+DW_LAW(between, "lg_b", "logarithm of the oxygen pressure at the boundary, in bar", "",
+       "definition",
+       (double T_gas, double c_0, double c_1, double c_2, double c_3, double c_4, double c_5, double q),
+       (c_0 + c_1 * T_gas + c_2 * T_gas * log(T_gas) + c_3 * pow(T_gas, 2.0) + c_4 / T_gas +
+        c_5 * sqrt(T_gas)) / (q * T_gas))
+
+const dw_law *const dw_buffer_law = &between_law;
+
+double dw_buffer_divisor(const dw_buffer *buffer)
+{
+    return buffer->form == DW_BUFFER_LOG10 ? 1.0 : DW_R_J_MOL_K * log(10.0);
+}
 
 double dw_buffer_log10_po2_bar(const dw_buffer *buffer, double temperature_k)
 {
     if (buffer == NULL || !(temperature_k > 0.0)) return NAN;
-    const double t = temperature_k, *c = buffer->coeff;
-    if (buffer->form == DW_BUFFER_LOG10) return c[0] / t + c[1] + c[2] * log(t);
-    const double mu_j_mol =
-        c[0] + c[1] * t + c[2] * t * log(t) + c[3] * t * t + c[4] / t + c[5] * sqrt(t);
-    return mu_j_mol / (DW_R_J_MOL_K * t * log(10.0));
+    const double *c = buffer->coeff;
+    return between(temperature_k, c[0], c[1], c[2], c[3], c[4], c[5],
+                           dw_buffer_divisor(buffer));
+}
+
+/* The same law with the terms alone that a calibration has, in the form that its source prints. */
+void dw_buffer_write(dw_working *w, const dw_buffer *buffer, const char *meaning, double log10_po2_bar)
+{
+    static const char *const term[2][DW_BUFFER_TERM_COUNT] = {
+        [DW_BUFFER_LOG10] = {"c_0/T_gas", "c_1", "c_2*ln(T_gas)", "", "", ""},
+        [DW_BUFFER_POTENTIAL] = {"c_0", "c_1*T_gas", "c_2*T_gas*ln(T_gas)", "c_3*T_gas^2", "c_4/T_gas",
+                                 "c_5*sqrt(T_gas)"}};
+    const char *sum = "";
+    for (int i = 0; i < DW_BUFFER_TERM_COUNT; i++) {
+        if (buffer->coeff[i] == 0.0) continue;
+        dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "c_%d", i),
+                    dw_work_keepf(w, "coefficient of %s", buffer->key), "", buffer->coeff[i]);
+        sum = dw_work_keepf(w, "%s%s%s", sum, sum[0] == '\0' ? "" : " + ", term[buffer->form][i]);
+    }
+    const bool plain = buffer->form == DW_BUFFER_LOG10;
+    dw_work_step_is(w, "", "lg_b", meaning, "",
+                    plain ? sum : dw_work_keepf(w, "(%s)/(R*T_gas*ln(10))", sum), log10_po2_bar,
+                    buffer->source);
 }
 
 dw_buffer_reach dw_buffer_reach_at(const dw_buffer *buffer, double temperature_k)
@@ -44,27 +74,10 @@ int dw_metal_find(const dw_oxide_table *table, const char *name)
     return -1;
 }
 
-typedef struct crossing {
-    const dw_buffer *buffer;
-    double log10_po2_bar;
-} crossing;
+DW_LAW(distance, "d_m", "distance to the nearest of its calibrations", "", "definition",
+       (double lg_pO2, double lg_n), fabs(lg_pO2 - lg_n))
 
-static double above(double temperature_k, void *context)
-{
-    const crossing *c = context;
-    return dw_buffer_log10_po2_bar(c->buffer, temperature_k) - c->log10_po2_bar;
-}
-
-double dw_buffer_temperature_k(const dw_buffer *buffer, double log10_po2_bar, double low_k,
-                               double high_k)
-{
-    crossing c = {buffer, log10_po2_bar};
-    dw_root root;
-    if (buffer == NULL || dw_root_find(above, &c, low_k, high_k, 1e-6, 0.0, &root) != DW_OK) {
-        return NAN;
-    }
-    return root.x;
-}
+const dw_law *const dw_oxide_distance_law = &distance_law;
 
 /* What the calibrations of one boundary say at a temperature. */
 typedef struct boundary {
@@ -89,8 +102,9 @@ static boundary look_at(const dw_oxide_table *table, int metal, int index, doubl
         b.any_in = b.any_in || reach == DW_BUFFER_IN;
         b.low = fmin(b.low, value);
         b.high = fmax(b.high, value);
-        if (fabs(log10_po2_bar - value) < b.distance) {
-            b.distance = fabs(log10_po2_bar - value);
+        const double far = distance(log10_po2_bar, value);
+        if (far < b.distance) {
+            b.distance = far;
             b.nearest = i;
         }
     }

@@ -6,14 +6,14 @@
  * Oxygen buffers: which oxide of a metal is stable at a temperature and an oxygen pressure.
  *
  * Layer: physics. The table is read-only after loading (data/data_oxides.c fills it from
- * config/oxides.yaml); pure functions, no state, no allocation. Oxygen as the decimal logarithm of
- * its partial pressure in bar, at 1 bar of total pressure or near it.
+ * config/oxides.yaml); no state; pure functions but for what is added to a working. Oxygen as the
+ * decimal logarithm of its partial pressure in bar, at 1 bar of total pressure or near it.
  */
 
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "dw_status.h"
+#include "law.h"
 
 enum {
     DW_METAL_MAX = 6,         /**< most metals                                         */
@@ -26,7 +26,7 @@ enum {
 
 /** How the coefficients of a calibration are meant. */
 typedef enum dw_buffer_form {
-    DW_BUFFER_LOG10,     /**< log10 pO2 = c0/T + c1 + c2 ln T                           */
+    DW_BUFFER_LOG10,     /**< log10 pO2 = c0/T + c1 + c2 ln T; the other coefficients are 0 */
     DW_BUFFER_POTENTIAL  /**< R T ln pO2 = c0 + c1 T + c2 T ln T + c3 T^2 + c4/T + c5 sqrt T */
 } dw_buffer_form;
 
@@ -74,8 +74,7 @@ typedef enum dw_buffer_reach {
 /**
  * Oxygen pressure at which both forms of a boundary are stable, log10 of bar.
  *
- *     log10 pO2 = c0/T + c1 + c2 ln T                                      (DW_BUFFER_LOG10)
- *     log10 pO2 = (c0 + c1 T + c2 T ln T + c3 T^2 + c4/T + c5 sqrt T)/(R T ln 10)   (DW_BUFFER_POTENTIAL)
+ *     log10 pO2 = (c0 + c1 T + c2 T ln T + c3 T^2 + c4/T + c5 sqrt T)/(q T)
  *
  * With more oxygen the form richer in oxygen is stable. The range is not looked at: see
  * dw_buffer_reach_at().
@@ -89,6 +88,16 @@ typedef enum dw_buffer_reach {
  */
 double dw_buffer_log10_po2_bar(const dw_buffer *buffer, double temperature_k);
 
+/** q of that law: 1, or R ln 10 where the coefficients give R T ln pO2 in J/mol. */
+double dw_buffer_divisor(const dw_buffer *buffer);
+
+/** The law for a working: lg_b from T_gas, c_0 to c_5 and q. */
+extern const dw_law *const dw_buffer_law;
+
+/** Writes down a calibration as its source prints it: its coefficients and the step of lg_b, whose value is
+ *  that of dw_buffer_log10_po2_bar(). Needs T_gas and R. */
+void dw_buffer_write(dw_working *w, const dw_buffer *buffer, const char *meaning, double log10_po2_bar);
+
 dw_buffer_reach dw_buffer_reach_at(const dw_buffer *buffer, double temperature_k);
 
 /** A calibration by key; NULL when the table lacks it. */
@@ -97,10 +106,8 @@ const dw_buffer *dw_buffer_find(const dw_oxide_table *table, const char *key);
 /** Index of a metal by name; -1 when the table lacks it. */
 int dw_metal_find(const dw_oxide_table *table, const char *name);
 
-/** Temperature [K] at which a buffer has this oxygen pressure, between low_k and high_k; NaN when
- *  there is none. At the oxygen of air: where the richer oxide falls apart in air. */
-double dw_buffer_temperature_k(const dw_buffer *buffer, double log10_po2_bar, double low_k,
-                               double high_k);
+/** The law of margin_log10 for a working: d_m from lg_pO2 and lg_n, the nearest calibration. */
+extern const dw_law *const dw_oxide_distance_law;
 
 /** Which form of a metal is stable. */
 typedef struct dw_oxide_state {

@@ -8,16 +8,18 @@
  * Layer: physics. Pure functions; NaN when a temperature or pressure is not positive.
  */
 
-/** Oxygen share of the reference air (dry) that probe makers use. */
-#define DW_PROBE_REFERENCE_X_O2 0.2095
+#include "law.h"
+
+/** Both laws for a working: E_p from T_gas, lg_pO2, p_air, R and F; lg_pO2 from E_in and the same. */
+extern const dw_law *const dw_probe_emf_law, *const dw_probe_oxygen_law;
 
 /**
  * Probe voltage [V] against dry air at the same total pressure.
  *
  *     E = (R T/(4 F)) ln(0.2095 p/pO2)
  *
- * Positive when the gas holds less oxygen than air. Taken as a logarithm because kiln values reach
- * 1e-20 bar and below.
+ * 0.2095 is the oxygen share of the dry reference air that probe makers use. Positive when the gas holds
+ * less oxygen than air. Oxygen as a logarithm because kiln values reach 1e-20 bar and below.
  *
  * @param[in] log10_po2_bar    decimal logarithm of the oxygen partial pressure in bar.
  * @param[in] temperature_k    of the probe tip, > 0.

@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "mixture_spread.h"
+
 /* Gauss-Legendre, 14 points on [-1, 1]: positive half, abscissa and weight (computed; the unit test
  * checks them against gsl_integration_glfixed). */
 enum { HALF = 7 };
@@ -56,15 +58,14 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
         !(spread >= 0.0 && spread < 0.6)) {
         return DW_ERR_DOMAIN;
     }
-    if (spread < 1e-6) {
+    if (spread < DW_NO_SPREAD) {
         z[0] = z_mean;
         weight[0] = 1.0;
         *count = 1;
         return DW_OK;
     }
-    const double variance = spread * spread * z_mean * z_mean;
-    const double total = z_mean * (1.0 - z_mean) / variance - 1.0; /* a + b */
-    beta d = {z_mean * total, (1.0 - z_mean) * total, 0.0, 0.0};
+    beta d = {0.0, 0.0, 0.0, 0.0};
+    dw_mixture_beta(z_mean, spread * spread * z_mean * z_mean, &d.a, &d.b);
     if (!(d.a > 1.0 && d.b > 1.0)) return DW_ERR_DOMAIN;
     d.mode = (d.a - 1.0) / (d.a + d.b - 2.0);
     d.ln_peak = ln_density(&d, d.mode);
@@ -121,7 +122,7 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
 dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
                               const dw_elements *fuel, const dw_elements *air, double z_mean,
                               double spread, double pressure_pa_abs, bool graphite,
-                              double x[DW_GAS_MAX], double *gas_mol_kg)
+                              double x[DW_GAS_MAX], double *gas_mol_kg, dw_parcels *kept)
 {
     if (gas_mol_kg != NULL) *gas_mol_kg = NAN;
     if (set == NULL || potentials == NULL || fuel == NULL || air == NULL || x == NULL ||
@@ -136,6 +137,7 @@ dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *po
     int count;
     dw_status status = dw_unmixedness_points(z_mean, z_stoich, spread, z, weight, &count);
     if (status != DW_OK) return status;
+    if (kept != NULL) kept->count = count;
 
     double sum[DW_GAS_MAX] = {0.0}, moles = 0.0;
     for (int i = 0; i < count; i++) {
@@ -146,6 +148,12 @@ dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *po
             dw_equilibrium_solve(set, potentials, &parcel, pressure_pa_abs, graphite, &state);
         if (status != DW_OK) return status;
         const double w = weight[i] * state.gas_mol;
+        if (kept != NULL) {
+            kept->z[i] = z[i];
+            kept->weight[i] = weight[i];
+            kept->gas_mol[i] = state.gas_mol;
+            for (int j = 0; j < set->count; j++) kept->x[j][i] = state.x[j];
+        }
         for (int j = 0; j < set->count; j++) sum[j] += w * state.x[j];
         moles += w;
     }

@@ -28,6 +28,14 @@ DW_MUST_CHECK
 dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, double *z,
                                 double *weight, int *count);
 
+/** All parcels of a mean, for those who show them. */
+typedef struct dw_parcels {
+    int count;
+    double z[DW_PARCEL_MAX], weight[DW_PARCEL_MAX];
+    double gas_mol[DW_PARCEL_MAX];            /**< moles of gas per kilogram                 */
+    double x[DW_GAS_MAX][DW_PARCEL_MAX];      /**< mole fractions, order of the set          */
+} dw_parcels;
+
 /**
  * Mean composition over the parcels, each at equilibrium at the same temperature.
  *
@@ -35,6 +43,7 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
  * @param[in]  z_mean          kg fuel per kg mixture.
  * @param[out] x               mole fractions over the set's gases (mean moles per kg, normalised).
  * @param[out] gas_mol_kg      moles of gas per kilogram.
+ * @param[out] kept            the parcels; means nothing unless DW_OK; may be NULL.
  * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN, DW_ERR_NO_CONVERGE
  * @par Checked by  tests/reference/unmixedness.csv
  */
@@ -42,6 +51,6 @@ DW_MUST_CHECK
 dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
                               const dw_elements *fuel, const dw_elements *air, double z_mean,
                               double spread, double pressure_pa_abs, bool graphite,
-                              double x[DW_GAS_MAX], double *gas_mol_kg);
+                              double x[DW_GAS_MAX], double *gas_mol_kg, dw_parcels *kept);
 
 #endif

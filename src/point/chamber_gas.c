@@ -4,29 +4,49 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "constants.h"
+#include "chamber_heat.h"
 #include "format.h"
-#include "fuel.h"
 #include "probe.h"
 #include "unmixedness.h"
 
-/* Below this no probe conducts and no reaction gets anywhere: oxygen figures are not given. */
-static const double oxygen_from_k = 773.15;
+DW_LAW(frozen_at, "T_c", "temperature at which the composition is worked out", "K", "assumption",
+       (double T_gas, double T_q), fmax(T_gas, T_q))
+DW_LAW(mixture_share, "z", "share of fuel in what burns, by mass", "", "definition",
+       (double m_gas, double m_air), m_gas / (m_gas + m_air))
+DW_LAW(reducing, "red", "reducing fraction", "", "definition",
+       (double x_CO, double x_H2, double x_CO2, double x_H2O),
+       (x_CO + x_H2) / (x_CO + x_H2 + x_CO2 + x_H2O))
+DW_LAW(co_ratio, "CO_CO2", "CO / CO2", "", "definition", (double x_CO, double x_CO2), x_CO / x_CO2)
+DW_LAW(h2_ratio, "H2_H2O", "H2 / H2O", "", "definition", (double x_H2, double x_H2O), x_H2 / x_H2O)
+DW_LAW(dry_share, "x_dry", "share in the dry gas, without the water", "", "definition",
+       (double x, double wet, double x_H2O), (1.0 - wet) * x / (1.0 - x_H2O))
+
+const dw_law *const dw_frozen_at_law = &frozen_at_law, *const dw_mixture_share_law = &mixture_share_law,
+             *const dw_reducing_law = &reducing_law, *const dw_co_ratio_law = &co_ratio_law,
+             *const dw_h2_ratio_law = &h2_ratio_law, *const dw_dry_share_law = &dry_share_law;
+
+double dw_composition_temperature_k(double gas_temperature_k, double quench_temperature_k)
+{
+    return frozen_at(gas_temperature_k, quench_temperature_k);
+}
+
+double dw_result_fuel_share(const dw_result *r)
+{
+    return mixture_share(r->gas_flow_kg_s, r->air_flow_kg_s);
+}
 
 dw_status dw_reactants_init(dw_reactants *reactants, const dw_network *net)
 {
     const dw_species_table *table = &net->model->data->species;
     const dw_kiln *kiln = net->kiln;
-    const dw_elements fuel = dw_elements_from_moles(table, kiln->fuel.x);
-    const dw_elements air = dw_elements_from_moles(table, net->x_air);
-    const double fuel_kg = dw_elements_mass_kg(&fuel), air_kg = dw_elements_mass_kg(&air);
-    reactants->fuel_kg = dw_elements_combine(1.0 / fuel_kg, fuel, 0.0, fuel);
-    reactants->air_kg = dw_elements_combine(1.0 / air_kg, air, 0.0, air);
-    reactants->stoichiometric_kg_kg = -reactants->fuel_kg.excess_o / reactants->air_kg.excess_o;
+    reactants->fuel_kg = dw_elements_per_kg(table, kiln->fuel.x);
+    reactants->air_kg = dw_elements_per_kg(table, net->x_air);
+    reactants->stoichiometric_kg_kg =
+        dw_air_need_kg_kg(&reactants->fuel_kg, &reactants->air_kg);
     if (!(reactants->stoichiometric_kg_kg > 0.0)) return DW_ERR_DOMAIN;
     reactants->pressure_pa_abs = net->pressure_pa_abs;
     reactants->composition_temperature_k =
-        fmax(net->gas_temperature_k, kiln->settings.quench_temperature_k);
+        dw_composition_temperature_k(net->gas_temperature_k, kiln->settings.quench_temperature_k);
     reactants->graphite = kiln->settings.graphite;
     return dw_gas_potentials_at(&net->model->gases, reactants->composition_temperature_k,
                                 &reactants->potentials);
@@ -72,15 +92,14 @@ static void report_compositions(const dw_species_table *table, dw_result *r)
     const double x_co2 = fraction_of(table, &r->gas_wet, "CO2");
     const double x_h2 = fraction_of(table, &r->gas_wet, "H2");
     const double x_h2o = fraction_of(table, &r->gas_wet, "H2O");
-    r->reducing_frac = (x_co + x_h2) / (x_co + x_h2 + x_co2 + x_h2o);
-    r->co_co2_ratio = x_co / x_co2;
-    r->h2_h2o_ratio = x_h2 / x_h2o;
+    r->reducing_frac = reducing(x_co, x_h2, x_co2, x_h2o);
+    r->co_co2_ratio = co_ratio(x_co, x_co2);
+    r->h2_h2o_ratio = h2_ratio(x_h2, x_h2o);
 
     r->gas_dry = r->gas_wet;
     const int water = dw_species_find(table, "H2O");
-    if (water >= 0) {
-        r->gas_dry.x[water] = 0.0;
-        for (size_t i = 0; i < table->count; i++) r->gas_dry.x[i] /= 1.0 - x_h2o;
+    for (size_t i = 0; i < table->count; i++) {
+        r->gas_dry.x[i] = dry_share(r->gas_wet.x[i], (int)i == water ? 1.0 : 0.0, x_h2o);
     }
     r->gas_dry.molar_mass_kg_mol = dw_mixture_molar_mass(table, r->gas_dry.x);
 }
@@ -88,24 +107,26 @@ static void report_compositions(const dw_species_table *table, dw_result *r)
 /* Oxygen as ware and probe meet it: the mean elements brought to equilibrium at the temperature of
  * the gas, never averaged partial pressures. */
 static dw_status report_oxygen(const dw_network *net, const dw_reactants *reactants,
-                               const dw_equilibrium *mean, const dw_elements *mix, dw_result *r)
+                               const dw_equilibrium *mean, dw_gas_inside *inside, dw_result *r)
 {
     r->log10_po2_bar = r->probe_emf_v = r->carbon_activity = NAN;
-    if (net->gas_temperature_k < oxygen_from_k) return DW_OK;
-    dw_equilibrium here = *mean;
-    if (reactants->composition_temperature_k != net->gas_temperature_k) {
-        dw_gas_potentials at;
-        dw_status status = dw_gas_potentials_at(&net->model->gases, net->gas_temperature_k, &at);
+    inside->frozen = reactants->composition_temperature_k != net->gas_temperature_k;
+    if (net->gas_temperature_k < DW_OXYGEN_FROM_K) return DW_OK;
+    dw_equilibrium *here = &inside->here;
+    *here = *mean;
+    if (inside->frozen) {
+        dw_status status =
+            dw_gas_potentials_at(&net->model->gases, net->gas_temperature_k, &inside->at);
         if (status != DW_OK) return status;
-        here.started = false;
-        status = dw_equilibrium_solve(&net->model->gases, &at, mix, net->pressure_pa_abs,
-                                      reactants->graphite, &here);
+        here->started = false;
+        status = dw_equilibrium_solve(&net->model->gases, &inside->at, &inside->mix,
+                                      net->pressure_pa_abs, reactants->graphite, here);
         if (status != DW_OK) return status;
     }
-    r->log10_po2_bar = here.log10_po2_bar;
-    r->carbon_activity = here.carbon_activity;
+    r->log10_po2_bar = here->log10_po2_bar;
+    r->carbon_activity = here->carbon_activity;
     r->probe_emf_v =
-        dw_probe_emf_v(here.log10_po2_bar, net->gas_temperature_k, net->pressure_pa_abs);
+        dw_probe_emf_v(here->log10_po2_bar, net->gas_temperature_k, net->pressure_pa_abs);
     return DW_OK;
 }
 
@@ -128,66 +149,6 @@ static void report_words(const dw_network *net, dw_result *r)
     if (r->sooting) dw_result_find(r, DW_FIND_SOOTING, -1, r->equivalence_ratio);
 }
 
-/* Enthalpy [W] of a gas flow at a temperature, formation included. */
-static double enthalpy_w(const dw_species_table *table, const double *x, double molar_mass_kg_mol,
-                         double mass_kg_s, double temperature_k)
-{
-    return mass_kg_s / molar_mass_kg_mol * dw_mixture_enthalpy_j_mol(table, x, temperature_k);
-}
-
-static void report_heat(const dw_network *net, double solid_carbon_mol_s, dw_result *r)
-{
-    const dw_species_table *table = &net->model->data->species;
-    const dw_kiln *kiln = net->kiln;
-    const double t0 = DW_T_REFERENCE_K, t_fuel = kiln->operating.gas_temperature_k;
-    const double t_air = kiln->site.room_temperature_k, t_gas = net->gas_temperature_k;
-    const double m_fuel = net->fuel_molar_mass_kg_mol, m_air = net->air.molar_mass_kg_mol;
-    /* Solid carbon leaves with the gas and counts with the enthalpy of graphite. */
-    const double gas_out_kg_s = r->gas_flow_kg_s + r->air_flow_kg_s -
-                                solid_carbon_mol_s * dw_atomic_mass_kg_mol(DW_C);
-    const double m_gas = r->gas_wet.molar_mass_kg_mol;
-
-    double solid_w = 0.0, solid_reference_w = 0.0;
-    const int graphite = net->model->gases.graphite;
-    if (solid_carbon_mol_s > 0.0 && graphite >= 0) {
-        double h, h0;
-        if (dw_species_standard_state(&table->species[graphite], t_gas, NULL, &h, NULL) == DW_OK &&
-            dw_species_standard_state(&table->species[graphite], t0, NULL, &h0, NULL) == DW_OK) {
-            solid_w = solid_carbon_mol_s * h;
-            solid_reference_w = solid_carbon_mol_s * h0;
-        }
-    }
-    const double out_w = enthalpy_w(table, r->gas_wet.x, m_gas, gas_out_kg_s, t_gas) + solid_w;
-    const double out_reference_w =
-        enthalpy_w(table, r->gas_wet.x, m_gas, gas_out_kg_s, t0) + solid_reference_w;
-
-    /* Fully burnt: the same elements as CO2, H2O, N2 and what oxygen is left (enthalpy 0 at 298 K). */
-    const dw_elements gas = dw_elements_from_moles(table, r->gas_wet.x);
-    const double moles_s = gas_out_kg_s / m_gas;
-    const double carbon_mol_s = gas.n[DW_C] * moles_s + solid_carbon_mol_s;
-    double h_co2 = NAN, h_h2o = NAN;
-    const int co2 = dw_species_find(table, "CO2"), h2o = dw_species_find(table, "H2O");
-    if (co2 >= 0 && h2o >= 0) {
-        h_co2 = table->species[co2].h_formation_j_mol;
-        h_h2o = table->species[h2o].h_formation_j_mol;
-    }
-    const double burnt_w = carbon_mol_s * h_co2 + 0.5 * gas.n[DW_H] * moles_s * h_h2o;
-
-    r->heat_unburnt_w = out_reference_w - burnt_w;
-    r->heat_sensible_w = out_w - out_reference_w;
-    const double fuel_w = enthalpy_w(table, kiln->fuel.x, m_fuel, r->gas_flow_kg_s, t_fuel);
-    const double air_w = enthalpy_w(table, net->x_air, m_air, r->air_flow_kg_s, t_air);
-    const double brought_w =
-        fuel_w - enthalpy_w(table, kiln->fuel.x, m_fuel, r->gas_flow_kg_s, t0) + air_w -
-        enthalpy_w(table, net->x_air, m_air, r->air_flow_kg_s, t0);
-    r->heat_released_w = r->heat_input_net_w - r->heat_unburnt_w;
-    r->heat_to_kiln_w = r->heat_released_w + brought_w - r->heat_sensible_w;
-    /* The same by total enthalpies: the two agree only when heating values and formation enthalpies
-     * belong together. Where a thousand times the air that burns is warmed, its heat is what flows. */
-    r->closure_energy = (fuel_w + air_w - out_w - r->heat_to_kiln_w) /
-                        fmax(r->heat_input_net_w, fabs(r->heat_sensible_w));
-}
-
 static void close_elements(const dw_reactants *reactants, const double *x, double gas_mol_kg,
                            double solid_mol_kg, const dw_species_table *table, dw_result *r)
 {
@@ -204,7 +165,7 @@ static void close_elements(const dw_reactants *reactants, const double *x, doubl
 }
 
 dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *reactants,
-                                const dw_equilibrium *mean, dw_result *r)
+                                const dw_equilibrium *mean, dw_gas_inside *inside, dw_result *r)
 {
     const dw_gas_set *gases = &net->model->gases;
     const dw_species_table *table = &net->model->data->species;
@@ -212,17 +173,17 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
     r->composition_temperature_k = reactants->composition_temperature_k;
     r->unmixedness = net->kiln->settings.unmixedness;
 
-    const double z = r->gas_flow_kg_s / (r->gas_flow_kg_s + r->air_flow_kg_s);
-    const dw_elements mix =
-        dw_elements_combine(z, reactants->fuel_kg, 1.0 - z, reactants->air_kg);
+    const double z = dw_result_fuel_share(r);
+    inside->mix = dw_elements_combine(z, reactants->fuel_kg, 1.0 - z, reactants->air_kg);
+    inside->uneven = r->unmixedness > 0.0;
     dw_gas_from_set(gases, mean->x, &r->gas_mean);
     close_elements(reactants, r->gas_mean.x, mean->gas_mol, mean->graphite_mol, table, r);
 
     double x[DW_GAS_MAX], gas_mol_kg = mean->gas_mol, solid_mol_kg = mean->graphite_mol;
-    if (r->unmixedness > 0.0) {
+    if (inside->uneven) {
         const dw_status status = dw_unmixedness_mean(
             gases, &reactants->potentials, &reactants->fuel_kg, &reactants->air_kg, z,
-            r->unmixedness, net->pressure_pa_abs, reactants->graphite, x, &gas_mol_kg);
+            r->unmixedness, net->pressure_pa_abs, reactants->graphite, x, &gas_mol_kg, NULL);
         if (status != DW_OK) {
             (void)dw_print(r->reason, sizeof r->reason,
                            "the unevenly mixed gas has no equilibrium at phi %.3g",
@@ -231,7 +192,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
         }
         dw_gas_from_set(gases, x, &r->gas_wet);
         const dw_elements gas = dw_elements_from_moles(table, r->gas_wet.x);
-        solid_mol_kg = fmax(mix.n[DW_C] - gas.n[DW_C] * gas_mol_kg, 0.0);
+        solid_mol_kg = fmax(inside->mix.n[DW_C] - gas.n[DW_C] * gas_mol_kg, 0.0);
         if (!reactants->graphite) solid_mol_kg = 0.0;
         close_elements(reactants, r->gas_wet.x, gas_mol_kg, solid_mol_kg, table, r);
     } else {
@@ -241,13 +202,14 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
         dw_result_find(r, DW_FIND_GRAPHITE, -1, mean->graphite_mol);
     }
     report_compositions(table, r);
-    if (report_oxygen(net, reactants, mean, &mix, r) != DW_OK) {
+    if (report_oxygen(net, reactants, mean, inside, r) != DW_OK) {
         (void)dw_print(r->reason, sizeof r->reason,
                        "the gas has no equilibrium at %.0f K and phi %.3g", net->gas_temperature_k,
                        r->equivalence_ratio);
         return DW_ERR_NO_CONVERGE;
     }
     report_words(net, r);
-    report_heat(net, solid_mol_kg * (r->gas_flow_kg_s + r->air_flow_kg_s), r);
+    inside->solid_mol_kg = solid_mol_kg;
+    dw_chamber_heat(net, solid_mol_kg, NULL, r);
     return DW_OK;
 }

@@ -7,22 +7,35 @@
 
 double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m)
 {
-    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3,
-                                   height_m - at->net->datum_m) +
+    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3, height_m,
+                                   at->net->datum_m) +
            at->fine_pa;
 }
 
 /* Far side of a flue, without a stack the room. The connection to the base holds chamber gas, or
  * outside air when the stack runs backwards. */
-double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue)
+static double far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w)
 {
     const dw_network *net = at->net;
-    if (!net->has_stack) return 0.0;
+    static const char meaning[] = "pressure after the damper, from that at the stack base";
+    if (!net->has_stack) {
+        return dw_law_given(w, DW_WORK_CONSTANT, "p_far",
+                            "pressure after the damper, which is that of the room", "Pa", 0.0);
+    }
     const double height_m = net->flue[flue].height_m;
-    const double rho = at->down ? net->far_density_kg_m3 : at->rho_kg_m3;
-    return dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3, rho,
-                                   height_m - net->base_height_m) +
-           at->base_fine_pa;
+    if (at->down) {
+        return dw_draft_pressure_beside_pa(
+            stack_base_pa, net->rho_room_kg_m3, net->far_density_kg_m3, height_m, net->base_height_m,
+            "p_z>p_far p>p_s rho_1>rho_room rho_2>rho_top z>z_f z_0>z_s", meaning, w);
+    }
+    return dw_law_step(w, "", "p_z>p_far p>p_s z>z_f z_0>z_s", meaning, dw_draft_pressure_law,
+                       dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3, at->rho_kg_m3,
+                                               height_m, net->base_height_m));
+}
+
+double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w)
+{
+    return far_pa(at, stack_base_pa, flue, w) + (at->net->has_stack ? at->base_fine_pa : 0.0);
 }
 
 dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at)
@@ -100,53 +113,24 @@ static double mixed_temperature_k(const dw_network_at *at, double gas_frac)
     return t;
 }
 
-double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac)
+DW_LAW(mixed_molar_mass, "M_b", "molar mass of the gas at the stack base", "kg/mol", "definition",
+       (double y, double M_gas, double M_air), 1.0 / (y / M_gas + (1.0 - y) / M_air))
+
+double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac, dw_working *w)
 {
-    return 1.0 / (gas_frac / at->gas.molar_mass_kg_mol +
-                  (1.0 - gas_frac) / at->net->air.molar_mass_kg_mol);
+    return DW_STEP(w, mixed_molar_mass,
+                   (gas_frac, at->gas.molar_mass_kg_mol, at->net->air.molar_mass_kg_mol));
 }
 
-static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
+double dw_network_base_heat_capacity_j_kg_k(const dw_network_at *at, const dw_network_sums *s)
 {
     const dw_network *net = at->net;
-    const dw_burner_law *b = &net->burner[i];
-    const double p = dw_network_pressure_pa(at, pressure_pa, b->height_m);
-    if (!b->lit) {
-        dw_opening_flow flow;
-        dw_hole_flow(&at->unlit[i], p, &flow);
-        if (flow.mass_kg_s > 0.0) {
-            s->air_kg_s += flow.mass_kg_s;
-        } else {
-            s->out_kg_s -= flow.mass_kg_s;
-        }
-        s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
-        return;
-    }
-    double air = 0.0, slope = 0.0, gas = b->gas_kg_s;
-    if (b->blown) {
-        dw_jet_flow jet;
-        dw_jet_discharge(&b->gas_jet, net->pressure_pa_abs + p, &jet);
-        gas = jet.mass_kg_s * b->pieces;
-        if (isnan(b->blown_area_m2)) {
-            air = b->blown_flow_kg_s;
-        } else {
-            dw_restriction_state state;
-            if (dw_restriction_flow(b->blown_area_m2, b->blown_coeff, net->rho_room_kg_m3,
-                                    b->blown_pressure_pa - p, &state) == DW_OK) {
-                air = state.mass_kg_s * b->pieces;
-                slope = -state.slope_kg_s_pa * b->pieces;
-            }
-        }
-    } else {
-        dw_injector_flow flow;
-        dw_injector_air(&b->injector, p, &flow);
-        air = flow.air_kg_s * b->pieces + b->air_jet_kg_s;
-        slope = flow.slope_kg_s_pa * b->pieces;
-    }
-    s->gas_kg_s += gas;
-    s->air_kg_s += air;
-    s->burner_air_kg_s += air;
-    s->net_slope_kg_s_pa += slope;
+    const dw_species_table *table = &net->model->data->species;
+    const double frac = s->base_gas_frac, t = s->base_temperature_k;
+    return frac / at->gas.molar_mass_kg_mol *
+               dw_mixture_heat_capacity_j_mol_k(table, at->gas.x, t) +
+           (1.0 - frac) / net->air.molar_mass_kg_mol *
+               dw_mixture_heat_capacity_j_mol_k(table, net->x_air, t);
 }
 
 static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *s)
@@ -157,6 +141,21 @@ static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *
         s->out_kg_s -= mass_kg_s;
     }
     s->net_slope_kg_s_pa += slope_kg_s_pa;
+}
+
+static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
+{
+    dw_burner_flow flow;
+    dw_network_burner(at, i, pressure_pa, &flow);
+    if (!at->net->burner[i].lit) {
+        add_stream(flow.air_kg_s, flow.slope_kg_s_pa, s);
+        return;
+    }
+    const double air_kg_s = flow.air_kg_s + flow.air_jet_kg_s;
+    s->gas_kg_s += flow.gas_kg_s;
+    s->air_kg_s += air_kg_s;
+    s->burner_air_kg_s += air_kg_s;
+    s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
 }
 
 static void add_tall(const dw_tall *tall, double pressure_from_pa, dw_network_sums *s)
@@ -191,14 +190,18 @@ static void add_openings(const dw_network_at *at, double pressure_pa, dw_network
     add_tall(&at->leak, dw_network_pressure_pa(at, pressure_pa, 0.0), s);
 }
 
-/* Gas on the far side of the flues: room air without a stack, else what is at the stack base. */
-static double far_density_kg_m3(const dw_network_at *at, const dw_network_sums *s)
+double dw_network_far_density_kg_m3(const dw_network_at *at, const dw_network_sums *s,
+                                    const char **symbol, dw_working *w)
 {
     const dw_network *net = at->net;
+    *symbol = !net->has_stack ? "rho_room" : at->down ? "rho_top" : "rho_b";
     if (!net->has_stack) return net->rho_room_kg_m3;
     if (at->down) return net->far_density_kg_m3;
-    return dw_ideal_gas_density_kg_m3(dw_network_mixed_molar_mass(at, s->base_gas_frac), s->base_temperature_k,
-                                      net->pressure_pa_abs);
+    return dw_law_step(w, "", "rho>rho_b M>M_b T>T_b", "density of the gas at the stack base",
+                       dw_ideal_gas_density_law,
+                       dw_ideal_gas_density_kg_m3(
+                           dw_network_mixed_molar_mass(at, s->base_gas_frac, NULL),
+                           s->base_temperature_k, net->pressure_pa_abs));
 }
 
 /* The fine parts last: beside the pressures they would be lost, beside a small difference they count. */
@@ -206,15 +209,10 @@ static double flue_drive_pa(const dw_network_at *at, double pressure_pa, double 
                             int i)
 {
     const dw_network *net = at->net;
-    const double height_m = net->flue[i].height_m;
-    const double inside_pa = dw_draft_pressure_at_pa(pressure_pa, net->rho_room_kg_m3,
-                                                     at->rho_kg_m3, height_m - net->datum_m);
+    const double inside_pa = dw_draft_pressure_at_pa(pressure_pa, net->rho_room_kg_m3, at->rho_kg_m3,
+                                                     net->flue[i].height_m, net->datum_m);
     if (!net->has_stack) return inside_pa + at->fine_pa;
-    const double far_pa =
-        dw_draft_pressure_at_pa(stack_base_pa, net->rho_room_kg_m3,
-                                at->down ? net->far_density_kg_m3 : at->rho_kg_m3,
-                                height_m - net->base_height_m);
-    return (inside_pa - far_pa) + (at->fine_pa - at->base_fine_pa);
+    return (inside_pa - far_pa(at, stack_base_pa, i, NULL)) + (at->fine_pa - at->base_fine_pa);
 }
 
 static void reversed_flue_flow(const dw_network_at *at, int i, double drive_pa,
@@ -232,7 +230,9 @@ void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_b
     dw_opening_flow flow;
     *drive_pa = flue_drive_pa(at, pressure_pa, stack_base_pa, flue);
     if (*drive_pa < 0.0) {
-        reversed_flue_flow(at, flue, *drive_pa, far_density_kg_m3(at, sums), &flow);
+        const char *symbol;
+        reversed_flue_flow(at, flue, *drive_pa, dw_network_far_density_kg_m3(at, sums, &symbol, NULL),
+                           &flow);
     } else {
         dw_hole_flow(&at->flue[flue], *drive_pa, &flow);
     }
@@ -290,7 +290,8 @@ static void add_flues(const dw_network_at *at, double pressure_pa, double stack_
     if (!reversed) return;
     dw_network_mix(at, s);
 
-    const double rho_far = far_density_kg_m3(at, s);
+    const char *symbol;
+    const double rho_far = dw_network_far_density_kg_m3(at, s, &symbol, NULL);
     for (int i = 0; i < count; i++) {
         if (!(drive_pa[i] < 0.0)) continue;
         reversed_flue_flow(at, i, drive_pa[i], rho_far, &flow);

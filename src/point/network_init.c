@@ -7,23 +7,14 @@
 
 #include "constants.h"
 #include "damper.h"
-#include "draft.h"
 #include "format.h"
-
-/* Heat capacity ratio of compressed air at room temperature [recalled]. */
-static const double k_air = 1.40;
-
-static double circle_m2(double diameter_m)
-{
-    return 0.25 * DW_PI * diameter_m * diameter_m;
-}
 
 static dw_status init_air(dw_network *net)
 {
     const dw_site *site = &net->kiln->site;
     const dw_species_table *table = &net->model->data->species;
     dw_status status = dw_moist_air_from_humidity(site->air_temperature_k, site->pressure_pa_abs,
-                                                  site->relative_humidity, &net->air);
+                                                  site->relative_humidity, NULL, &net->air);
     if (status != DW_OK) return status;
     static const char *const name[5] = {"H2O", "N2", "O2", "Ar", "CO2"};
     const double x[5] = {net->air.x_h2o, net->air.x_n2, net->air.x_o2, net->air.x_ar,
@@ -38,7 +29,7 @@ static dw_status init_air(dw_network *net)
      * that is reported, the water is kept. */
     dw_moist_air saturated;
     net->room_saturated =
-        dw_moist_air_from_humidity(site->room_temperature_k, site->pressure_pa_abs, 1.0,
+        dw_moist_air_from_humidity(site->room_temperature_k, site->pressure_pa_abs, 1.0, NULL,
                                    &saturated) == DW_OK &&
         saturated.x_h2o < net->air.x_h2o;
 
@@ -49,169 +40,102 @@ static dw_status init_air(dw_network *net)
     return DW_OK;
 }
 
-static dw_status init_inspirating(const dw_network *net, const dw_burner *b,
-                                  const dw_jet_supply *gas_jet, double rho_gas_kg_m3,
-                                  dw_burner_law *law)
+DW_LAW(all_alike, "A_f", "area of all of them", "m2", "definition", (double n_f, double A_1), n_f * A_1)
+
+static double flue_area_m2(const dw_flue *f, dw_working *w)
 {
-    const double p = net->pressure_pa_abs, throat_m2 = circle_m2(b->throat_diameter_m);
-    dw_jet_flow gas, air = {0.0, 0.0, 0.0, false};
-    dw_jet_discharge(gas_jet, p, &gas);
-    law->gas_kg_s = gas.mass_kg_s * law->pieces;
-    law->choked = gas.choked;
-
-    if (b->air_jet_diameter_m > 0.0) {
-        const dw_jet jet = {circle_m2(b->air_jet_diameter_m), b->air_jet_discharge_coeff,
-                            b->jet_velocity_coeff};
-        const dw_jet_gas supply = {net->air.molar_mass_kg_mol, k_air,
-                                   net->kiln->site.room_temperature_k, p + b->air_pressure_pa};
-        dw_jet_supply ready;
-        const dw_status status = dw_jet_supply_init(&jet, &supply, &ready);
-        if (status != DW_OK) return status;
-        dw_jet_discharge(&ready, p, &air);
-        law->air_jet_kg_s = air.mass_kg_s * law->pieces;
-        law->air_jet_choked = air.choked;
+    if (f->count == 1) {
+        return dw_law_given(w, DW_WORK_INPUT, "A_f", "area of the flue", "m2", f->area_m2);
     }
-
-    const double inlet_loss =
-        dw_injector_shutter_loss(throat_m2, b->shutter_open_frac * b->shutter_area_m2,
-                                 b->shutter_discharge_coeff);
-    const double ratio = throat_m2 / circle_m2(b->port_diameter_m);
-    law->shutter_closed = b->shutter_open_frac == 0.0;
-    const dw_injector_input input = {
-        .throat_area_m2 = throat_m2,
-        .kappa_m = dw_injector_kappa_m(b->throat_friction, b->diffuser_recovery, b->port_loss,
-                                       ratio, b->port_temperature_ratio),
-        .kappa_a = dw_injector_kappa_a(inlet_loss),
-        .jet_mass_kg_s = gas.mass_kg_s + air.mass_kg_s,
-        .jet_volume_m3_s = gas.mass_kg_s / rho_gas_kg_m3 + air.mass_kg_s / net->rho_room_kg_m3,
-        .thrust_n = gas.thrust_n + air.thrust_n,
-        .air_density_kg_m3 = net->rho_room_kg_m3,
-    };
-    return dw_injector_init(&input, &law->injector);
+    const double n_f =
+        dw_law_given(w, DW_WORK_INPUT, "n_f", "number of flues like this", "", f->count);
+    const double A_1 = dw_law_given(w, DW_WORK_INPUT, "A_1", "area of one", "m2", f->area_m2);
+    return DW_STEP(w, all_alike, (n_f, A_1));
 }
 
-static dw_status init_unlit(const dw_burner *b, dw_burner_law *law)
+static dw_status damper_loss(const dw_data *data, const dw_damper *d, double k, dw_working *w,
+                             dw_damper_loss *loss)
 {
-    law->open_when_unlit = !b->plugged;
-    if (b->kind == DW_BURNER_BLOWN) {
-        /* With the fan off its line is an opening; a given flow says nothing of its size. */
-        law->unlit_area_m2 = isnan(b->air_restriction_area_m2)
-                                 ? 0.0
-                                 : b->air_restriction_area_m2 * b->air_restriction_coeff;
-        return DW_OK;
-    }
-    const double throat_m2 = circle_m2(b->throat_diameter_m);
-    const double loss = dw_injector_shutter_loss(
-        throat_m2, b->shutter_open_frac * b->shutter_area_m2, b->shutter_discharge_coeff);
-    const double ratio = throat_m2 / circle_m2(b->port_diameter_m);
-    /* Cold: nothing burns in this port. */
-    law->unlit_area_m2 = dw_injector_unlit_area_m2(
-        throat_m2,
-        dw_injector_kappa_m(b->throat_friction, b->diffuser_recovery, b->port_loss, ratio, 1.0),
-        dw_injector_kappa_a(loss));
-    return isfinite(law->unlit_area_m2) ? DW_OK : DW_ERR_DOMAIN;
-}
-
-static dw_status init_burner(const dw_network *net, const dw_burner *b, dw_burner_law *law)
-{
-    memset(law, 0, sizeof *law);
-    law->lit = b->lit && b->gas_pressure_pa > 0.0;
-    law->blown = b->kind == DW_BURNER_BLOWN;
-    law->pieces = b->count;
-    law->height_m = b->height_m;
-    law->blown_area_m2 = NAN;
-    if (!law->lit) return init_unlit(b, law);
-
-    const dw_kiln *kiln = net->kiln;
-    const dw_species_table *table = &net->model->data->species;
-    const double t_gas = kiln->operating.gas_temperature_k;
-    const double cp = dw_mixture_heat_capacity_j_mol_k(table, kiln->fuel.x, t_gas);
-    const dw_jet jet = {circle_m2(b->jet_diameter_m), b->jet_discharge_coeff,
-                        b->jet_velocity_coeff};
-    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol, cp / (cp - DW_R_NASA_J_MOL_K), t_gas,
-                               net->pressure_pa_abs + b->gas_pressure_pa};
-    const dw_status status = dw_jet_supply_init(&jet, &supply, &law->gas_jet);
-    if (status != DW_OK) return status;
-
-    if (law->blown) {
-        law->blown_area_m2 = b->air_restriction_area_m2;
-        law->blown_coeff = b->air_restriction_coeff;
-        law->blown_pressure_pa = b->air_pressure_pa;
-        law->blown_flow_kg_s = isnan(b->air_flow_m3_s)
-                                   ? 0.0
-                                   : b->air_flow_m3_s * net->rho_room_kg_m3 * law->pieces;
-        return DW_OK;
-    }
-    const double rho_gas_kg_m3 =
-        dw_ideal_gas_density_kg_m3(net->fuel_molar_mass_kg_mol, t_gas, net->pressure_pa_abs);
-    return init_inspirating(net, b, &law->gas_jet, rho_gas_kg_m3, law);
-}
-
-static dw_status init_flue(const dw_network *net, const dw_flue *f, dw_flue_law *law)
-{
-    const dw_data *data = net->model->data;
-    const dw_damper_setting setting = {f->damper.open_frac, f->damper.leak_frac, f->damper.scale};
-    /* A derived area may be a rounding error narrower than the flue. */
-    const double ratio =
-        f->downstream_is_plenum ? 0.0 : fmin(f->area_m2 / f->downstream_area_m2, 1.0);
-    dw_damper_loss loss;
-    dw_status status = DW_ERR_BUG;
-    switch (f->damper.kind) {
-    case DW_DAMPER_SLIDE: status = dw_damper_slide(&setting, ratio, &loss); break;
+    const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
+    switch (d->kind) {
+    case DW_DAMPER_SLIDE: return dw_damper_slide(&setting, k, w, loss);
     case DW_DAMPER_BUTTERFLY:
-        status = dw_damper_butterfly(&setting, data->butterfly_angle_rad, data->butterfly_loss,
-                                     (int)data->butterfly_count, &loss);
-        break;
+        return dw_damper_butterfly(&setting, data->butterfly_angle_rad, data->butterfly_loss,
+                                   (int)data->butterfly_count, w, loss);
     case DW_DAMPER_TABLE:
-        status = dw_damper_table(&setting, f->damper.row_open_frac, f->damper.row_loss,
-                                 f->damper.row_count, &loss);
-        break;
+        return dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, w, loss);
     }
+    return DW_ERR_BUG;
+}
+
+/* A flue that ends in the room loses the speed it has there. The slide's formula has already taken what is
+ * lost on the way into the area downstream, all of it into an open space. */
+DW_LAW(slide_into_room, "zeta",
+       "loss of the mouth, the damper and the speed left where the gas enters the room", "",
+       "idelchik1994", (double zeta_e, double zeta_d, double k), zeta_e + zeta_d + pow(k, 2.0))
+DW_LAW(into_room, "zeta", "loss of the mouth, the damper and the speed that is lost in the room", "",
+       "idelchik1994", (double zeta_e, double zeta_d), zeta_e + zeta_d + 1.0)
+/* Butterfly tables hold between equal ducts; what is wider beyond costs a sudden expansion. The slide's
+ * formula has it already, and a user's table was measured with it. */
+DW_LAW(butterfly_into_duct, "zeta",
+       "loss of the mouth, the damper and the spreading into what follows", "", "idelchik1994",
+       (double zeta_e, double zeta_d, double k), zeta_e + zeta_d + pow(1.0 - k, 2.0))
+DW_LAW(into_duct, "zeta", "loss of the mouth and the damper together", "", "idelchik1994",
+       (double zeta_e, double zeta_d), zeta_e + zeta_d)
+
+dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i, dw_working *w,
+                              dw_flue_law *law)
+{
+    const dw_flue *f = &net->kiln->flue[i];
+    const dw_damper *d = &f->damper;
+    const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
+    const double area_m2 = flue_area_m2(f, w);
+    const double zeta_e =
+        dw_law_given(w, DW_WORK_INPUT, "zeta_e", "loss of the flue's mouth", "", f->entry_loss);
+    (void)dw_damper_open_share(&setting, w);
+    const double k = dw_flue_downstream_ratio(given, &given->flue[i], w);
+    dw_damper_loss loss;
+    const dw_status status = damper_loss(net->model->data, d, k, w, &loss);
     if (status != DW_OK) return status;
-    double zeta = f->entry_loss + loss.loss;
-    const bool slide = f->damper.kind == DW_DAMPER_SLIDE;
+    const double zeta_d = loss.loss;
+    double zeta;
     if (!net->has_stack) {
-        /* The flue ends in the room and loses the speed it has there. The slide's formula has already
-         * taken what is lost on the way into the area downstream, all of it into a plenum. */
-        zeta += slide ? ratio * ratio : 1.0;
-    } else if (f->damper.kind == DW_DAMPER_BUTTERFLY) {
-        /* Butterfly tables hold between equal ducts; what is wider beyond costs a sudden expansion. The
-         * slide's formula has it already, and a user's table was measured with it. */
-        zeta += (1.0 - ratio) * (1.0 - ratio);
+        zeta = d->kind == DW_DAMPER_SLIDE ? DW_STEP(w, slide_into_room, (zeta_e, zeta_d, k))
+                                          : DW_STEP(w, into_room, (zeta_e, zeta_d));
+    } else {
+        zeta = d->kind == DW_DAMPER_BUTTERFLY ? DW_STEP(w, butterfly_into_duct, (zeta_e, zeta_d, k))
+                                              : DW_STEP(w, into_duct, (zeta_e, zeta_d));
     }
     if (!(zeta > 0.0)) return DW_ERR_DOMAIN;
-    *law = (dw_flue_law){f->count * f->area_m2,  1.0 / sqrt(zeta), f->height_m,
-                         loss.outside_published, loss.at_leak,     loss.open_frac};
+    *law = (dw_flue_law){area_m2,        1.0 / sqrt(zeta), f->height_m, loss.outside_published,
+                         loss.at_leak, loss.open_frac};
     return DW_OK;
 }
 
-static dw_status init_stack(dw_network *net)
+dw_status dw_network_take_burners(dw_network *net, char *reason)
 {
-    const dw_stack *s = &net->kiln->stack;
-    const dw_site *site = &net->kiln->site;
-    const bool hood = !isnan(s->hood_gap_height_m);
-    net->base_height_m = s->base_height_m;
-    net->far_temperature_k = hood ? site->room_temperature_k : site->outside_temperature_k;
-    net->far_density_kg_m3 = hood ? net->rho_room_kg_m3 : net->rho_out_kg_m3;
-    /* Room minus outside, carried from the datum to the base by the two air columns. */
-    net->room_minus_far_pa =
-        hood ? 0.0
-             : dw_draft_pressure_at_pa(site->room_pressure_pa, net->rho_out_kg_m3,
-                                       net->rho_room_kg_m3, s->base_height_m - net->datum_m);
-    net->stack = (dw_stack_law){
-        .height_m = hood ? s->hood_gap_height_m : s->height_m,
-        .area_m2 = s->area_m2,
-        .hydraulic_diameter_m = s->round ? sqrt(4.0 * s->area_m2 / DW_PI) : sqrt(s->area_m2),
-        .roughness_m = s->roughness_m,
-        /* A hood gap ends the stack below its cap. */
-        .loss_sum = s->bend_count * s->bend_loss + (hood ? 0.0 : s->cap_loss) + s->exit_loss,
-        .ntu = isnan(s->heat_loss_ua_w_k) ? s->heat_loss_ntu : NAN,
-        .ua_w_k = s->heat_loss_ua_w_k,
-        .outside_temperature_k = net->far_temperature_k,
-        .outside_density_kg_m3 = net->far_density_kg_m3,
-        .pressure_pa_abs = net->pressure_pa_abs,
-    };
-    return dw_stack_law_check(&net->stack);
+    for (int i = 0; i < net->kiln->burner_count; i++) {
+        const dw_burner *b = &net->kiln->burner[i];
+        const dw_status status = dw_network_burner_law(net, b, &net->burner[i]);
+        if (status == DW_OK) continue;
+        (void)snprintf(reason, DW_REASON_SIZE, "burner '%.60s' cannot work: %s", b->name,
+                       dw_status_text(status));
+        return DW_ERR_DOMAIN;
+    }
+    return DW_OK;
+}
+
+dw_status dw_network_take_dampers(dw_network *net, char *reason)
+{
+    for (int i = 0; i < net->kiln->flue_count; i++) {
+        const dw_flue *f = &net->kiln->flue[i];
+        const dw_status status = dw_network_flue_law(net, net->kiln, i, NULL, &net->flue[i]);
+        if (status == DW_OK) continue;
+        (void)snprintf(reason, DW_REASON_SIZE, "flue '%.60s' cannot be: %s", f->name,
+                       dw_status_text(status));
+        return DW_ERR_DOMAIN;
+    }
+    return DW_OK;
 }
 
 dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln *kiln,
@@ -238,29 +162,14 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
                        "the air holds more vapour than its pressure allows");
         return status;
     }
-    for (int i = 0; i < kiln->burner_count; i++) {
-        status = init_burner(net, &kiln->burner[i], &net->burner[i]);
-        if (status != DW_OK) {
-            (void)snprintf(reason, DW_REASON_SIZE, "burner '%.60s' cannot work: %s",
-                           kiln->burner[i].name, dw_status_text(status));
-            return DW_ERR_DOMAIN;
-        }
-    }
+    if (dw_network_take_burners(net, reason) != DW_OK) return DW_ERR_DOMAIN;
     if (net->has_stack) {
-        status = init_stack(net);
+        status = dw_network_take_stack(net);
         if (status != DW_OK) {
             (void)snprintf(reason, DW_REASON_SIZE, "the stack cannot be: %s",
                            dw_status_text(status));
             return DW_ERR_DOMAIN;
         }
     }
-    for (int i = 0; i < kiln->flue_count; i++) {
-        status = init_flue(net, &kiln->flue[i], &net->flue[i]);
-        if (status != DW_OK) {
-            (void)snprintf(reason, DW_REASON_SIZE, "flue '%.60s' cannot be: %s",
-                           kiln->flue[i].name, dw_status_text(status));
-            return DW_ERR_DOMAIN;
-        }
-    }
-    return DW_OK;
+    return dw_network_take_dampers(net, reason);
 }

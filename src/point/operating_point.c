@@ -6,13 +6,11 @@
 
 #include "chamber_gas.h"
 #include "density.h"
+#include "draft.h"
 #include "format.h"
 #include "fuel.h"
 #include "network.h"
 #include "solved_point.h"
-
-/* Richer than this the gas alone has no sensible equilibrium: refused unless graphite is on. */
-static const double phi_refused = 3.0;
 
 /* Below this a flame may go out and the gas not relight: 760 degC [recalled, common practice]. */
 static const double ignition_k = 1033.15;
@@ -93,14 +91,35 @@ static void look_around(const dw_density *d, dw_result *result)
     look_at_cold_start(d, result);
 }
 
+DW_LAW(air_ratio, "lambda", "air ratio: air that comes in / air needed", "", "definition",
+       (double m_air, double m_gas, double need), m_air / (m_gas * need))
+/* Worked out as 1/lambda: what phi is changed by to find its slope depends on its last bits. */
+static const dw_law richness_law = {"phi", "equivalence ratio: air needed / air that comes in", "",
+                                    "definition", "m_gas*need/m_air"};
+DW_LAW(aeration, "aer", "primary air / air needed", "", "definition",
+       (double m_prim, double m_gas, double need), m_prim / (m_gas * need))
+DW_LAW(heat_net, "Q_net", "heat input, net", "W", "definition", (double m_gas, double lhv_kg),
+       m_gas * lhv_kg)
+DW_LAW(heat_gross, "Q_gross", "heat input, gross", "W", "definition", (double m_gas, double hhv_kg),
+       m_gas * hhv_kg)
+
+void dw_ratios_write(dw_working *w, const dw_result *r)
+{
+    dw_law_write(w, "air_ratio", NULL, NULL, &air_ratio_law, r->air_ratio);
+    dw_law_write(w, "equivalence_ratio", NULL, NULL, &richness_law, r->equivalence_ratio);
+    dw_law_write(w, "primary_aeration", NULL, NULL, &aeration_law, r->primary_aeration);
+    dw_law_write(w, "heat_input_net_w", NULL, NULL, &heat_net_law, r->heat_input_net_w);
+    dw_law_write(w, "heat_input_gross_w", NULL, NULL, &heat_gross_law, r->heat_input_gross_w);
+}
+
 static void report_ratios(const dw_density *d, dw_result *result)
 {
     const dw_network_sums *s = &d->state.sums;
     const double need = d->reactants->stoichiometric_kg_kg;
     result->stoichiometric_air_kg_kg = need;
-    result->air_ratio = s->air_kg_s / (s->gas_kg_s * need);
+    result->air_ratio = air_ratio(s->air_kg_s, s->gas_kg_s, need);
     result->equivalence_ratio = result->air_ratio > 0.0 ? 1.0 / result->air_ratio : INFINITY;
-    result->primary_aeration = s->burner_air_kg_s / (s->gas_kg_s * need);
+    result->primary_aeration = aeration(s->burner_air_kg_s, s->gas_kg_s, need);
 }
 
 static dw_status report_heat_input(const dw_network *net, dw_result *result)
@@ -109,8 +128,8 @@ static dw_status report_heat_input(const dw_network *net, dw_result *result)
     const dw_status status = dw_fuel_properties_from_moles(&net->model->data->species,
                                                            net->kiln->fuel.x, &fuel);
     if (status != DW_OK) return status;
-    result->heat_input_net_w = result->gas_flow_kg_s * fuel.lhv_j_kg;
-    result->heat_input_gross_w = result->gas_flow_kg_s * fuel.hhv_j_kg;
+    result->heat_input_net_w = heat_net(result->gas_flow_kg_s, fuel.lhv_j_kg);
+    result->heat_input_gross_w = heat_gross(result->gas_flow_kg_s, fuel.hhv_j_kg);
     return DW_OK;
 }
 
@@ -135,92 +154,111 @@ static dw_status fail(dw_result *result, dw_status status)
     return status;
 }
 
-/* Resolves, checks and balances a kiln: from here on its ratios are known. */
-static dw_status balance(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
-                         dw_density *r, dw_result *result)
+dw_status dw_point_set_up(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                          char *reason)
 {
     solved->kiln = *kiln;
     dw_kiln_resolve(&solved->kiln);
-    dw_status status = dw_kiln_check(&solved->kiln, &model->data->species, result->reason,
-                                     sizeof result->reason);
-    if (status != DW_OK) return DW_ERR_DOMAIN;
-
-    dw_network *net = &solved->net;
-    dw_reactants *reactants = &solved->reactants;
-    status = dw_network_init(net, model, &solved->kiln, result->reason);
-    if (status != DW_OK) return DW_ERR_DOMAIN;
-    if (dw_reactants_init(reactants, net) != DW_OK) {
-        (void)snprintf(result->reason, sizeof result->reason, "the fuel does not burn");
+    if (dw_kiln_check(&solved->kiln, &model->data->species, reason, DW_REASON_SIZE) != DW_OK ||
+        dw_network_init(&solved->net, model, &solved->kiln, reason) != DW_OK) {
         return DW_ERR_DOMAIN;
     }
+    if (dw_reactants_init(&solved->reactants, &solved->net) == DW_OK) return DW_OK;
+    (void)snprintf(reason, DW_REASON_SIZE, "the fuel does not burn");
+    return DW_ERR_DOMAIN;
+}
 
-    *r = (dw_density){.net = net, .reactants = reactants};
-    status = dw_density_solve(r, result->reason);
+dw_status dw_point_move_dampers(dw_solved *solved, const double *open_frac, char *reason)
+{
+    for (int i = 0; i < solved->kiln.flue_count; i++) {
+        solved->kiln.flue[i].damper.open_frac = open_frac[i];
+    }
+    return dw_network_take_dampers(&solved->net, reason);
+}
+
+/* Balances a kiln that is ready: from here on its ratios are known. */
+static dw_status balance(const dw_solved *solved, dw_density *r, dw_result *result)
+{
+    const dw_reactants *reactants = &solved->reactants;
+    *r = (dw_density){.net = &solved->net, .reactants = reactants};
+    const dw_status status = dw_density_solve(r, result->reason);
     result->density_rounds = r->rounds;
     result->pressure_steps = r->steps;
     if (status != DW_OK) return DW_ERR_NO_CONVERGE;
 
     report_ratios(r, result);
-    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : phi_refused)) {
+    if (result->equivalence_ratio > (reactants->graphite ? DW_PHI_LIMIT : DW_PHI_WITHOUT_CARBON)) {
         (void)dw_print(result->reason, sizeof result->reason,
                        "far too rich: equivalence ratio above %.3g%s",
-                       reactants->graphite ? DW_PHI_LIMIT : phi_refused,
+                       reactants->graphite ? DW_PHI_LIMIT : DW_PHI_WITHOUT_CARBON,
                        reactants->graphite ? "" : " (only with model.graphite: yes)");
         return DW_ERR_NO_CONVERGE;
     }
     return DW_OK;
 }
 
-/* Where chamber and room balance, inside the chamber or not; nowhere when the gas is as heavy as the air. */
-static double balance_height_m(const dw_network_at *at, double pressure_pa)
-{
-    const double rise_pa_m = dw_network_pressure_pa(at, pressure_pa, at->net->datum_m + 1.0) - pressure_pa;
-    return rise_pa_m != 0.0 ? at->net->datum_m - pressure_pa / rise_pa_m : NAN;
-}
+static const dw_brief no_brief = {NAN, NAN, NAN, NAN, false};
 
-dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
+dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief)
 {
-    if (brief == NULL) return DW_ERR_ARG;
-    *brief = (dw_brief){NAN, NAN, NAN, NAN, false};
-    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
-    dw_solved solved;
+    *brief = no_brief;
     dw_density r;
     dw_result result;
     /* Nobody reads the rest of a result here, and wiping its kilobytes would take a while. */
     result.reason[0] = '\0';
-    const dw_status status = balance(model, kiln, &solved, &r, &result);
+    const dw_status status = balance(solved, &r, &result);
     if (status != DW_OK) return status;
     const double *x = r.gas.x;
-    const dw_species_table *table = &model->data->species;
+    const dw_species_table *table = &solved->net.model->data->species;
     const int o2 = dw_species_find(table, "O2"), h2o = dw_species_find(table, "H2O");
     *brief = (dw_brief){
         .equivalence_ratio = result.equivalence_ratio,
         .gas_flow_kg_s = r.state.sums.gas_kg_s,
-        .neutral_plane_m = balance_height_m(&r.at, r.state.pressure_pa),
+        .neutral_plane_m = dw_draft_neutral_plane_m(r.state.pressure_pa, solved->net.rho_room_kg_m3,
+                                                    r.at.rho_kg_m3, solved->net.datum_m),
         .x_o2_dry = o2 < 0 || h2o < 0 ? NAN : x[o2] / (1.0 - x[h2o]),
         .backwards = r.state.down || r.state.sums.flue_back_kg_s > 0.0,
     };
     return DW_OK;
 }
 
-dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
-                                    dw_result *result)
+dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
+{
+    if (brief == NULL) return DW_ERR_ARG;
+    *brief = no_brief;
+    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
+    dw_solved solved;
+    char reason[DW_REASON_SIZE];
+    const dw_status status = dw_point_set_up(model, kiln, &solved, reason);
+    return status == DW_OK ? dw_point_brief(&solved, brief) : status;
+}
+
+static dw_status solve(const dw_model *model, const dw_kiln *kiln, dw_extent extent,
+                       dw_solved *solved, dw_result *result)
 {
     if (result == NULL) return DW_ERR_ARG;
     memset(result, 0, sizeof *result);
+    result->dphi_ddamper = result->dphi_dgas_pressure_per_pa = NAN;
     if (model == NULL || kiln == NULL || solved == NULL) return DW_ERR_ARG;
 
+    dw_status status = dw_point_set_up(model, kiln, solved, result->reason);
+    if (status != DW_OK) return fail(result, status);
     dw_density r;
-    dw_status status = balance(model, kiln, solved, &r, result);
+    status = balance(solved, &r, result);
     if (status != DW_OK) return fail(result, status);
     dw_network *net = &solved->net;
     dw_reactants *reactants = &solved->reactants;
     dw_network_report(&r.at, &r.state, result);
-    if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
-    status = dw_chamber_gas_report(net, reactants, &r.mean, result);
-    if (status != DW_OK) return fail(result, status);
-    dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
-    look_around(&r, result);
+    if (extent >= DW_EXTENT_GAS) {
+        if (report_heat_input(net, result) != DW_OK) return fail(result, DW_ERR_BUG);
+        status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
+        if (status != DW_OK) return fail(result, status);
+    }
+    if (extent >= DW_EXTENT_DAMPER) {
+        dw_steepness(net, reactants, &r.at, &r.state, &r.mean, extent == DW_EXTENT_DAMPER, result,
+                     &solved->slopes);
+    }
+    if (extent >= DW_EXTENT_GAS) look_around(&r, result);
     if (!closes(result)) {
         (void)dw_print(result->reason, sizeof result->reason,
                        "the balances do not close: mass %.1e, energy %.1e",
@@ -237,8 +275,20 @@ dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, 
     return DW_OK;
 }
 
-dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+dw_status dw_operating_point_solved(const dw_model *model, const dw_kiln *kiln, dw_solved *solved,
+                                    dw_result *result)
+{
+    return solve(model, kiln, DW_EXTENT_SLOPES, solved, result);
+}
+
+dw_status dw_operating_point_to(const dw_model *model, const dw_kiln *kiln, dw_extent extent,
+                                dw_result *result)
 {
     dw_solved solved;
-    return dw_operating_point_solved(model, kiln, &solved, result);
+    return solve(model, kiln, extent, &solved, result);
+}
+
+dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result)
+{
+    return dw_operating_point_to(model, kiln, DW_EXTENT_SLOPES, result);
 }

@@ -37,6 +37,19 @@ dw_status dw_model_init(dw_model *model, const dw_data *data);
 DW_MUST_CHECK
 dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_result *result);
 
+/** How far an operating point is worked out; each holds what comes before it. */
+typedef enum dw_extent {
+    DW_EXTENT_FLOWS,   /**< pressures, flows, drafts, ratios: no gas, no heat; closes by mass alone  */
+    DW_EXTENT_GAS,     /**< gas and heat, and what is found                                        */
+    DW_EXTENT_DAMPER,  /**< what a small move of the dampers does, which rows of sweeps show       */
+    DW_EXTENT_SLOPES   /**< all: a small move of the gas pressure too                              */
+} dw_extent;
+
+/** As dw_operating_point(), no further than asked; what was not worked out is 0, slopes NaN. */
+DW_MUST_CHECK
+dw_status dw_operating_point_to(const dw_model *model, const dw_kiln *kiln, dw_extent extent,
+                                dw_result *result);
+
 /** The few figures that a search over settings asks for. */
 typedef struct dw_brief {
     double equivalence_ratio;

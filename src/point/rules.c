@@ -5,94 +5,137 @@
 
 #include "constants.h"
 
-typedef double (*kiln_ratio)(const dw_kiln *kiln, double heat_input_net_w);
-typedef double (*burner_ratio)(const dw_burner *burner);
+/* What the ratios are made of: of the whole kiln, and of the burner at hand. */
+typedef struct sizes {
+    double q_net_w, width_m, depth_m, height_m, flues_m2, ports_m2, stack_m, stack_m2, leak_m2;
+    bool stack, round_stack;
+    const dw_burner *burner;
+} sizes;
 
-static double round_area(double diameter_m)
+/* A ratio and the law it is by, whose symbol and source are those of the rule; NULL: nothing but a number of the description. */
+typedef struct ratio {
+    double value;
+    const dw_law *law;
+} ratio;
+
+DW_LAW(heat_per_volume, "r", "heat_per_volume_w_m3", "W/m3", "definition",
+       (double Q_net, double width, double depth, double height), Q_net / (width * depth * height))
+DW_LAW(flue_to_port, "r", "flue_to_port_area", "", "definition", (double A_all, double A_ports),
+       A_all / A_ports)
+DW_LAW(throat_to_jet, "r", "throat_to_jet_diameter", "", "definition", (double d_t, double d_j), d_t / d_j)
+DW_LAW(port_to_throat, "r", "port_to_throat_area", "", "definition", (double d_p, double d_t),
+       pow(d_p / d_t, 2.0))
+DW_LAW(stack_to_height, "r", "stack_height_to_chamber_height", "", "definition",
+       (double H_st, double height), H_st / height)
+DW_LAW(round_to_width, "r", "stack_width_to_chamber_width", "", "definition",
+       (double A_st, double pi, double width), sqrt(4.0 * A_st / pi) / width)
+DW_LAW(square_to_width, "r", "stack_width_to_chamber_width", "", "definition",
+       (double A_st, double width), sqrt(A_st) / width)
+DW_LAW(stack_to_flue, "r", "stack_to_flue_area", "", "definition", (double A_st, double A_all), A_st / A_all)
+DW_LAW(leak_per_surface, "r", "leak_per_surface", "", "definition",
+       (double A_leak, double width, double depth, double height),
+       A_leak / (2.0 * (width * depth + width * height + depth * height)))
+
+static ratio heat_per_volume_of(const sizes *s)
 {
-    return 0.25 * DW_PI * diameter_m * diameter_m;
+    return (ratio){heat_per_volume(s->q_net_w, s->width_m, s->depth_m, s->height_m),
+                   &heat_per_volume_law};
 }
 
-static double heat_per_volume(const dw_kiln *kiln, double heat_input_net_w)
+static ratio flue_to_port_of(const sizes *s)
 {
-    return heat_input_net_w / dw_chamber_volume_m3(&kiln->chamber);
+    return (ratio){flue_to_port(s->flues_m2, s->ports_m2), &flue_to_port_law};
 }
 
-static double flue_to_port(const dw_kiln *kiln, double heat_input_net_w)
+static ratio stack_to_height_of(const sizes *s)
 {
-    (void)heat_input_net_w;
-    double ports = 0.0;
-    for (int i = 0; i < kiln->burner_count; ++i) {
-        const dw_burner *b = &kiln->burner[i];
-        /* A burner blown through a closed pipe has no port that a draft could use. */
-        if (isfinite(b->port_diameter_m)) ports += b->count * round_area(b->port_diameter_m);
+    return (ratio){s->stack ? stack_to_height(s->stack_m, s->height_m) : NAN, &stack_to_height_law};
+}
+
+static ratio stack_to_width_of(const sizes *s)
+{
+    if (!s->stack) return (ratio){NAN, NULL};
+    if (s->round_stack) {
+        return (ratio){round_to_width(s->stack_m2, DW_PI, s->width_m), &round_to_width_law};
     }
-    for (int i = 0; i < kiln->opening_count; ++i) {
-        const dw_opening *o = &kiln->opening[i];
-        if (o->kind == DW_OPENING_HOLE) ports += o->count * o->area_m2 * o->open_frac;
-    }
-    return ports > 0.0 ? dw_kiln_flue_area_m2(kiln) / ports : NAN;
+    return (ratio){square_to_width(s->stack_m2, s->width_m), &square_to_width_law};
 }
 
-static double stack_to_chamber_height(const dw_kiln *kiln, double heat_input_net_w)
+static ratio stack_to_flue_of(const sizes *s)
 {
-    (void)heat_input_net_w;
-    return kiln->stack.present ? kiln->stack.height_m / kiln->chamber.height_m : NAN;
+    return (ratio){s->stack ? stack_to_flue(s->stack_m2, s->flues_m2) : NAN, &stack_to_flue_law};
 }
 
-static double stack_to_chamber_width(const dw_kiln *kiln, double heat_input_net_w)
+static ratio leak_per_surface_of(const sizes *s)
 {
-    (void)heat_input_net_w;
-    if (!kiln->stack.present) return NAN;
-    const double area = kiln->stack.area_m2;
-    const double width = kiln->stack.round ? sqrt(4.0 * area / DW_PI) : sqrt(area);
-    return width / kiln->chamber.width_m;
+    return (ratio){leak_per_surface(s->leak_m2, s->width_m, s->depth_m, s->height_m),
+                   &leak_per_surface_law};
 }
 
-static double stack_to_flue(const dw_kiln *kiln, double heat_input_net_w)
+static ratio throat_to_jet_of(const sizes *s)
 {
-    (void)heat_input_net_w;
-    return kiln->stack.present ? kiln->stack.area_m2 / dw_kiln_flue_area_m2(kiln) : NAN;
+    const dw_burner *b = s->burner;
+    if (b->kind != DW_BURNER_INSPIRATING) return (ratio){NAN, NULL};
+    return (ratio){throat_to_jet(b->throat_diameter_m, b->jet_diameter_m), &throat_to_jet_law};
 }
 
-static double leak_per_surface(const dw_kiln *kiln, double heat_input_net_w)
+static ratio port_to_throat_of(const sizes *s)
 {
-    (void)heat_input_net_w;
-    return kiln->chamber.leak_area_m2 / dw_chamber_surface_m2(&kiln->chamber);
+    const dw_burner *b = s->burner;
+    if (b->kind != DW_BURNER_INSPIRATING) return (ratio){NAN, NULL};
+    return (ratio){port_to_throat(b->port_diameter_m, b->throat_diameter_m), &port_to_throat_law};
 }
 
-static double throat_to_jet(const dw_burner *b)
+static ratio gas_pressure_of(const sizes *s)
 {
-    return b->kind == DW_BURNER_INSPIRATING ? b->throat_diameter_m / b->jet_diameter_m : NAN;
+    return (ratio){s->burner->lit ? s->burner->gas_pressure_pa : NAN, NULL};
 }
 
-static double port_to_throat(const dw_burner *b)
-{
-    if (b->kind != DW_BURNER_INSPIRATING) return NAN;
-    return round_area(b->port_diameter_m) / round_area(b->throat_diameter_m);
-}
-
-static double gas_pressure(const dw_burner *b)
-{
-    return b->lit ? b->gas_pressure_pa : NAN;
-}
-
-/* Exactly one of the two is set. */
 static const struct {
     const char *key;
-    kiln_ratio kiln;
-    burner_ratio burner;
+    ratio (*of)(const sizes *);
+    bool of_burner;
 } ratios[] = {
-    {"heat_per_volume_w_m3", heat_per_volume, NULL},
-    {"flue_to_port_area", flue_to_port, NULL},
-    {"throat_to_jet_diameter", NULL, throat_to_jet},
-    {"port_to_throat_area", NULL, port_to_throat},
-    {"stack_height_to_chamber_height", stack_to_chamber_height, NULL},
-    {"stack_width_to_chamber_width", stack_to_chamber_width, NULL},
-    {"stack_to_flue_area", stack_to_flue, NULL},
-    {"gas_pressure_pa", NULL, gas_pressure},
-    {"leak_per_surface", leak_per_surface, NULL},
+    {"heat_per_volume_w_m3", heat_per_volume_of, false},
+    {"flue_to_port_area", flue_to_port_of, false},
+    {"throat_to_jet_diameter", throat_to_jet_of, true},
+    {"port_to_throat_area", port_to_throat_of, true},
+    {"stack_height_to_chamber_height", stack_to_height_of, false},
+    {"stack_width_to_chamber_width", stack_to_width_of, false},
+    {"stack_to_flue_area", stack_to_flue_of, false},
+    {"gas_pressure_pa", gas_pressure_of, true},
+    {"leak_per_surface", leak_per_surface_of, false},
 };
+
+static sizes sizes_of(const dw_kiln *k, double heat_input_net_w, dw_working *w)
+{
+    double ports_m2 = 0.0;
+    for (int i = 0; i < k->burner_count; ++i) {
+        const dw_burner *b = &k->burner[i];
+        /* A burner blown through a closed pipe has no port that a draft could use. */
+        if (isfinite(b->port_diameter_m)) {
+            ports_m2 += b->count * 0.25 * DW_PI * b->port_diameter_m * b->port_diameter_m;
+        }
+    }
+    for (int i = 0; i < k->opening_count; ++i) {
+        const dw_opening *o = &k->opening[i];
+        if (o->kind == DW_OPENING_HOLE) ports_m2 += o->count * o->area_m2 * o->open_frac;
+    }
+    const dw_work_origin input = DW_WORK_INPUT;
+    sizes s = {.stack = k->stack.present, .round_stack = k->stack.round};
+    s.width_m = dw_law_given(w, input, "width", "of the chamber", "m", k->chamber.width_m);
+    s.depth_m = dw_law_given(w, input, "depth", "of the chamber", "m", k->chamber.depth_m);
+    s.height_m = dw_law_given(w, input, "height", "of the chamber", "m", k->chamber.height_m);
+    s.q_net_w = dw_law_given(w, DW_WORK_STEP, "Q_net", "net heat input of the setting", "W",
+                             heat_input_net_w);
+    s.flues_m2 = dw_law_given(w, input, "A_all", "area of all flues", "m2", dw_kiln_flue_area_m2(k));
+    s.ports_m2 = dw_law_given(w, input, "A_ports", "area of all burner ports and open holes", "m2",
+                              ports_m2);
+    s.stack_m = dw_law_given(w, input, "H_st", "height of the stack", "m", k->stack.height_m);
+    s.stack_m2 = dw_law_given(w, input, "A_st", "area of the stack", "m2", k->stack.area_m2);
+    s.leak_m2 = dw_law_given(w, input, "A_leak", "area of the leaks", "m2", k->chamber.leak_area_m2);
+    return s;
+}
 
 static dw_rule_finding judge(const dw_rule *rule, int burner, double value)
 {
@@ -108,23 +151,42 @@ static dw_rule_finding judge(const dw_rule *rule, int burner, double value)
     return finding;
 }
 
-size_t dw_rules_look(const dw_data *data, const dw_kiln *kiln, double heat_input_net_w,
+/* The usual interval in words and the step of a ratio, the number-th of all. */
+static void write_down(const dw_rule_finding *f, ratio found, size_t number, const dw_burner *b,
+                       dw_working *w)
+{
+    if (found.law == NULL || f->state == DW_RULE_UNKNOWN) return;
+    if (b != NULL) {
+        dw_work_put(w, DW_WORK_INPUT, "d_t", dw_work_keepf(w, "throat of '%.40s'", b->name), "m",
+                    b->throat_diameter_m);
+        dw_work_put(w, DW_WORK_INPUT, "d_j", "diameter of its jet", "m", b->jet_diameter_m);
+        dw_work_put(w, DW_WORK_INPUT, "d_p", "diameter of its port", "m", b->port_diameter_m);
+    }
+    dw_law law = *found.law;
+    law.source = f->rule->source;
+    dw_work_text(w, "%s Usual: %.6g to %.6g%s%s.", f->rule->text, f->rule->low, f->rule->high,
+                 law.unit[0] != '\0' ? " " : "", law.unit);
+    dw_law_write(w, "", dw_work_keepf(w, "r>r_%zu", number), NULL, &law, f->value);
+}
+
+size_t dw_rules_look(const dw_data *data, const dw_kiln *kiln, double heat_input_net_w, dw_working *w,
                      dw_rule_finding *findings)
 {
+    if (w != NULL) dw_work_section(w, "Rules of thumb");
+    sizes s = sizes_of(kiln, heat_input_net_w, w);
     size_t count = 0;
     for (size_t r = 0; r < data->rule_count && r < DW_RULE_MAX; ++r) {
         const dw_rule *rule = &data->rule[r];
-        for (size_t k = 0; k < sizeof ratios / sizeof ratios[0]; ++k) {
-            if (strcmp(rule->key, ratios[k].key) != 0) continue;
-            if (ratios[k].kiln != NULL) {
-                findings[count++] = judge(rule, -1, ratios[k].kiln(kiln, heat_input_net_w));
-                break;
-            }
-            for (int i = 0; i < kiln->burner_count; ++i) {
-                if (kiln->burner[i].plugged) continue;
-                findings[count++] = judge(rule, i, ratios[k].burner(&kiln->burner[i]));
-            }
-            break;
+        size_t k = 0;
+        while (k < sizeof ratios / sizeof ratios[0] && strcmp(rule->key, ratios[k].key) != 0) ++k;
+        if (k == sizeof ratios / sizeof ratios[0]) continue;
+        for (int i = 0; i < (ratios[k].of_burner ? kiln->burner_count : 1); ++i) {
+            s.burner = ratios[k].of_burner ? &kiln->burner[i] : NULL;
+            if (s.burner != NULL && s.burner->plugged) continue;
+            const ratio found = ratios[k].of(&s);
+            findings[count] = judge(rule, s.burner != NULL ? i : -1, found.value);
+            if (w != NULL) write_down(&findings[count], found, count + 1, s.burner, w);
+            ++count;
         }
     }
     return count;

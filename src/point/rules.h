@@ -5,7 +5,7 @@
  * @file rules.h
  * The ratios that rules of thumb speak of, worked out for a kiln.
  *
- * Layer: point. Pure functions, no state, no allocation. The rules themselves (usual interval,
+ * Layer: point. No state; pure functions but for what they add to a working. The rules themselves (usual interval,
  * sentence, source) are data: config/bands.yaml. They are common practice, not law: a kiln outside
  * one is worth a second look and may be perfectly good.
  */
@@ -14,6 +14,7 @@
 
 #include "data.h"
 #include "kiln.h"
+#include "law.h"
 
 /** How a kiln stands to a rule. */
 typedef enum dw_rule_state {
@@ -51,11 +52,12 @@ enum { DW_RULE_FINDING_MAX = DW_RULE_MAX * DW_BURNER_MAX };
  * @param[in]  data              not NULL.
  * @param[in]  kiln              resolved; not NULL.
  * @param[in]  heat_input_net_w  of an operating point; NaN when there is none.
+ * @param[in]  w                 NULL, or takes the ratios that have a law: "Rules of thumb".
  * @param[out] findings          room for DW_RULE_FINDING_MAX.
  * @return how many findings there are.
  * @par Checked by  tests/unit/point/test_rules.c
  */
-size_t dw_rules_look(const dw_data *data, const dw_kiln *kiln, double heat_input_net_w,
+size_t dw_rules_look(const dw_data *data, const dw_kiln *kiln, double heat_input_net_w, dw_working *w,
                      dw_rule_finding *findings);
 
 #endif

@@ -74,8 +74,8 @@ static values by_input(const dw_network *net, const dw_reactants *reactants,
                        const dw_network_at *at, const dw_network_state *state, int which)
 {
     const dw_kiln *kiln = net->kiln;
-    dw_kiln moved;
-    dw_network moved_net;
+    dw_kiln moved = *kiln;
+    dw_network moved_net = *net;
     dw_network_at moved_at;
     values v[2];
     double step[2];
@@ -101,16 +101,18 @@ static values by_input(const dw_network *net, const dw_reactants *reactants,
         step[0] = -step[1];
     }
     for (int i = 0; i < 2; i++) {
-        moved = *kiln;
         for (int k = 0; k < kiln->flue_count && which == 0; k++) {
-            double *open_frac = &moved.flue[k].damper.open_frac;
-            *open_frac = fmin(fmax(*open_frac + step[i], 0.0), 1.0);
+            moved.flue[k].damper.open_frac =
+                fmin(fmax(kiln->flue[k].damper.open_frac + step[i], 0.0), 1.0);
         }
         for (int k = 0; k < kiln->burner_count && which == 1; k++) {
-            if (moved.burner[k].gas_pressure_pa > 0.0) moved.burner[k].gas_pressure_pa += step[i];
+            const double given_pa = kiln->burner[k].gas_pressure_pa;
+            if (given_pa > 0.0) moved.burner[k].gas_pressure_pa = given_pa + step[i];
         }
         char reason[DW_REASON_SIZE];
-        if (dw_network_init(&moved_net, net->model, &moved, reason) != DW_OK ||
+        moved_net.kiln = &moved;
+        if ((which == 0 ? dw_network_take_dampers(&moved_net, reason)
+                        : dw_network_take_burners(&moved_net, reason)) != DW_OK ||
             dw_network_at_density(&moved_net, at->gas, &moved_at) != DW_OK) {
             return not_known;
         }
@@ -143,8 +145,8 @@ static double third_unknown(double a[3][4])
 }
 
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,
-                  const dw_network_state *state, const dw_equilibrium *mean, dw_result *result,
-                  dw_slopes *slopes)
+                  const dw_network_state *state, const dw_equilibrium *mean, bool damper_alone,
+                  dw_result *result, dw_slopes *slopes)
 {
     const double h = 1e-5 * (1.0 + fabs(state->pressure_pa));
     const values by_p = difference(
@@ -160,7 +162,7 @@ void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw
     const values by_gas =
         by_composition(at, reactants, state, mean, result->equivalence_ratio);
 
-    for (int which = 0; which < 2; which++) {
+    for (int which = 0; which < (damper_alone ? 1 : 2); which++) {
         const values by_theta = by_input(net, reactants, at, state, which);
         const values *column[3] = {&by_p, &by_p_s, &by_gas};
         double a[3][4];

@@ -2,6 +2,7 @@
 #include <math.h>
 
 #include "constants.h"
+#include "draft.h"
 #include "fuel.h"
 #include "working_steps.h"
 
@@ -11,29 +12,12 @@ void dw_work_air(const dw_work_point *p)
     const dw_site *site = &p->solved->kiln.site;
     const dw_network *net = &p->solved->net;
     dw_work_section(w, "The air");
-    if (isnan(p->given->site.pressure_pa_abs)) {
-        dw_work_put(w, DW_WORK_INPUT, "H", "height above the sea", "m", site->elevation_m);
-        dw_work_step_is(w, "setting.site_pressure_pa_abs", "p_air",
-                        "pressure of the air here, absolute", "Pa",
-                        "101325*(1 - 0.0065*H/288.15)^5.25588", site->pressure_pa_abs, "iso2533");
-    } else {
-        dw_work_put(w, DW_WORK_INPUT, "p_air", "pressure of the air here, absolute", "Pa",
-                    site->pressure_pa_abs);
+    (void)dw_kiln_pressure_pa_abs(p->given, "setting.site_pressure_pa_abs", w);
+    dw_moist_air air;
+    if (dw_moist_air_from_humidity(site->air_temperature_k, site->pressure_pa_abs,
+                                   site->relative_humidity, w, &air) != DW_OK) {
+        return;
     }
-    dw_work_put(w, DW_WORK_INPUT, "T_air", "temperature at which the humidity was measured", "K",
-                site->air_temperature_k);
-    dw_work_put(w, DW_WORK_INPUT, "h_rel", "relative humidity", "", site->relative_humidity);
-    dw_work_step_is(w, "", "p_sat", "pressure of water vapour in saturated air", "Pa",
-                    "exp(1.2378847e-5*T_air^2 - 1.9121316e-2*T_air + 33.93711047 - "
-                    "6343.1645/T_air)",
-                    dw_water_saturation_pressure_pa(site->air_temperature_k), "cipm2007");
-    dw_work_step_is(w, "", "f_sat", "factor by which air holds more vapour than empty space would",
-                    "",
-                    "1.00062 + 3.14e-8*p_air + 5.6e-7*(T_air - 273.15)^2",
-                    dw_water_enhancement_factor(site->air_temperature_k, site->pressure_pa_abs),
-                    "cipm2007");
-    dw_work_step_is(w, "", "x_w", "share of vapour in the air, by moles", "",
-                    "h_rel*f_sat*p_sat/p_air", net->air.x_h2o, "cipm2007");
 
     static const char *const gas[4] = {"N2", "O2", "Ar", "CO2"};
     const double share[4] = {DW_DRY_AIR_X_N2, DW_DRY_AIR_X_O2, DW_DRY_AIR_X_AR, DW_DRY_AIR_X_CO2};
@@ -66,10 +50,10 @@ void dw_work_air(const dw_work_point *p)
                 site->room_temperature_k);
     dw_work_put(w, DW_WORK_INPUT, "T_out", "temperature outside", "K",
                 site->outside_temperature_k);
-    dw_work_step_is(w, "", "rho_room", "density of room air", "kg/m3", "p_air*M_air/(R*T_room)",
-                    net->rho_room_kg_m3, "definition");
-    dw_work_step_is(w, "", "rho_out", "density of outside air", "kg/m3", "p_air*M_air/(R*T_out)",
-                    net->rho_out_kg_m3, "definition");
+    dw_law_write(w, "", "rho>rho_room M>M_air T>T_room", "density of room air",
+                 dw_ideal_gas_density_law, net->rho_room_kg_m3);
+    dw_law_write(w, "", "rho>rho_out M>M_air T>T_out", "density of outside air",
+                 dw_ideal_gas_density_law, net->rho_out_kg_m3);
 }
 
 enum { FUEL_ROWS = DW_SPECIES_MAX };
@@ -127,14 +111,7 @@ static void put_heating_value(const dw_work_point *p, const dw_fuel_properties *
                     "J/mol",
                     "sum(x_f*h_i) + n_O2*h_O2 - C_f*h_CO2 - H_f/2*h_H2O - N_f/2*h_N2",
                     fuel->lhv_j_mol, "nasa9");
-    dw_work_put(w, DW_WORK_DATA, "L_w", "heat given up when water condenses at 25 degC", "J/mol",
-                DW_WATER_VAPORIZATION_298_J_MOL);
-    dw_work_step_is(w, "", "hhv", "gross heating value: the water condenses", "J/mol",
-                    "lhv + H_f/2*L_w", fuel->hhv_j_mol, "nasa9");
-    dw_work_step_is(w, "", "lhv_kg", "net heating value", "J/kg", "lhv/M_f", fuel->lhv_j_kg,
-                    "definition");
-    dw_work_step_is(w, "", "hhv_kg", "gross heating value", "J/kg", "hhv/M_f", fuel->hhv_j_kg,
-                    "definition");
+    dw_fuel_write(w, fuel);
     dw_work_step_is(w, "", "d", "relative density: gas against dry air", "", "M_f/M_dry", NAN,
                     "iso6976");
     dw_work_step_is(w, "", "hhv_m3", "gross heating value of the ideal gas at 15 degC, 101325 Pa",
@@ -181,11 +158,11 @@ void dw_work_fuel(const dw_work_point *p)
                 DW_R_NASA_J_MOL_K);
     dw_work_step_is(w, "", "cp_f", "heat capacity of the fuel", "J/(mol K)", "sum(x_f*cp_i)", NAN,
                     "nasa9");
-    dw_work_step_is(w, "", "k_f", "ratio of the fuel's heat capacities", "", "cp_f/(cp_f - R_9)",
-                    NAN,
-                    "nasa9");
-    dw_work_step_is(w, "", "rho_f", "density of the fuel at air pressure", "kg/m3",
-                    "p_air*M_f/(R*T_f)", NAN, "definition");
+    dw_law_write(w, "", NULL, NULL, dw_heat_ratio_law,
+                 dw_heat_capacity_ratio(&p->model->data->species, kiln->fuel.x,
+                                        kiln->operating.gas_temperature_k));
+    dw_law_write(w, "", "rho>rho_f M>M_f T>T_f", "density of the fuel at air pressure",
+                 dw_ideal_gas_density_law, NAN);
 }
 
 void dw_work_chamber(const dw_work_point *p)
@@ -203,11 +180,9 @@ void dw_work_chamber(const dw_work_point *p)
                     net->gas_temperature_k, "definition");
     dw_work_put(w, DW_WORK_SOLVED, "M_gas", "molar mass of the chamber gas", "kg/mol",
                 p->solved->at.gas.molar_mass_kg_mol);
-    dw_work_step_is(w, "", "rho_gas", "density of the chamber gas", "kg/m3",
-                    "p_air*M_gas/(R*T_gas)", p->solved->at.rho_kg_m3, "definition");
-    dw_work_step_is(w, "", "grad", "rise of chamber pressure with height, relative to the room",
-                    "Pa/m",
-                    "(rho_room - rho_gas)*g", NAN, "draft-law");
+    dw_law_write(w, "", "rho>rho_gas M>M_gas T>T_gas", "density of the chamber gas",
+                 dw_ideal_gas_density_law, p->solved->at.rho_kg_m3);
+    (void)dw_draft_gradient_pa_m(net->rho_room_kg_m3, p->solved->at.rho_kg_m3, w);
     dw_work_put(w, DW_WORK_SOLVED, "p", "pressure in the chamber at the datum", "Pa",
                 r->pressure_datum_pa);
     dw_work_put(w, DW_WORK_INPUT, "z_0", "height of the datum, which is the lowest burner", "m",
@@ -215,15 +190,15 @@ void dw_work_chamber(const dw_work_point *p)
     dw_work_put(w, DW_WORK_INPUT, "z_top", "height of the chamber", "m", kiln->chamber.height_m);
     dw_work_step_is(w, "pressure_floor_pa", "p_floor", "pressure at the floor", "Pa",
                     "p - grad*z_0", r->pressure_floor_pa, "draft-law");
-    dw_work_step_is(w, "pressure_top_pa", "p_top", "pressure at the top", "Pa",
-                    "p + grad*(z_top - z_0)", r->pressure_top_pa, "draft-law");
+    dw_law_write(w, "pressure_top_pa", "p_z>p_top z>z_top", "pressure at the top",
+                 dw_draft_pressure_law, r->pressure_top_pa);
     dw_work_step_is(w, "draft_floor_pa", "D_floor", "draft at the floor", "Pa", "-p_floor",
                     r->draft_floor_pa, "definition");
     dw_work_step_is(w, "draft_top_pa", "D_top", "draft at the top", "Pa", "-p_top", r->draft_top_pa,
                     "definition");
     const bool inside = r->neutral == DW_NEUTRAL_INSIDE;
-    dw_work_step_is(w, inside ? "neutral_plane_m" : "", "z_n",
-                    inside ? "neutral plane: the height where the pressure is zero"
-                           : "height where the pressure would be zero; it is outside the chamber",
-                    "m", "z_0 - p/grad", inside ? r->neutral_plane_m : NAN, "neutral-plane");
+    dw_law_write(w, inside ? "neutral_plane_m" : "", NULL,
+                 inside ? "neutral plane: the height where the pressure is zero"
+                        : "height where the pressure would be zero; it is outside the chamber",
+                 dw_draft_neutral_law, inside ? r->neutral_plane_m : NAN);
 }

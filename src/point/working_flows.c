@@ -159,15 +159,5 @@ void dw_work_flows(const dw_work_point *p)
     put_into_room(p);
 
     dw_work_section(w, "Air and fuel");
-    dw_work_step_is(w, "air_ratio", "lambda", "air ratio: air that comes in / air needed", "",
-                    "m_air/(m_gas*need)", r->air_ratio, "definition");
-    dw_work_step_is(w, "equivalence_ratio", "phi", "equivalence ratio: air needed / air that "
-                                                   "comes in", "",
-                    "m_gas*need/m_air", r->equivalence_ratio, "definition");
-    dw_work_step_is(w, "primary_aeration", "aer", "primary air / air needed", "",
-                    "m_prim/(m_gas*need)", r->primary_aeration, "definition");
-    dw_work_step_is(w, "heat_input_net_w", "Q_net", "heat input, net", "W", "m_gas*lhv_kg",
-                    r->heat_input_net_w, "definition");
-    dw_work_step_is(w, "heat_input_gross_w", "Q_gross", "heat input, gross", "W", "m_gas*hhv_kg",
-                    r->heat_input_gross_w, "definition");
+    dw_ratios_write(w, r);
 }

@@ -2,7 +2,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "constants.h"
 #include "unmixedness.h"
 #include "working_steps.h"
 
@@ -161,41 +160,26 @@ static bool put_parcels(const dw_work_point *p, const gases *g)
 {
     dw_working *w = p->w;
     const dw_reactants *re = &p->solved->reactants;
-    const dw_result *r = p->result;
-    const double z = r->gas_flow_kg_s / (r->gas_flow_kg_s + r->air_flow_kg_s);
-    const double z_stoich =
-        re->air_kg.excess_o / (re->air_kg.excess_o - re->fuel_kg.excess_o);
-    double point[DW_PARCEL_MAX], weight[DW_PARCEL_MAX], moles[DW_PARCEL_MAX];
-    double x[DW_GAS_MAX][DW_PARCEL_MAX];
-    int count;
-    if (dw_unmixedness_points(z, z_stoich, r->unmixedness, point, weight, &count) != DW_OK) {
+    dw_parcels all;
+    double mean[DW_GAS_MAX], gas_mol_kg;
+    if (dw_unmixedness_mean(&p->model->gases, &re->potentials, &re->fuel_kg, &re->air_kg,
+                            dw_result_fuel_share(p->result), p->result->unmixedness,
+                            re->pressure_pa_abs, re->graphite, mean, &gas_mol_kg, &all) != DW_OK) {
         return false;
-    }
-    for (int k = 0; k < count; k++) {
-        const dw_elements parcel =
-            dw_elements_combine(point[k], re->fuel_kg, 1.0 - point[k], re->air_kg);
-        dw_equilibrium state;
-        state.started = false;
-        if (dw_equilibrium_solve(&p->model->gases, &re->potentials, &parcel, re->pressure_pa_abs,
-                                 re->graphite, &state) != DW_OK) {
-            return false;
-        }
-        moles[k] = state.gas_mol;
-        for (int i = 0; i < g->count; i++) x[i][k] = state.x[g->set[i]];
     }
     dw_work_text(w, "The gas in a real kiln is unevenly mixed: the share of fuel z_k differs from "
                     "parcel to parcel, by a beta distribution with mean z and spread s. Each "
                     "parcel is brought to equilibrium in the same way as the mean gas, and the "
                     "contents of all parcels are added up by weight.");
-    dw_work_table_begin(w, "Parcels", "parcel", (size_t)count);
-    for (int k = 0; k < count; k++) dw_work_row(w, (size_t)k, "%d", k + 1);
-    dw_work_column(w, DW_WORK_DATA, "z_k", "share of fuel by mass", "", point);
-    dw_work_column(w, DW_WORK_DATA, "w", "weight", "", weight);
-    dw_work_column(w, DW_WORK_DATA, "n", "moles of gas in a kilogram", "mol/kg", moles);
+    dw_work_table_begin(w, "Parcels", "parcel", (size_t)all.count);
+    for (int k = 0; k < all.count; k++) dw_work_row(w, (size_t)k, "%d", k + 1);
+    dw_work_column(w, DW_WORK_DATA, "z_k", "share of fuel by mass", "", all.z);
+    dw_work_column(w, DW_WORK_DATA, "w", "weight", "", all.weight);
+    dw_work_column(w, DW_WORK_DATA, "n", "moles of gas in a kilogram", "mol/kg", all.gas_mol);
     for (int i = 0; i < g->count; i++) {
         const char *name = p->model->data->species.species[g->species[i]].name;
         dw_work_column(w, DW_WORK_DATA, dw_work_keepf(w, "y_%s", name),
-                       dw_work_keepf(w, "share of %s", name), "", x[i]);
+                       dw_work_keepf(w, "share of %s", name), "", all.x[g->set[i]]);
     }
     dw_work_balance(w, "", NULL, "all weights add up to one", "sum(w) = 1", "beta_mixing");
     dw_work_balance(w, "", NULL, "the fuel in all parcels is the fuel put in", "sum(w*z_k) = z",
@@ -221,8 +205,7 @@ static void put_wet(const dw_work_point *p, const gases *g)
     dw_work_column(w, DW_WORK_STEP, "x", "share, wet", "", x);
     dw_work_column(w, DW_WORK_DATA, "M", "molar mass", "kg/mol", mass);
     dw_work_column(w, DW_WORK_DATA, "wet", "1 for water", "", water);
-    dw_work_column_is(w, "gas_dry.*", "x_dry", "share in the dry gas, without the water", "",
-                      "(1 - wet)*x/(1 - x_H2O)", dry, "definition");
+    dw_law_column(w, "gas_dry.*", NULL, NULL, dw_dry_share_law, dry);
 }
 
 void dw_work_gas(const dw_work_point *p)
@@ -234,21 +217,14 @@ void dw_work_gas(const dw_work_point *p)
     dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature, below which the reactions freeze",
                 "K",
                 p->solved->kiln.settings.quench_temperature_k);
-    dw_work_step_is(w, "composition_temperature_k", "T_c", "temperature at which the composition "
-                                                           "is worked out", "K",
-                    "max(T_gas, T_q)", r->composition_temperature_k, "assumption");
-    dw_work_step_is(w, "", "z", "share of fuel in what burns, by mass", "",
-                    "m_gas/(m_gas + m_air)", NAN, "definition");
+    dw_law_write(w, "composition_temperature_k", NULL, NULL, dw_frozen_at_law,
+                 r->composition_temperature_k);
+    dw_law_write(w, "", NULL, NULL, dw_mixture_share_law, dw_result_fuel_share(r));
     put_elements(p);
     for (int e = 0; e < DW_ELEMENT_COUNT; e++) {
-        const dw_elements mix =
-            dw_elements_combine(r->gas_flow_kg_s / (r->gas_flow_kg_s + r->air_flow_kg_s),
-                                p->solved->reactants.fuel_kg,
-                                r->air_flow_kg_s / (r->gas_flow_kg_s + r->air_flow_kg_s),
-                                p->solved->reactants.air_kg);
         dw_work_put(w, DW_WORK_STEP, dw_work_keepf(w, "b_%s", element_name[e]),
                     dw_work_keepf(w, "b of %s, from the table", element_name[e]), "mol/kg",
-                    mix.n[e]);
+                    p->solved->inside.mix.n[e]);
     }
     dw_work_text(w, "At equilibrium no reaction goes any further. The share of every gas then "
                     "follows from one number for each element, its potential, and the potentials "
@@ -259,7 +235,7 @@ void dw_work_gas(const dw_work_point *p)
 
     dw_work_section(w, "The gas in the chamber, wet and dry");
     dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread / mean", "", r->unmixedness);
-    const bool parcels = r->unmixedness > 0.0 && put_parcels(p, &g);
+    const bool parcels = p->solved->inside.uneven && put_parcels(p, &g);
     if (!parcels) {
         for (int i = 0; i < g.count; i++) {
             const char *name = p->model->data->species.species[g.species[i]].name;
@@ -273,10 +249,7 @@ void dw_work_gas(const dw_work_point *p)
     put_means(p, &g, parcels, true);
     dw_work_section(w, "Dry shares and ratios");
     put_wet(p, &g);
-    dw_work_step_is(w, "reducing_fraction", "red", "reducing fraction", "",
-                    "(x_CO + x_H2)/(x_CO + x_H2 + x_CO2 + x_H2O)", r->reducing_frac, "definition");
-    dw_work_step_is(w, "co_co2_ratio", "CO_CO2", "CO / CO2", "", "x_CO/x_CO2", r->co_co2_ratio,
-                    "definition");
-    dw_work_step_is(w, "h2_h2o_ratio", "H2_H2O", "H2 / H2O", "", "x_H2/x_H2O", r->h2_h2o_ratio,
-                    "definition");
+    dw_law_write(w, "reducing_fraction", NULL, NULL, dw_reducing_law, r->reducing_frac);
+    dw_law_write(w, "co_co2_ratio", NULL, NULL, dw_co_ratio_law, r->co_co2_ratio);
+    dw_law_write(w, "h2_h2o_ratio", NULL, NULL, dw_h2_ratio_law, r->h2_h2o_ratio);
 }

@@ -1,8 +1,11 @@
 /* The working of oxygen, heat and steepness. */
 #include <math.h>
 
+#include "chamber_heat.h"
 #include "constants.h"
-#include "unmixedness.h"
+#include "oxygen_ratio.h"
+#include "probe.h"
+#include "working_mixtures.h"
 #include "working_steps.h"
 
 /* ---- oxygen ------------------------------------------------------------------------------- */
@@ -12,21 +15,15 @@ void dw_work_oxygen(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_result *r = p->result;
     const dw_network *net = &p->solved->net;
-    const dw_reactants *re = &p->solved->reactants;
     if (!isfinite(r->log10_po2_bar)) return;
     dw_work_section(w, "The oxygen that the ware and the probe meet");
-    dw_equilibrium here = p->solved->mean;
-    dw_gas_potentials at = re->potentials;
-    const bool frozen = re->composition_temperature_k != net->gas_temperature_k;
+    dw_oxygen_ratio constants;
+    if (dw_oxygen_ratio_at(&p->model->gases, net->gas_temperature_k, &constants) != DW_OK) return;
+    const bool frozen = p->solved->inside.frozen;
+    const dw_equilibrium *here = &p->solved->inside.here;
+    const dw_gas_potentials *at =
+        frozen ? &p->solved->inside.at : &p->solved->reactants.potentials;
     if (frozen) {
-        const double z = r->gas_flow_kg_s / (r->gas_flow_kg_s + r->air_flow_kg_s);
-        const dw_elements mix = dw_elements_combine(z, re->fuel_kg, 1.0 - z, re->air_kg);
-        here.started = false;
-        if (dw_gas_potentials_at(&p->model->gases, net->gas_temperature_k, &at) != DW_OK ||
-            dw_equilibrium_solve(&p->model->gases, &at, &mix, net->pressure_pa_abs, re->graphite,
-                                 &here) != DW_OK) {
-            return;
-        }
         dw_work_text(w, "Here the same atoms are brought to equilibrium at the temperature of the "
                         "gas itself, T_gas.");
     } else {
@@ -43,29 +40,23 @@ void dw_work_oxygen(const dw_work_point *p)
             dw_work_put(w, frozen ? DW_WORK_SOLVED : DW_WORK_STEP,
                         dw_work_keepf(w, "e_%s", gas[i].name),
                         dw_work_keepf(w, "share of %s in equilibrium at T_gas", gas[i].name), "",
-                        here.x[j]);
+                        here->x[j]);
         }
         dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "gT_%s", gas[i].name),
                     dw_work_keepf(w, "free enthalpy of %s / (R T) at T_gas", gas[i].name), "",
-                    at.g_rt[j]);
+                    at->g_rt[j]);
     }
-    dw_work_step_is(w, "", "K_1", "constant of CO2 = CO + O2/2", "bar^(1/2)",
-                    "exp(gT_CO2 - gT_CO - gT_O2/2)", NAN, "nasa9");
-    dw_work_step_is(w, "log10_po2_bar", "lg_pO2", "logarithm of the oxygen pressure in bar", "",
-                    "2*log10(K_1*e_CO2/e_CO)", r->log10_po2_bar, "nasa9");
-    dw_work_step_is(w, "", "K_2", "constant of H2O = H2 + O2/2", "bar^(1/2)",
-                    "exp(gT_H2O - gT_H2 - gT_O2/2)", NAN, "nasa9");
+    dw_law_write(w, "", NULL, NULL, dw_splits_co2_law, constants.k_co2);
+    dw_law_write(w, "log10_po2_bar", NULL, NULL, dw_equilibrium_oxygen_law, r->log10_po2_bar);
+    dw_law_write(w, "", NULL, NULL, dw_splits_h2o_law, constants.k_h2o);
     dw_work_balance(w, "", NULL, "hydrogen and water give the same oxygen pressure",
                     "10^(lg_pO2/2) = K_2*e_H2O/e_H2", "nasa9");
     dw_work_put(w, DW_WORK_CONSTANT, "F", "Faraday constant", "C/mol", DW_FARADAY_C_MOL);
-    dw_work_step_is(w, "probe_emf_v", "E_p", "voltage of a zirconia probe against dry air", "V",
-                    "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", r->probe_emf_v, "nernst");
+    dw_law_write(w, "probe_emf_v", NULL, NULL, dw_probe_emf_law, r->probe_emf_v);
     if (isfinite(r->carbon_activity) && p->model->gases.graphite >= 0) {
         dw_work_put(w, DW_WORK_DATA, "gT_C", "free enthalpy of graphite / (R T) at T_gas", "",
-                    at.graphite_g_rt);
-        dw_work_step_is(w, "carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2", "",
-                        "exp(2*gT_CO - gT_CO2 - gT_C)*e_CO^2/e_CO2*p_air/100000",
-                        r->carbon_activity, "nasa9");
+                    at->graphite_g_rt);
+        dw_law_write(w, "carbon_activity", NULL, NULL, dw_equilibrium_carbon_law, r->carbon_activity);
     }
 }
 
@@ -102,97 +93,12 @@ static void put_enthalpies(const dw_work_point *p)
     dw_work_column(w, DW_WORK_DATA, "H", "atoms of hydrogen", "", hydrogen);
 }
 
-/* Solid carbon that leaves with the gas [mol/s]; 0 without graphite. */
-static double put_solid(const dw_work_point *p)
-{
-    dw_working *w = p->w;
-    const dw_result *r = p->result;
-    const dw_reactants *re = &p->solved->reactants;
-    if (!re->graphite) return 0.0;
-    const double kg_s = r->gas_flow_kg_s + r->air_flow_kg_s;
-    const double z = r->gas_flow_kg_s / kg_s;
-    const dw_elements mix = dw_elements_combine(z, re->fuel_kg, 1.0 - z, re->air_kg);
-    double solid = p->solved->mean.graphite_mol;
-    if (r->unmixedness > 0.0) {
-        dw_elements gas = dw_elements_from_moles(&p->model->data->species, r->gas_wet.x);
-        double x[DW_GAS_MAX], moles;
-        if (dw_unmixedness_mean(&p->model->gases, &re->potentials, &re->fuel_kg, &re->air_kg, z,
-                                r->unmixedness, re->pressure_pa_abs, true, x, &moles) != DW_OK) {
-            return 0.0;
-        }
-        solid = fmax(mix.n[DW_C] - gas.n[DW_C] * moles, 0.0);
-    }
-    if (!(solid > 0.0)) return 0.0;
-    const int graphite = p->model->gases.graphite;
-    dw_work_put(w, DW_WORK_SOLVED, "n_sol", "solid carbon in a kilogram: the carbon that is not "
-                                            "in the gas",
-                "mol/kg", solid);
-    dw_work_put(w, DW_WORK_DATA, "hs_T", "enthalpy of graphite at T_gas", "J/mol",
-                dw_work_enthalpy_j_mol(p, graphite, p->solved->net.gas_temperature_k));
-    dw_work_put(w, DW_WORK_DATA, "hs_0", "enthalpy of the gas at 25 degC", "J/mol",
-                dw_work_enthalpy_j_mol(p, graphite, DW_T_REFERENCE_K));
-    dw_work_step_is(w, "", "N_sol", "solid carbon that leaves the chamber", "mol/s",
-                    "n_sol*(m_gas + m_air)",
-                    NAN, "definition");
-    return solid;
-}
-
 void dw_work_heat(const dw_work_point *p)
 {
-    dw_working *w = p->w;
-    const dw_result *r = p->result;
-    const dw_kiln *kiln = &p->solved->kiln;
-    dw_work_section(w, "Where the heat goes");
+    dw_work_section(p->w, "Where the heat goes");
     put_enthalpies(p);
-    const bool solid = put_solid(p) > 0.0;
-    dw_work_step_is(w, "", "M_wet", "molar mass of the gas that leaves", "kg/mol", "sum(x*M)",
-                    r->gas_wet.molar_mass_kg_mol, "definition");
-    dw_work_step_is(w, "", "n_out", "gas that leaves the chamber", "mol/s",
-                    solid ? "(m_gas + m_air - N_sol*0.0120107)/M_wet" : "(m_gas + m_air)/M_wet",
-                    NAN, "definition");
-    dw_work_step_is(w, "", "H_T", "enthalpy that leaves with the gas", "W",
-                    solid ? "n_out*sum(x*h_T) + N_sol*hs_T" : "n_out*sum(x*h_T)", NAN, "nasa9");
-    dw_work_step_is(w, "", "H_0", "enthalpy of that gas, cooled to 25 degC", "W",
-                    solid ? "n_out*sum(x*h_0) + N_sol*hs_0" : "n_out*sum(x*h_0)", NAN, "nasa9");
-    const dw_species_table *table = &p->model->data->species;
-    const int co2 = dw_species_find(table, "CO2"), h2o = dw_species_find(table, "H2O");
-    dw_work_put(w, DW_WORK_DATA, "hf_CO2", "enthalpy of forming CO2", "J/mol",
-                co2 < 0 ? NAN : table->species[co2].h_formation_j_mol);
-    dw_work_put(w, DW_WORK_DATA, "hf_H2O", "enthalpy of forming H2O", "J/mol",
-                h2o < 0 ? NAN : table->species[h2o].h_formation_j_mol);
-    dw_work_step_is(w, "", "H_burnt", "enthalpy of that gas at 25 degC, burnt completely", "W",
-                    solid ? "(n_out*sum(x*C) + N_sol)*hf_CO2 + n_out*sum(x*H)/2*hf_H2O"
-                          : "n_out*(sum(x*C)*hf_CO2 + sum(x*H)/2*hf_H2O)",
-                    NAN, "nasa9");
-    dw_work_step_is(w, "heat_unburnt_w", "Q_un", "heat that leaves unburnt", "W", "H_0 - H_burnt",
-                    r->heat_unburnt_w, "definition");
-    dw_work_step_is(w, "heat_sensible_w", "Q_hot", "heat that leaves with the hot gas", "W",
-                    "H_T - H_0", r->heat_sensible_w, "definition");
-    dw_work_step_is(w, "heat_released_w", "Q_rel", "heat released in the chamber", "W",
-                    "Q_net - Q_un", r->heat_released_w, "definition");
-    dw_work_step_is(w, "", "hf_in", "enthalpy of the fuel as it comes in", "J/mol", "sum(x_f*hT_i)",
-                    dw_mixture_enthalpy_j_mol(table, kiln->fuel.x,
-                                              kiln->operating.gas_temperature_k),
-                    "nasa9");
-    dw_work_step_is(w, "", "hf_0", "enthalpy of the gas at 25 degC", "J/mol", "sum(x_f*h_i)",
-                    dw_mixture_enthalpy_j_mol(table, kiln->fuel.x, DW_T_REFERENCE_K), "nasa9");
-    dw_work_step_is(w, "", "ha_in", "enthalpy of the air as it comes in", "J/mol",
-                    "(1 - x_w)*sum(x_da*hR_da) + x_w*hR_w",
-                    dw_mixture_enthalpy_j_mol(table, p->solved->net.x_air,
-                                              kiln->site.room_temperature_k),
-                    "nasa9");
-    dw_work_step_is(w, "", "ha_0", "enthalpy of the gas at 25 degC", "J/mol",
-                    "(1 - x_w)*sum(x_da*h_da) + x_w*h_H2O",
-                    dw_mixture_enthalpy_j_mol(table, p->solved->net.x_air, DW_T_REFERENCE_K),
-                    "nasa9");
-    dw_work_step_is(w, "", "Q_in", "heat that gas and air bring in, above 25 degC", "W",
-                    "m_gas/M_f*(hf_in - hf_0) + m_air/M_air*(ha_in - ha_0)", NAN, "nasa9");
-    dw_work_step_is(w, "heat_to_kiln_w", "Q_kiln", "heat that stays, in ware, shelves and walls",
-                    "W",
-                    "Q_rel + Q_in - Q_hot", r->heat_to_kiln_w, "definition");
-    dw_work_balance(w, "closure.energy", NULL,
-                    "by total enthalpies: what comes in either leaves or stays",
-                    "m_gas/M_f*hf_in + m_air/M_air*ha_in - H_T = Q_kiln", "nasa9");
+    dw_result again = *p->result;
+    dw_chamber_heat(&p->solved->net, p->solved->inside.solid_mol_kg, p->w, &again);
 }
 
 /* ---- steepness ---------------------------------------------------------------------------- */

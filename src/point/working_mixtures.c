@@ -3,6 +3,15 @@
 #include <math.h>
 #include <stdlib.h>
 
+static const dw_law oxygen_law = {"lg_pO2", "logarithm of the oxygen pressure in bar", "", "nasa9",
+                                  "2.0*log10(K_1*e_CO2/e_CO)"};
+static const dw_law carbon_law = {
+    "a_C", "carbon activity, from 2 CO = C + CO2", "", "nasa9",
+    "exp(2.0*gT_CO - gT_CO2 - gT_C)*pow(e_CO, 2.0)/e_CO2*p_air/100000.0"};
+
+const dw_law *const dw_equilibrium_oxygen_law = &oxygen_law,
+             *const dw_equilibrium_carbon_law = &carbon_law;
+
 static const char *const element_name[DW_ELEMENT_COUNT] = {"C", "H", "O", "N", "Ar"};
 
 /** One row solved. */

@@ -10,7 +10,12 @@
  */
 
 #include "equilibrium.h"
+#include "law.h"
 #include "working_parts.h"
+
+/** What an equilibrium at T_gas says, in the terms of two reactions: lg_pO2 from K_1, e_CO2 and e_CO; a_C from
+ *  gT_CO, gT_CO2, gT_C, e_CO, e_CO2 and p_air. The solver has them from its potentials. */
+extern const dw_law *const dw_equilibrium_oxygen_law, *const dw_equilibrium_carbon_law;
 
 typedef struct dw_work_mixtures {
     const dw_gas_set *gases;

@@ -126,15 +126,7 @@ static void put_leak(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_chamber *c = &p->solved->kiln.chamber;
     dw_work_section(w, "Leaks: all joints and cracks, taken as one slot from floor to top");
-    if (isnan(p->given->chamber.leak_area_m2)) {
-        dw_work_put(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
-        dw_work_put(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
-        dw_work_step_is(w, "", "A", "10 cm2 for each m2 of inside surface", "m2",
-                        "0.001*2*(width*depth + width*z_top + depth*z_top)", c->leak_area_m2,
-                        "assumption");
-    } else {
-        dw_work_put(w, DW_WORK_INPUT, "A", "area of the leaks", "m2", c->leak_area_m2);
-    }
+    (void)dw_kiln_leak_area_m2(p->given, w);
     dw_work_put(w, DW_WORK_INPUT, "A_leak", "the same", "m2", c->leak_area_m2);
     dw_work_put(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", c->leak_discharge_coeff);
     put_tall(p, 0.0, c->height_m, p->result->pressure_floor_pa,

@@ -69,8 +69,7 @@ dw_status dw_working_before_flows(const dw_model *model, const dw_kiln *kiln, dw
     dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature, below which the reactions freeze",
                 "K",
                 solved->kiln.settings.quench_temperature_k);
-    dw_work_step_is(w, "composition_temperature_k", "T_c", "temperature at which the composition "
-                                                           "is worked out", "K",
-                    "max(T_gas, T_q)", solved->reactants.composition_temperature_k, "assumption");
+    dw_law_write(w, "composition_temperature_k", NULL, NULL, dw_frozen_at_law,
+                 solved->reactants.composition_temperature_k);
     return dw_working_status(w);
 }

@@ -55,8 +55,4 @@ DW_MUST_CHECK
 dw_status dw_working_before_flows(const dw_model *model, const dw_kiln *kiln, dw_working *w,
                                   dw_solved *solved);
 
-/** Adds the ratios that rules of thumb speak of (rules.h); heat_input_net_w NaN: without it. */
-void dw_working_rules(const dw_data *data, const dw_kiln *resolved, double heat_input_net_w,
-                      dw_working *w);
-
 #endif

@@ -218,7 +218,7 @@ static void put_rules(dw_report *r, const dw_report_source *source, const dw_res
         return;
     }
     const size_t count = dw_rules_look(source->data, source->kiln,
-                                       result->solved ? result->heat_input_net_w : NAN, findings);
+                                       result->solved ? result->heat_input_net_w : NAN, NULL, findings);
     dw_item *root = dw_report_root(r);
     dw_item *prose = dw_report_group(
         r, root, NULL, "Compared with rules of thumb (common practice)", DW_STYLE_PROSE);

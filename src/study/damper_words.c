@@ -6,6 +6,7 @@
 
 #include "chamber_gas.h"
 #include "root1d.h"
+#include "solved_point.h"
 
 /* First positions; what is looked at where the kiln does something sudden; how exact a place is. */
 enum { FIRST_STEPS = 20 };
@@ -20,7 +21,7 @@ typedef struct spot {
 
 typedef struct search {
     const dw_model *model;
-    dw_kiln kiln;
+    dw_solved at;        /* set up once; its dampers are moved */
     dw_damper_words *words;
     double edge;         /* the ratio that look_for() aims at */
     spot last[2];        /* ends of its bracket: not to be solved again */
@@ -31,21 +32,24 @@ double dw_damper_mark(const dw_damper_words *words, int flue, double widest_frac
     return fmin(words->share[flue] * widest_frac, 1.0);
 }
 
-static void put(const dw_damper_words *words, double x, dw_kiln *kiln)
+static void marks(const dw_damper_words *words, double x, double open_frac[DW_FLUE_MAX])
 {
-    for (int i = 0; i < kiln->flue_count; i++) {
-        kiln->flue[i].damper.open_frac = dw_damper_mark(words, i, x);
-    }
+    for (int i = 0; i < words->flue_count; i++) open_frac[i] = dw_damper_mark(words, i, x);
 }
 
 static spot solve_at(search *s, double x)
 {
     dw_brief brief;
+    double open_frac[DW_FLUE_MAX];
+    char reason[DW_REASON_SIZE];
     dw_damper_words *words = s->words;
-    put(words, x, &s->kiln);
+    marks(words, x, open_frac);
     words->points++;
     spot at = {x, NAN, -1, false};
-    if (dw_operating_brief(s->model, &s->kiln, &brief) != DW_OK) return at;
+    if (dw_point_move_dampers(&s->at, open_frac, reason) != DW_OK ||
+        dw_point_brief(&s->at, &brief) != DW_OK) {
+        return at;
+    }
     at.phi = brief.equivalence_ratio;
     at.band = dw_band_of(s->model->data, at.phi);
     at.backwards = brief.backwards;
@@ -262,10 +266,14 @@ static void find_limit(search *s, dw_damper_end *end, dw_damper_limit (*limit)(c
         return;
     }
     dw_result result;
-    put(s->words, end->open_frac, &s->kiln);
+    dw_kiln *kiln = &s->at.kiln;
+    for (int i = 0; i < kiln->flue_count; i++) {
+        kiln->flue[i].damper.open_frac = dw_damper_mark(s->words, i, end->open_frac);
+    }
     s->words->points++;
-    end->limit = dw_operating_point(s->model, &s->kiln, &result) == DW_OK ? limit(&result)
-                                                                          : DW_LIMIT_UNSOLVED;
+    end->limit = dw_operating_point_to(s->model, kiln, DW_EXTENT_FLOWS, &result) == DW_OK
+                     ? limit(&result)
+                     : DW_LIMIT_UNSOLVED;
 }
 
 dw_status dw_damper_words_find(const dw_model *model, const dw_kiln *kiln, dw_damper_words *words)
@@ -287,11 +295,9 @@ dw_status dw_damper_words_find(const dw_model *model, const dw_kiln *kiln, dw_da
         words->together = words->together || open != words->widest_frac;
     }
 
-    search s = {.model = model, .kiln = *kiln, .words = words};
-    /* Given once: a copy that is resolved need not be resolved sixty times. */
-    dw_kiln_resolve(&s.kiln);
-    s.kiln.settings.unmixedness = 0.0;
-    walk(&s);
+    search s = {.model = model, .words = words};
+    char reason[DW_REASON_SIZE];
+    if (dw_point_set_up(model, kiln, &s.at, reason) == DW_OK) walk(&s);
     drop_empty(words);
     const int last_band = (int)model->data->band_count - 1;
     if (!isnan(words->leanest.equivalence_ratio)) {

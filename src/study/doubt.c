@@ -103,24 +103,27 @@ static void insert(dw_doubt *doubt, const dw_doubt_item *item, double phi)
     doubt->item[at] = *item;
 }
 
-/* Kilns are some seventeen kilobytes: not for the stack of a caller's thread. */
+/* Kilns are some seventeen kilobytes, and a solved one more: not for the stack of a caller's thread. */
 typedef struct work {
     const dw_model *model;
     dw_kiln middle, end;
+    dw_solved at;                /* the one of them that is being solved */
     double opening;              /* for the oxygen reading; NaN: there is none */
     dw_brief now, opened;
 } work;
 
 /* A kiln at the setting, and with its dampers opened for the reading. */
-static dw_status solve_both(work *w, dw_kiln *kiln, dw_brief *now, dw_brief *opened)
+static dw_status solve_both(work *w, const dw_kiln *kiln, dw_brief *now, dw_brief *opened)
 {
-    const dw_status status = dw_operating_brief(w->model, kiln, now);
+    char reason[DW_REASON_SIZE];
+    *now = (dw_brief){NAN, NAN, NAN, NAN, false};
+    dw_status status = dw_point_set_up(w->model, kiln, &w->at, reason);
+    if (status == DW_OK) status = dw_point_brief(&w->at, now);
     *opened = *now;
     if (isnan(w->opening)) {
         opened->x_o2_dry = NAN;
     } else if (w->opening > 0.0) {
-        dw_settle_open(kiln, w->opening);
-        (void)!dw_operating_brief(w->model, kiln, opened);
+        (void)!dw_settle_opened(&w->at, kiln, w->opening, opened);
     }
     return status;
 }
@@ -144,9 +147,11 @@ dw_status dw_doubt_find(const dw_model *model, const dw_kiln *kiln, double phi,
     w->model = model;
     w->middle = *kiln;
     dw_kiln_resolve(&w->middle);
-    w->opening = dw_settle_opening(model, &w->middle);
-    w->end = w->middle;
-    (void)!solve_both(w, &w->end, &w->now, &w->opened);
+    char reason[DW_REASON_SIZE];
+    w->opening = dw_point_set_up(model, &w->middle, &w->at, reason) == DW_OK
+                     ? dw_settle_opening(&w->at, &w->middle)
+                     : NAN;
+    (void)!solve_both(w, &w->middle, &w->now, &w->opened);
     dw_settle settle;
     dw_settle_begin(&settle, &w->middle, &w->now, &w->opened);
 

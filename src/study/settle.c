@@ -10,22 +10,25 @@ static const double lean_now = 0.95, lean_opened = 0.97, further = 0.2;
 static const double reading_error[DW_READING_COUNT] = {
     [DW_READING_OXYGEN] = 0.0043, [DW_READING_GAS] = 0.015, [DW_READING_SMOKE] = 0.06};
 
-void dw_settle_open(dw_kiln *kiln, double opening)
+dw_status dw_settle_opened(dw_solved *at, const dw_kiln *kiln, double opening, dw_brief *brief)
 {
+    double open_frac[DW_FLUE_MAX];
+    char reason[DW_REASON_SIZE];
+    *brief = (dw_brief){NAN, NAN, NAN, NAN, false};
     for (int i = 0; i < kiln->flue_count; i++) {
-        double *open_frac = &kiln->flue[i].damper.open_frac;
-        *open_frac = fmin(*open_frac + opening, 1.0);
+        open_frac[i] = fmin(kiln->flue[i].damper.open_frac + opening, 1.0);
     }
+    const dw_status status = dw_point_move_dampers(at, open_frac, reason);
+    return status == DW_OK ? dw_point_brief(at, brief) : status;
 }
 
-double dw_settle_opening(const dw_model *model, const dw_kiln *resolved)
+double dw_settle_opening(dw_solved *at, const dw_kiln *kiln)
 {
     const double openings[3] = {0.0, further, 1.0}, lean[3] = {lean_now, lean_opened, lean_opened};
     for (int i = 0; i < 3; i++) {
-        dw_kiln kiln = *resolved;
         dw_brief brief;
-        dw_settle_open(&kiln, openings[i]);
-        if (dw_operating_brief(model, &kiln, &brief) == DW_OK && brief.equivalence_ratio <= lean[i]) {
+        if (dw_settle_opened(at, kiln, openings[i], &brief) == DW_OK &&
+            brief.equivalence_ratio <= lean[i]) {
             return openings[i];
         }
     }

@@ -12,7 +12,7 @@
  * V - (sum l_i r_i)^2 / (sum r_i^2 + e^2): linear least squares with a prior.
  */
 
-#include "operating_point.h"
+#include "solved_point.h"
 
 typedef enum dw_reading {
     DW_READING_OXYGEN,   /**< oxygen in the dry flue gas while the kiln oxidizes             */
@@ -38,13 +38,24 @@ typedef struct dw_settled {
 } dw_settled;
 
 /**
+ * A point with all its dampers opened further (they end at 1).
+ *
+ * @param[in,out] at     ready, see dw_point_set_up(); its dampers are left as they were put.
+ * @param[in]     kiln   whose dampers are opened.
+ * @retval as dw_operating_brief()
+ */
+DW_MUST_CHECK
+dw_status dw_settle_opened(dw_solved *at, const dw_kiln *kiln, double opening, dw_brief *brief);
+
+/**
  * By how much all dampers are to be opened so that there is oxygen to read: not at all where the ratio
  * is below 0.95, else by 0.2, else fully. In reduction oxygen says next to nothing.
  *
- * @param[in]  resolved     the kiln; its inputs in doubt at their middle.
- * @return open share to add to every damper (they end at 1); NaN where the kiln does not get lean enough.
+ * @param[in,out] at    ready, its inputs in doubt at their middle; its dampers are moved.
+ * @param[in]     kiln  the same kiln.
+ * @return open share to add to every damper; NaN where the kiln does not get lean enough.
  */
-double dw_settle_opening(const dw_model *model, const dw_kiln *resolved);
+double dw_settle_opening(dw_solved *at, const dw_kiln *kiln);
 
 /** Begins: which readings can be taken, from the middle state now and with the dampers opened. */
 void dw_settle_begin(dw_settle *settle, const dw_kiln *kiln, const dw_brief *now, const dw_brief *opened);
@@ -56,8 +67,5 @@ void dw_settle_add(dw_settle *settle, const dw_brief *now, const dw_brief *opene
 
 /** The reading that leaves least. */
 void dw_settle_end(const dw_settle *settle, double opening, dw_settled *settled);
-
-/** Opens every damper further. */
-void dw_settle_open(dw_kiln *kiln, double opening);
 
 #endif

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "chamber_gas.h"
 #include "constants.h"
 #include "moist_air.h"
 #include "root1d.h"
@@ -12,12 +13,6 @@ double dw_match_quench_k(void)
     dw_kiln usual;
     dw_kiln_init(&usual);
     return usual.settings.quench_temperature_k;
-}
-
-static dw_elements per_kilogram(const dw_species_table *table, const double *x)
-{
-    const dw_elements moles = dw_elements_from_moles(table, x);
-    return dw_elements_combine(1.0 / dw_elements_mass_kg(&moles), moles, 0.0, moles);
 }
 
 dw_status dw_match_mixtures_init(dw_match_mixtures *m, const dw_model *model, const dw_fuel *fuel,
@@ -35,15 +30,10 @@ dw_status dw_match_mixtures_init(dw_match_mixtures *m, const dw_model *model, co
         x_air[s] = share[i];
     }
     *m = (dw_match_mixtures){.model = model, .fuel = fuel, .pressure_pa_abs = pressure_pa_abs};
-    m->fuel_kg = per_kilogram(table, fuel->x);
-    m->air_kg = per_kilogram(table, x_air);
-    m->stoichiometric_kg_kg = -m->fuel_kg.excess_o / m->air_kg.excess_o;
+    m->fuel_kg = dw_elements_per_kg(table, fuel->x);
+    m->air_kg = dw_elements_per_kg(table, x_air);
+    m->stoichiometric_kg_kg = dw_air_need_kg_kg(&m->fuel_kg, &m->air_kg);
     return m->stoichiometric_kg_kg > 0.0 ? DW_OK : DW_ERR_DOMAIN;
-}
-
-static double share_of_fuel(const dw_match_mixtures *m, double phi)
-{
-    return phi / (phi + m->stoichiometric_kg_kg);
 }
 
 static dw_status equilibrium(const dw_match_mixtures *m, const dw_gas_potentials *at, double z,
@@ -65,17 +55,15 @@ static double oxygen_left(double phi, void *context)
 {
     const search *s = context;
     dw_equilibrium state;
-    const double z = share_of_fuel(s->mixtures, phi);
+    const double z = dw_fuel_share(phi, s->mixtures->stoichiometric_kg_kg);
     if (equilibrium(s->mixtures, &s->at, z, &state) != DW_OK) return NAN;
     return state.log10_po2_bar - s->log10_po2_bar;
 }
 
-static int band_of(const dw_data *data, double phi)
-{
-    int band = 0;
-    while (band + 1 < (int)data->band_count && !(phi < data->band[band].phi_below)) band++;
-    return band;
-}
+DW_LAW(air_oxygen, "o2_w", "share of O2: air with hardly any burnt gas", "", "definition",
+       (double lg_pO2, double p_air), pow(10.0, lg_pO2) * 100000.0 / p_air)
+
+const dw_law *const dw_match_air_law = &air_oxygen_law;
 
 static double air_log10_po2_bar(const dw_match_mixtures *m)
 {
@@ -97,13 +85,13 @@ dw_status dw_match_oxygen(const dw_match_mixtures *m, double temperature_k, doub
         const bool air = log10_po2_bar <= air_log10_po2_bar(m) + DW_MATCH_AIR_LOG10;
         gas->found = air ? DW_MATCH_AIR : DW_MATCH_ABOVE_AIR;
         if (!air) return DW_OK;
-        gas->band = band_of(m->model->data, 0.0);
-        gas->o2_wet = gas->o2_dry = pow(10.0, log10_po2_bar) * DW_BAR_PA / m->pressure_pa_abs;
+        gas->band = dw_band_of(m->model->data, 0.0);
+        gas->o2_wet = gas->o2_dry = air_oxygen(log10_po2_bar, m->pressure_pa_abs);
         return DW_OK;
     }
     if (rich > 0.0) {
         gas->found = DW_MATCH_TOO_RICH;
-        gas->band = band_of(m->model->data, DW_MATCH_RICHEST);
+        gas->band = dw_band_of(m->model->data, DW_MATCH_RICHEST);
         return DW_OK;
     }
     dw_root root;
@@ -111,8 +99,8 @@ dw_status dw_match_oxygen(const dw_match_mixtures *m, double temperature_k, doub
     if (status != DW_OK) return DW_ERR_NO_CONVERGE;
     gas->found = DW_MATCH_GAS;
     gas->equivalence_ratio = root.x;
-    gas->z = share_of_fuel(m, root.x);
-    gas->band = band_of(m->model->data, root.x);
+    gas->z = dw_fuel_share(root.x, m->stoichiometric_kg_kg);
+    gas->band = dw_band_of(m->model->data, root.x);
     return DW_OK;
 }
 
@@ -135,7 +123,7 @@ dw_status dw_match_composition(const dw_match_mixtures *m, double temperature_k,
 {
     if (m == NULL || gas == NULL) return DW_ERR_ARG;
     if (gas->found != DW_MATCH_GAS) return DW_OK;
-    gas->composition_temperature_k = fmax(temperature_k, dw_match_quench_k());
+    gas->composition_temperature_k = dw_composition_temperature_k(temperature_k, dw_match_quench_k());
     const dw_gas_set *set = &m->model->gases;
     dw_gas_potentials at;
     dw_equilibrium state;

@@ -4,25 +4,11 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "oxygen_ratio.h"
-#include "probe.h"
 #include "unmixedness.h"
 
 const double dw_ladder_ratio[DW_LADDER_RUNG_COUNT] = {
     0.80,  0.90, 0.95, 0.98, 0.99,  1.00, 1.005, 1.01, 1.02,
     1.03, 1.05, 1.075, 1.10, 1.15, 1.20,  1.25, 1.30, 1.40};
-
-/* Below this oxygen figures mean nothing (chamber_gas.c draws the same line). */
-static const double oxygen_from_k = 773.15;
-
-static dw_status init(dw_ladder *ladder, const dw_model *model, const dw_reactants *reactants,
-                      double temperature_k, double spread)
-{
-    ladder->model = model;
-    ladder->composition = reactants->potentials;
-    ladder->composition_temperature_k = reactants->composition_temperature_k;
-    return dw_ware_mixer_init(&ladder->mixer, model, reactants, temperature_k, spread);
-}
 
 dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln *kiln,
                          char *reason)
@@ -42,43 +28,29 @@ dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln
         (void)snprintf(reason, DW_REASON_SIZE, "the fuel does not burn");
         return DW_ERR_DOMAIN;
     }
-    if (net.gas_temperature_k < oxygen_from_k) {
+    if (net.gas_temperature_k < DW_OXYGEN_FROM_K) {
         (void)snprintf(reason, DW_REASON_SIZE,
                        "the gas is below 500 degC, where no oxygen figures are given");
         return DW_ERR_DOMAIN;
     }
-    return init(ladder, model, &reactants, net.gas_temperature_k, resolved.settings.unmixedness);
+    ladder->model = model;
+    ladder->composition = reactants.potentials;
+    ladder->composition_temperature_k = reactants.composition_temperature_k;
+    return dw_ware_mixer_init(&ladder->mixer, model, &reactants, net.gas_temperature_k,
+                              resolved.settings.unmixedness);
 }
 
-dw_status dw_ladder_init_gas(dw_ladder *ladder, const dw_model *model, const double *x_fuel,
-                             const double *x_air, double pressure_pa_abs, double temperature_k,
-                             double quench_temperature_k, double spread)
-{
-    if (ladder == NULL || model == NULL || x_fuel == NULL || x_air == NULL) return DW_ERR_ARG;
-    const dw_species_table *table = &model->data->species;
-    const dw_elements fuel = dw_elements_from_moles(table, x_fuel);
-    const dw_elements air = dw_elements_from_moles(table, x_air);
-    const double fuel_kg = dw_elements_mass_kg(&fuel), air_kg = dw_elements_mass_kg(&air);
-    dw_reactants r = {.pressure_pa_abs = pressure_pa_abs,
-                      .composition_temperature_k = fmax(temperature_k, quench_temperature_k)};
-    r.fuel_kg = dw_elements_combine(1.0 / fuel_kg, fuel, 0.0, fuel);
-    r.air_kg = dw_elements_combine(1.0 / air_kg, air, 0.0, air);
-    r.stoichiometric_kg_kg = -r.fuel_kg.excess_o / r.air_kg.excess_o;
-    if (!(r.stoichiometric_kg_kg > 0.0) || !(pressure_pa_abs > 0.0) ||
-        !(temperature_k >= oxygen_from_k)) {
-        return DW_ERR_DOMAIN;
-    }
-    const dw_status status =
-        dw_gas_potentials_at(&model->gases, r.composition_temperature_k, &r.potentials);
-    return status == DW_OK ? init(ladder, model, &r, temperature_k, spread) : status;
-}
+DW_LAW(dry_part, "d", "share in the dry gas, evenly mixed", "", "definition", (double x, double x_H2O),
+       x / (1.0 - x_H2O))
+
+const dw_law *const dw_rung_dry_law = &dry_part_law;
 
 static dw_rung_gas dry(const dw_gas_set *gases, const double *x)
 {
     const int *role = gases->role;
-    const double share = 1.0 - x[role[DW_ROLE_H2O]];
-    return (dw_rung_gas){x[role[DW_ROLE_CO]] / share, x[role[DW_ROLE_CO2]] / share,
-                         x[role[DW_ROLE_H2]] / share, x[role[DW_ROLE_O2]] / share};
+    const double water = x[role[DW_ROLE_H2O]];
+    return (dw_rung_gas){dry_part(x[role[DW_ROLE_CO]], water), dry_part(x[role[DW_ROLE_CO2]], water),
+                         dry_part(x[role[DW_ROLE_H2]], water), dry_part(x[role[DW_ROLE_O2]], water)};
 }
 
 static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
@@ -91,10 +63,10 @@ static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
                                             m->pressure_pa_abs, m->graphite, &state);
     if (status != DW_OK) return status;
     rung->mixed = rung->unmixed = dry(m->gases, state.x);
-    if (!(m->spread > 0.0)) return DW_OK;
+    if (!dw_mixer_uneven(m)) return DW_OK;
     double x[DW_GAS_MAX], gas_mol_kg;
     status = dw_unmixedness_mean(m->gases, &ladder->composition, &m->fuel_kg, &m->air_kg, z,
-                                 m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg);
+                                 m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg, NULL);
     if (status != DW_OK) return status;
     rung->unmixed = dry(m->gases, x);
     return DW_OK;
@@ -107,7 +79,7 @@ dw_status dw_ladder_rung(const dw_ladder *ladder, double equivalence_ratio, dw_r
     if (ladder == NULL || !isfinite(equivalence_ratio)) return DW_ERR_ARG;
     if (!(equivalence_ratio >= 0.05 && equivalence_ratio <= 3.0)) return DW_ERR_DOMAIN;
     const dw_ware_mixer *m = &ladder->mixer;
-    const double z = equivalence_ratio / (equivalence_ratio + m->stoichiometric_kg_kg);
+    const double z = dw_fuel_share(equivalence_ratio, m->stoichiometric_kg_kg);
     dw_ware_gas mean;
     dw_status status = dw_ware_gas_at(m, z, &mean);
     if (status != DW_OK) return status;

@@ -37,11 +37,8 @@ DW_MUST_CHECK
 dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln *kiln,
                          char *reason);
 
-/** The ladder of any fuel and air. quench_temperature_k: compositions are taken no colder. */
-DW_MUST_CHECK
-dw_status dw_ladder_init_gas(dw_ladder *ladder, const dw_model *model, const double *x_fuel,
-                             const double *x_air, double pressure_pa_abs, double temperature_k,
-                             double quench_temperature_k, double spread);
+/** The law of the dry shares for a working: d from x and x_H2O. */
+extern const dw_law *const dw_rung_dry_law;
 
 /**
  * One rung.

@@ -101,11 +101,12 @@ void dw_ware_states(const dw_data *data, int soot, dw_ware *ware)
 
 static void empty(dw_ware *ware, double temperature_k, double pressure_pa_abs)
 {
-    const dw_ware_gas none = {NAN, NAN, NAN};
+    const dw_ware_gas none = {NAN, NAN, NAN, NAN};
     memset(ware, 0, sizeof *ware);
     ware->temperature_k = temperature_k;
     ware->pressure_pa_abs = pressure_pa_abs;
     ware->mean = ware->lean = ware->rich = ware->richest = ware->primary = none;
+    ware->z_richest_from = NAN;
     ware->probe_emf_v = ware->co_co2_ratio = ware->h2_h2o_ratio = NAN;
 }
 
@@ -136,6 +137,11 @@ dw_status dw_ware_at(const dw_model *model, double temperature_k, double pressur
     return DW_OK;
 }
 
+DW_LAW(burner_share, "z_b", "share of fuel in gas and burner air alone", "", "definition",
+       (double aer, double need), 1.0 / (1.0 + aer * need))
+
+const dw_law *const dw_burner_share_law = &burner_share_law;
+
 dw_status dw_ware_of_point(const dw_model *model, const dw_kiln *kiln, const dw_result *result,
                            dw_ware *ware)
 {
@@ -160,18 +166,19 @@ dw_status dw_ware_of_point(const dw_model *model, const dw_kiln *kiln, const dw_
     dw_status status = dw_ware_mixer_init(&mixer, model, &reactants, result->gas_temperature_k,
                                           resolved.settings.unmixedness);
     if (status != DW_OK) return status;
-    ware->mean = (dw_ware_gas){result->equivalence_ratio, result->log10_po2_bar,
+    const double z = dw_result_fuel_share(result);
+    ware->mean = (dw_ware_gas){z, result->equivalence_ratio, result->log10_po2_bar,
                                result->carbon_activity};
-    const double z = result->gas_flow_kg_s / (result->gas_flow_kg_s + result->air_flow_kg_s);
     status = dw_ware_parcels(&mixer, z, ware);
     if (status != DW_OK) return status;
     double z_richest;
-    status = dw_mixture_richest(z, mixer.spread, DW_WARE_RICHEST_SHARE, &z_richest);
+    status = dw_mixture_richest(z, mixer.spread, DW_WARE_RICHEST_SHARE, &ware->z_richest_from,
+                                &z_richest);
     if (status == DW_OK) status = dw_ware_gas_at(&mixer, z_richest, &ware->richest);
     if (status != DW_OK) return status;
     if (result->primary_aeration > 0.0) {
-        const double air = result->primary_aeration * mixer.stoichiometric_kg_kg;
-        status = dw_ware_gas_at(&mixer, 1.0 / (1.0 + air), &ware->primary);
+        status = dw_ware_gas_at(
+            &mixer, burner_share(result->primary_aeration, mixer.stoichiometric_kg_kg), &ware->primary);
         if (status != DW_OK) return status;
     }
     status = follow_oxygen(model, ware);

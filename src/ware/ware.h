@@ -23,6 +23,7 @@
 
 /** Gas of one richness, in equilibrium at the temperature of the ware; NaN where there is none. */
 typedef struct dw_ware_gas {
+    double z;                 /**< kg of fuel per kg of mixture                                */
     double equivalence_ratio;
     double log10_po2_bar;
     double carbon_activity;   /**< graphite = 1; never above 1 where soot is let form          */
@@ -61,12 +62,16 @@ typedef struct dw_ware {
     bool has_parcels;
     dw_ware_gas lean, rich;   /**< leaner than the rest of the gas but a tenth; richer likewise */
     dw_ware_gas richest;      /**< mean of the richest twentieth                               */
+    double z_richest_from;    /**< where that twentieth begins                                 */
     dw_ware_gas primary;      /**< fuel and burner air alone; NaN without burner air           */
     double probe_emf_v;
     double co_co2_ratio, h2_h2o_ratio;   /**< in equilibrium with the mean oxygen              */
     dw_ware_metal metal[DW_METAL_MAX];
     dw_ware_window window[DW_WINDOW_MAX];
 } dw_ware;
+
+/** The law of the z of primary for a working: z_b from aer and need. */
+extern const dw_law *const dw_burner_share_law;
 
 /**
  * Oxide states and windows for a temperature and an oxygen pressure, without a kiln.

@@ -5,6 +5,11 @@
 #include "oxygen_ratio.h"
 #include "probe.h"
 
+DW_LAW(less, "less_b", "gas less boundary", "", "definition", (double lg_pO2, double lg_b),
+       lg_pO2 - lg_b)
+
+const dw_law *const dw_ware_less_law = &less_law;
+
 dw_status dw_ware_boundaries(const dw_model *model, const dw_ware *ware,
                              dw_ware_boundary *boundary, int *count)
 {
@@ -25,7 +30,7 @@ dw_status dw_ware_boundaries(const dw_model *model, const dw_ware *ware,
         if (reach == DW_BUFFER_OUT) continue;
         const double log10_po2 = dw_buffer_log10_po2_bar(buffer, ware->temperature_k);
         b->log10_po2_bar = log10_po2;
-        b->gas_minus_log10 = ware->mean.log10_po2_bar - log10_po2;
+        b->gas_minus_log10 = less(ware->mean.log10_po2_bar, log10_po2);
         b->co_co2_ratio = dw_co_co2_from_oxygen(&constants, log10_po2);
         b->h2_h2o_ratio = dw_h2_h2o_from_oxygen(&constants, log10_po2);
         b->probe_emf_v =
@@ -47,7 +52,7 @@ static dw_glaze_refusal refusal_of(const dw_glaze *glaze, const dw_ware *ware)
 
 void dw_ware_glaze_at(const dw_glaze *glaze, const dw_ware *ware, dw_ware_glaze *out)
 {
-    const dw_glaze_iron none = {NAN, NAN, NAN, NAN};
+    const dw_glaze_iron none = {NAN, NAN, NAN, NAN, NAN, NAN};
     *out = (dw_ware_glaze){glaze, refusal_of(glaze, ware), none, none, none};
     dw_melt melt;
     if (out->refusal != DW_GLAZE_GIVEN) return;

@@ -20,6 +20,9 @@ typedef struct dw_ware_boundary {
     double probe_emf_v;
 } dw_ware_boundary;
 
+/** The law of gas_minus_log10 for a working: less_b from lg_pO2 and lg_b. */
+extern const dw_law *const dw_ware_less_law;
+
 /**
  * Every calibration of every metal, and those for comparison, in the order of the table.
  *

@@ -4,9 +4,6 @@
 
 #include "mixture_spread.h"
 
-/* Richer than this solid carbon is let form: the same line as for an operating point. */
-static const double phi_with_carbon = 3.0;
-
 /* The ends of a range belong outside it, however they were come by. */
 static const double rounding = 1e-9;
 
@@ -23,11 +20,19 @@ dw_status dw_ware_mixer_init(dw_ware_mixer *mixer, const dw_model *model,
     return dw_gas_potentials_at(&model->gases, temperature_k, &mixer->potentials);
 }
 
+bool dw_mixer_uneven(const dw_ware_mixer *mixer) { return mixer->spread > 0.0; }
+
+bool dw_ware_lets_carbon(bool graphite, double equivalence_ratio)
+{
+    return graphite || equivalence_ratio > DW_PHI_WITHOUT_CARBON;
+}
+
 dw_status dw_ware_gas_at(const dw_ware_mixer *mixer, double z, dw_ware_gas *gas)
 {
-    *gas = (dw_ware_gas){NAN, NAN, NAN};
+    *gas = (dw_ware_gas){NAN, NAN, NAN, NAN};
     if (!(z > 0.0 && z < 1.0)) return DW_ERR_DOMAIN;
-    const double phi = mixer->stoichiometric_kg_kg * z / (1.0 - z);
+    const double phi = dw_equivalence_ratio(z, mixer->stoichiometric_kg_kg);
+    gas->z = z;
     gas->equivalence_ratio = phi;
     if (phi > DW_PHI_LIMIT) return DW_OK;
     const dw_elements mix = dw_elements_combine(z, mixer->fuel_kg, 1.0 - z, mixer->air_kg);
@@ -35,7 +40,7 @@ dw_status dw_ware_gas_at(const dw_ware_mixer *mixer, double z, dw_ware_gas *gas)
     state.started = false;
     const dw_status status =
         dw_equilibrium_solve(mixer->gases, &mixer->potentials, &mix, mixer->pressure_pa_abs,
-                             mixer->graphite || phi > phi_with_carbon, &state);
+                             dw_ware_lets_carbon(mixer->graphite, phi), &state);
     if (status != DW_OK) return status;
     gas->log10_po2_bar = state.log10_po2_bar;
     gas->carbon_activity = state.carbon_activity;
@@ -44,11 +49,11 @@ dw_status dw_ware_gas_at(const dw_ware_mixer *mixer, double z, dw_ware_gas *gas)
 
 dw_status dw_ware_parcels(const dw_ware_mixer *mixer, double z_mean, dw_ware *ware)
 {
-    const dw_ware_gas none = {NAN, NAN, NAN};
+    const dw_ware_gas none = {NAN, NAN, NAN, NAN};
     ware->lean = ware->rich = none;
-    const double phi = mixer->stoichiometric_kg_kg * z_mean / (1.0 - z_mean);
+    const double phi = dw_equivalence_ratio(z_mean, mixer->stoichiometric_kg_kg);
     ware->has_parcels =
-        mixer->spread > 0.0 && phi > DW_WARE_PARCELS_FROM + rounding &&
+        dw_mixer_uneven(mixer) && phi > DW_WARE_PARCELS_FROM + rounding &&
         phi < DW_WARE_PARCELS_TO - rounding;
     if (!ware->has_parcels) return DW_OK;
     const double share[2] = {DW_WARE_PARCEL_SHARE, 1.0 - DW_WARE_PARCEL_SHARE};

@@ -4,14 +4,13 @@
 #include <stdlib.h>
 
 #include "mixture_spread.h"
+#include "oxygen_ratio.h"
+#include "probe.h"
 #include "unmixedness.h"
 #include "working_mixtures.h"
 #include "working_ware.h"
 
 enum { RUNG_MAX = 64 };
-
-/* Below this the distribution is a point (mixture_spread.c draws the line at the same place). */
-static const double no_spread = 1e-6;
 
 /** A ladder on its way into a working. All borrowed. */
 typedef struct maker {
@@ -60,18 +59,11 @@ static void put_oxygen(const maker *m)
         column[2][i] = ware->co_co2_ratio;
         column[3][i] = ware->mean.carbon_activity;
     }
-    dw_work_column_is(w, "rungs.*.log10_po2_bar", "lg_pO2",
-                      "logarithm of the oxygen pressure in bar", "", "2*log10(K_1*e_CO2/e_CO)",
-                      column[0], "nasa9");
-    dw_work_column_is(w, "rungs.*.probe_emf_v", "E_p", "voltage of a zirconia probe against dry "
-                                                       "air", "V",
-                      "R*T_gas/(4*F)*ln(0.2095*p_air/100000/10^lg_pO2)", column[1], "nernst");
-    dw_work_column_is(w, "rungs.*.co_co2_ratio", "CO_CO2", "CO / CO2 at equilibrium", "",
-                      "K_1/10^(lg_pO2/2)", column[2], "nasa9");
+    dw_law_column(w, "rungs.*.log10_po2_bar", NULL, NULL, dw_equilibrium_oxygen_law, column[0]);
+    dw_law_column(w, "rungs.*.probe_emf_v", NULL, NULL, dw_probe_emf_law, column[1]);
+    dw_law_column(w, "rungs.*.co_co2_ratio", NULL, NULL, dw_gas_ratio_law, column[2]);
     if (m->ladder->mixer.gases->graphite < 0) return;
-    dw_work_column_is(w, "rungs.*.carbon_activity", "a_C", "carbon activity, from 2 CO = C + CO2",
-                      "", "exp(2*gT_CO - gT_CO2 - gT_C)*e_CO^2/e_CO2*p_air/100000", column[3],
-                      "nasa9");
+    dw_law_column(w, "rungs.*.carbon_activity", NULL, NULL, dw_equilibrium_carbon_law, column[3]);
 }
 
 /* Dry shares of the evenly mixed gas; without a spread they are the uneven ones too. */
@@ -80,7 +72,7 @@ static void put_dry(const maker *m, const char *x)
     static const struct {
         const char *gas, *key;
     } dry[4] = {{"CO", "co_dry"}, {"CO2", "co2_dry"}, {"H2", "h2_dry"}, {"O2", "o2_dry"}};
-    const bool even = !(m->ladder->mixer.spread > 0.0);
+    const bool even = !dw_mixer_uneven(&m->ladder->mixer);
     for (int k = 0; k < 4; k++) {
         double column[RUNG_MAX];
         if (!even && k > 0) break;
@@ -89,15 +81,13 @@ static void put_dry(const maker *m, const char *x)
             const double value[4] = {g->co, g->co2, g->h2, g->o2};
             column[i] = value[k];
         }
-        dw_work_column_is(m->w,
-                          dw_work_keepf(m->w, "%s%s%s", k == 0 ? "rungs.*.co_dry_mixed" : "",
-                                        even && k == 0 ? " " : "",
-                                        even ? dw_work_keepf(m->w, "rungs.*.%s", dry[k].key) : ""),
-                          dw_work_keepf(m->w, "d_%s", dry[k].gas),
-                          dw_work_keepf(m->w, "share of %s in the dry gas, evenly mixed",
-                                        dry[k].gas), "",
-                          dw_work_keepf(m->w, "%s_%s/(1 - %s_H2O)", x, dry[k].gas, x), column,
-                          "definition");
+        dw_law_column(m->w,
+                      dw_work_keepf(m->w, "%s%s%s", k == 0 ? "rungs.*.co_dry_mixed" : "",
+                                    even && k == 0 ? " " : "",
+                                    even ? dw_work_keepf(m->w, "rungs.*.%s", dry[k].key) : ""),
+                      dw_work_keepf(m->w, "d>d_%s x>%s_%s x_H2O>%s_H2O", dry[k].gas, x, dry[k].gas, x),
+                      dw_work_keepf(m->w, "share of %s in the dry gas, evenly mixed", dry[k].gas),
+                      dw_rung_dry_law, column);
     }
 }
 
@@ -111,9 +101,9 @@ static dw_status put_rungs(maker *m)
     bool graphite[RUNG_MAX], allowed[RUNG_MAX];
     for (size_t i = 0; i < m->count; i++) {
         phi[i] = m->rung[i].equivalence_ratio;
-        m->z[i] = phi[i] / (phi[i] + l->mixer.stoichiometric_kg_kg);
+        m->z[i] = m->rung[i].ware.mean.z;
         allowed[i] = l->mixer.graphite;
-        graphite[i] = l->mixer.graphite || phi[i] > 3.0;
+        graphite[i] = dw_ware_lets_carbon(l->mixer.graphite, phi[i]);
     }
     dw_work_section(w, "The rungs: gas at equilibrium with the ware");
     dw_work_text(w,
@@ -124,8 +114,7 @@ static dw_status put_rungs(maker *m)
     dw_work_column(w, DW_WORK_INPUT, "phi", "equivalence ratio", "", phi);
     dw_work_column_is(w, "rungs.*.air_ratio", "lambda", "air ratio", "", "1/phi", NULL,
                       "definition");
-    dw_work_column_is(w, "", "z", "share of fuel, by mass", "", "phi/(phi + need)", m->z,
-                      "definition");
+    dw_law_column(w, "", NULL, NULL, dw_fuel_share_law, m->z);
     dw_work_mixtures mix = mixtures_of(m, m->z, m->count, "z");
     mix.graphite = graphite;
     dw_status status = dw_work_mixtures_put(w, &mix);
@@ -162,36 +151,23 @@ static dw_status put_parcels(const maker *m, size_t index)
 {
     dw_working *w = m->w;
     const dw_ware_mixer *mixer = &m->ladder->mixer;
-    const double stoich =
-        mixer->air_kg.excess_o / (mixer->air_kg.excess_o - mixer->fuel_kg.excess_o);
-    double z[DW_PARCEL_MAX], weight[DW_PARCEL_MAX], moles[DW_PARCEL_MAX],
-        x[SHOWN][DW_PARCEL_MAX];
-    int count;
-    dw_status status =
-        dw_unmixedness_points(m->z[index], stoich, mixer->spread, z, weight, &count);
+    dw_parcels all;
+    double mean[DW_GAS_MAX], gas_mol_kg;
+    const dw_status status = dw_unmixedness_mean(
+        mixer->gases, &m->ladder->composition, &mixer->fuel_kg, &mixer->air_kg, m->z[index],
+        mixer->spread, mixer->pressure_pa_abs, mixer->graphite, mean, &gas_mol_kg, &all);
     if (status != DW_OK) return status;
-    for (int i = 0; i < count; i++) {
-        const dw_elements parcel =
-            dw_elements_combine(z[i], mixer->fuel_kg, 1.0 - z[i], mixer->air_kg);
-        dw_equilibrium state;
-        state.started = false;
-        status = dw_equilibrium_solve(mixer->gases, &m->ladder->composition, &parcel,
-                                      mixer->pressure_pa_abs, mixer->graphite, &state);
-        if (status != DW_OK) return status;
-        moles[i] = state.gas_mol;
-        for (int k = 0; k < SHOWN; k++) x[k][i] = state.x[mixer->gases->role[shown_role[k]]];
-    }
     dw_work_table_begin(w, dw_work_keepf(w, "Parcels of the rung %.4g",
                                          m->rung[index].equivalence_ratio),
-                        "parcel", (size_t)count);
-    for (int i = 0; i < count; i++) dw_work_row(w, (size_t)i, "%d", i + 1);
-    dw_work_column(w, DW_WORK_DATA, "z_k", "share of fuel by mass", "", z);
-    dw_work_column(w, DW_WORK_DATA, "w", "weight", "", weight);
-    dw_work_column(w, DW_WORK_SOLVED, "n_k", "moles of gas in a kilogram", "mol/kg", moles);
+                        "parcel", (size_t)all.count);
+    for (int i = 0; i < all.count; i++) dw_work_row(w, (size_t)i, "%d", i + 1);
+    dw_work_column(w, DW_WORK_DATA, "z_k", "share of fuel by mass", "", all.z);
+    dw_work_column(w, DW_WORK_DATA, "w", "weight", "", all.weight);
+    dw_work_column(w, DW_WORK_SOLVED, "n_k", "moles of gas in a kilogram", "mol/kg", all.gas_mol);
     for (int k = 0; k < SHOWN; k++) {
         dw_work_column(w, DW_WORK_SOLVED, dw_work_keepf(w, "y_%s", shown_name[k]),
                        dw_work_keepf(w, "share of %s in equilibrium at T_c", shown_name[k]), "",
-                       x[k]);
+                       all.x[mixer->gases->role[shown_role[k]]]);
     }
     return DW_OK;
 }
@@ -242,12 +218,11 @@ static dw_status put_quantiles(const maker *m)
         const dw_ware *ware = &m->rung[i].ware;
         if (!ware->has_parcels) continue;
         for (int side = 0; side < 2; side++) {
+            const dw_ware_gas *gas = side == 0 ? &ware->lean : &ware->rich;
             share[rows] = side == 0 ? DW_WARE_PARCEL_SHARE : 1.0 - DW_WARE_PARCEL_SHARE;
             z_mean[rows] = m->z[i];
-            const dw_status status =
-                dw_mixture_quantile(m->z[i], spread, share[rows], &z[rows]);
-            if (status != DW_OK) return status;
-            oxygen[rows] = side == 0 ? ware->lean.log10_po2_bar : ware->rich.log10_po2_bar;
+            z[rows] = gas->z;
+            oxygen[rows] = gas->log10_po2_bar;
             graphite[rows] = m->ladder->mixer.graphite;
             dw_work_row(w, rows, "%.4g, %s", m->rung[i].equivalence_ratio,
                         side == 0 ? "leaner" : "richer");
@@ -257,12 +232,10 @@ static dw_status put_quantiles(const maker *m)
     }
     dw_work_column(w, DW_WORK_STEP, "z_m", "z of the rung", "", z_mean);
     dw_work_column(w, DW_WORK_CONSTANT, "q", "share of the gas that is leaner", "", share);
-    dw_work_column_is(w, "", "alpha", "first parameter of the beta distribution", "",
-                      "z_m*((1 - z_m)/(z_m*s^2) - 1)", NULL, "beta_mixing");
-    dw_work_column_is(w, "", "beta", "second number", "", "(1 - z_m)*((1 - z_m)/(z_m*s^2) - 1)",
-                      NULL, "beta_mixing");
+    dw_law_column(w, "", "z>z_m", NULL, dw_mixture_alpha_law, NULL);
+    dw_law_column(w, "", "z>z_m", NULL, dw_mixture_beta_law, NULL);
     dw_work_column(w, DW_WORK_SOLVED, "z_p", "share of fuel in the parcel", "", z);
-    if (spread >= no_spread) {
+    if (spread >= DW_NO_SPREAD) {
         dw_work_balance(w, "", "z_p", "that share of the gas is leaner than the parcel",
                         "betainc(z_p, alpha, beta) = q", "beta_mixing");
     }
@@ -270,8 +243,7 @@ static dw_status put_quantiles(const maker *m)
     mix.graphite = graphite;
     const dw_status status = dw_work_mixtures_put(w, &mix);
     if (status != DW_OK) return status;
-    dw_work_column_is(w, "rungs.*", "lg_p", "logarithm of the oxygen pressure in bar", "",
-                      "2*log10(K_1*e_CO2/e_CO)", oxygen, "nasa9");
+    dw_law_column(w, "rungs.*", "lg_pO2>lg_p", NULL, dw_equilibrium_oxygen_law, oxygen);
     return DW_OK;
 }
 
@@ -282,7 +254,7 @@ static dw_status put_all(maker *m)
     dw_work_section(w, "Constants of oxygen");
     dw_work_oxygen_constants(l->model, l->mixer.potentials.temperature_k, w);
     dw_status status = put_rungs(m);
-    if (status != DW_OK || !(l->mixer.spread > 0.0)) return status;
+    if (status != DW_OK || !dw_mixer_uneven(&l->mixer)) return status;
     dw_work_section(w, "Uneven gas");
     dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread / mean", "", l->mixer.spread);
     dw_work_text(w, "The gas in a real kiln is unevenly mixed: the share of fuel z_k differs from "

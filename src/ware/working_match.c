@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "probe.h"
+#include "chamber_gas.h"
 #include "working_mixtures.h"
 
 /** What one table of the mixture needs. */
@@ -22,8 +22,7 @@ static void put_need(const dw_match_mixtures *mixtures, dw_working *w)
                 "mol/kg", mixtures->fuel_kg.excess_o);
     dw_work_put(w, DW_WORK_DATA, "Ea", "oxygen in a kilogram of air", "mol/kg",
                 mixtures->air_kg.excess_o);
-    dw_work_step_is(w, "", "need", "air that burns a kilogram of fuel", "kg/kg", "-Ef/Ea",
-                    mixtures->stoichiometric_kg_kg, "definition");
+    dw_law_write(w, "", NULL, NULL, dw_air_need_law, mixtures->stoichiometric_kg_kg);
 }
 
 static dw_status put_mixture(const dw_match_mixtures *mixtures, const dw_matched_gas *gas,
@@ -59,24 +58,20 @@ static void put_ratio(const dw_matched_gas *gas, const char *x, const char *oxyg
                     "sum(need*z/(1 - z))", gas->equivalence_ratio, "definition");
 }
 
-dw_status dw_work_match_sensor(const dw_ware_given *given, const dw_matched_gas *gas, dw_working *w)
+dw_status dw_work_match_sensor(const dw_model *model, const dw_ware_given *given,
+                               const dw_matched_gas *gas, dw_working *w)
 {
     const dw_match_mixtures *mixtures = &given->mixtures;
-    dw_work_put(w, DW_WORK_INPUT, "T_s", "temperature of the heated sensor", "K",
-                given->sensor_temperature_k);
-    dw_work_put(w, DW_WORK_INPUT, "E_in", "volts of the sensor against dry air", "V", given->value);
-    dw_work_step_is(w, "", "lg_s", "logarithm of the oxygen pressure at the sensor, in bar", "",
-                    "log10(0.2095*p_air/100000) - E_in*4*F/(R*T_s*ln(10))",
-                    dw_probe_log10_po2_bar(given->value, given->sensor_temperature_k,
-                                           mixtures->pressure_pa_abs),
-                    "nernst");
-    if (gas->found != DW_MATCH_GAS) return DW_OK;
+    double log10_po2_bar;
+    dw_status status =
+        dw_given_oxygen_read(model, given, given->sensor_temperature_k, w, &log10_po2_bar);
+    if (status != DW_OK || gas->found != DW_MATCH_GAS) return status;
     dw_work_section(w, "The gas at the sensor");
     put_need(mixtures, w);
     dw_work_text(w, "The sensor brings the gas to equilibrium at its own temperature. On the way to the "
                     "ware the mixture of fuel and air stays as it is; the oxygen pressure does not.");
     const table t = {"Gas at the sensor", given->sensor_temperature_k, "s", "gs", "T_s", true};
-    const dw_status status = put_mixture(mixtures, gas, &t, w);
+    status = put_mixture(mixtures, gas, &t, w);
     if (status == DW_OK) put_ratio(gas, "s", "lg_s", w);
     return status;
 }
@@ -107,15 +102,14 @@ dw_status dw_work_match_shares(const dw_ware_given *given, const dw_matched_gas 
 {
     if (gas->found == DW_MATCH_AIR) {
         dw_work_section(w, "The gas with this oxygen");
-        dw_work_step_is(w, "gas.o2_wet gas.o2_dry", "o2_w", "share of O2: air with hardly any burnt gas",
-                        "", "10^lg_pO2*100000/p_air", gas->o2_wet, "definition");
+        dw_law_write(w, "gas.o2_wet gas.o2_dry", NULL, NULL, dw_match_air_law, gas->o2_wet);
     }
     if (gas->found != DW_MATCH_GAS) return DW_OK;
     if (given->sensor != DW_SENSOR_HEATED) put_ratio(gas, "e", "lg_pO2", w);
     dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature: colder, reactions freeze", "K",
                 dw_match_quench_k());
-    dw_work_step_is(w, "gas.composition_temperature_k", "T_c", "temperature of the composition", "K",
-                    "max(T_gas, T_q)", gas->composition_temperature_k, "assumption");
+    dw_law_write(w, "gas.composition_temperature_k", NULL, "temperature of the composition",
+                 dw_frozen_at_law, gas->composition_temperature_k);
     if (gas->composition_temperature_k == temperature_k) {
         put_shares(gas, "e", w);
         return DW_OK;

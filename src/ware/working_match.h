@@ -12,7 +12,8 @@
 
 /** The oxygen at a heated sensor, lg_s, and the mixture that has it. @retval as dw_equilibrium_solve() */
 DW_MUST_CHECK
-dw_status dw_work_match_sensor(const dw_ware_given *given, const dw_matched_gas *gas, dw_working *w);
+dw_status dw_work_match_sensor(const dw_model *model, const dw_ware_given *given,
+                               const dw_matched_gas *gas, dw_working *w);
 
 /** The mixture in equilibrium at the ware: shares e_CO, e_O2 and so on. @retval as above */
 DW_MUST_CHECK

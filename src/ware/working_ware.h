@@ -39,22 +39,16 @@ void dw_working_ware(const dw_model *model, const dw_ware *ware, const dw_ware_b
 /**
  * Adds the leaner and the richer parcels, the richest twentieth, and gas and burner air alone.
  *
- * @param[in] solved, result  of dw_working_point_solved() into the same working.
- * @retval DW_OK, or as dw_equilibrium_solve() and dw_mixture_quantile().
+ * @param[in] solved  of dw_working_point_solved() into the same working.
+ * @retval DW_OK, or as dw_equilibrium_solve().
  */
 DW_MUST_CHECK
 dw_status dw_working_ware_parcels(const dw_model *model, const dw_solved *solved,
-                                  const dw_result *result, const dw_ware *ware, dw_working *w);
+                                  const dw_ware *ware, dw_working *w);
 
 /** Adds the ferrous share of the iron of each glaze that is given. In parcels: after
  *  dw_working_ware_parcels(). */
 void dw_working_glazes(const dw_ware *ware, const dw_ware_glaze *glaze, size_t count,
                        dw_working *w);
-
-/** Adds z_l, z_h, z_q and z_r of a mean mixture: what is leaner than all but a tenth, richer, where the
- *  richest twentieth begins, and its mean. parcels: the first two. z and s must be there. @retval as
- *  dw_mixture_quantile() */
-DW_MUST_CHECK
-dw_status dw_work_spread(double z_mean, double spread, bool parcels, double z[3], dw_working *w);
 
 #endif

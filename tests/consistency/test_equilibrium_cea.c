@@ -13,7 +13,7 @@
 #include "check.h"
 #include "constants.h"
 #include "csv_table.h"
-#include "equilibrium.h"
+#include "flame_temp.h"
 #include "test_data.h"
 
 #ifndef DW_REFERENCE_DIR

@@ -55,12 +55,12 @@ double ref_draft_missed(const ref_row *row)
 double ref_friction_factor(const ref_row *row)
 {
     return dw_friction_factor(ref_number(row, "reynolds"), ref_number(row, "relative_roughness"),
-                              ref_number_or(row, "reynolds_floor", 0.0));
+                              ref_number_or(row, "reynolds_floor", 0.0), NULL);
 }
 
 double ref_air_viscosity(const ref_row *row)
 {
-    return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"));
+    return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"), NULL);
 }
 
 double ref_duct_friction(const ref_row *row)
@@ -121,7 +121,7 @@ double ref_slide_loss(const ref_row *row)
     const dw_damper_setting setting = {ref_number(row, "open_frac"), 0.01, 1.0};
     dw_damper_loss loss;
     const double k = ref_number_or(row, "downstream_ratio", 1.0);
-    return dw_damper_slide(&setting, k, &loss) == DW_OK ? loss.loss : NAN;
+    return dw_damper_slide(&setting, k, NULL, &loss) == DW_OK ? loss.loss : NAN;
 }
 
 /** What a flue or stack is given when nothing else is said. */
@@ -171,7 +171,7 @@ double ref_butterfly_loss(const ref_row *row)
     const double f = dw_butterfly_open_frac(ref_number(row, "angle_deg") * RAD_PER_DEG);
     const dw_damper_setting setting = {f, 1e-3, 1.0};
     dw_damper_loss loss;
-    return dw_damper_butterfly(&setting, angle, zeta, count, &loss) == DW_OK ? loss.loss : NAN;
+    return dw_damper_butterfly(&setting, angle, zeta, count, NULL, &loss) == DW_OK ? loss.loss : NAN;
 }
 
 /* ---- openings ----------------------------------------------------------------------------- */
@@ -184,7 +184,7 @@ static double air_density(double temperature_k)
 double ref_pressure_gradient(const ref_row *row)
 {
     return dw_draft_pressure_at_pa(0.0, air_density(ref_number(row, "outside_temperature_k")),
-                                   air_density(ref_number(row, "inside_temperature_k")), 1.0);
+                                   air_density(ref_number(row, "inside_temperature_k")), 1.0, 0.0);
 }
 
 /** Two openings, one above the other: pressures and flow where in equals out. */
@@ -210,7 +210,7 @@ static two_openings solve_two_openings(const ref_row *row)
         const double p = 0.5 * (low + high);
         dw_opening_flow at_bottom, at_top;
         state.bottom_pa = -p;
-        state.top_pa = dw_draft_pressure_at_pa(p, rho_out, rho_in, height);
+        state.top_pa = dw_draft_pressure_at_pa(p, rho_out, rho_in, height, 0.0);
         dw_hole_flow(&bottom, p, &at_bottom);
         dw_hole_flow(&top, state.top_pa, &at_top);
         state.flow_kg_s = at_bottom.mass_kg_s;
@@ -232,7 +232,7 @@ double ref_two_openings_neutral(const ref_row *row)
 {
     return dw_draft_neutral_plane_m(-solve_two_openings(row).bottom_pa,
                                     air_density(ref_number(row, "outside_temperature_k")),
-                                    air_density(ref_number(row, "inside_temperature_k")));
+                                    air_density(ref_number(row, "inside_temperature_k")), 0.0);
 }
 
 /** One tall opening with equal flows in and out. */

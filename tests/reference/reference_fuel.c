@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "fuel.h"
+#include "fuel_volume.h"
 #include "iso6976.h"
 #include "read_data.h"
 

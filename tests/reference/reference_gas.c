@@ -10,6 +10,7 @@
 #include <time.h>
 
 #include "constants.h"
+#include "flame_temp.h"
 #include "moist_air.h"
 #include "probe.h"
 #include "test_data.h"
@@ -395,7 +396,7 @@ static double unmixed_x_dry(const ref_row *row)
     const dw_elements air = dw_elements_combine(1.0 / m.air_kg_mol, m.air, 0.0, none);
     const double z_mean = m.fuel_kg_mol / (m.fuel_kg_mol + m.air_mol * m.air_kg_mol);
     if (dw_unmixedness_mean(&set, &at, &fuel, &air, z_mean, ref_number(row, "spread"),
-                            ref_number(row, "pressure_pa_abs"), false, x, &gas_mol_kg) != DW_OK) {
+                            ref_number(row, "pressure_pa_abs"), false, x, &gas_mol_kg, NULL) != DW_OK) {
         return NAN;
     }
     return dry_fraction(&set, x, ref_word(row, "species", NULL));

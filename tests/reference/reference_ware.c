@@ -13,6 +13,7 @@
 #include "oxide.h"
 #include "oxygen_ratio.h"
 #include "read_data.h"
+#include "root1d.h"
 
 /* The built-in data and the gases that may form, made once. */
 static const dw_model *model(void)
@@ -47,11 +48,33 @@ static double buffer_log10_po2(const ref_row *row)
     return dw_buffer_log10_po2_bar(buffer_of(row), kelvin(row));
 }
 
+typedef struct crossing {
+    const dw_buffer *buffer;
+    double log10_po2_bar;
+} crossing;
+
+static double above(double temperature_k, void *context)
+{
+    const crossing *c = context;
+    return dw_buffer_log10_po2_bar(c->buffer, temperature_k) - c->log10_po2_bar;
+}
+
+static double buffer_temperature_k(const dw_buffer *buffer, double log10_po2_bar, double low_k,
+                                   double high_k)
+{
+    crossing c = {buffer, log10_po2_bar};
+    dw_root root;
+    if (buffer == NULL || dw_root_find(above, &c, low_k, high_k, 1e-6, 0.0, &root) != DW_OK) {
+        return NAN;
+    }
+    return root.x;
+}
+
 /* Where the richer oxide falls apart in air. */
 static double buffer_air_point_c(const ref_row *row)
 {
-    return dw_buffer_temperature_k(buffer_of(row), log10(ref_number_or(row, "po2_bar", 0.2095)),
-                                   800.0, 2300.0) -
+    return buffer_temperature_k(buffer_of(row), log10(ref_number_or(row, "po2_bar", 0.2095)), 800.0,
+                                2300.0) -
            DW_ICE_POINT_K;
 }
 
@@ -79,13 +102,13 @@ static double line_log10_k(double slope_j_mol, double entropy_j_mol_k, double te
 
 static double boundary_line_co_co2(const ref_row *row)
 {
-    const dw_oxygen_ratio lines = {.log10_k_co = line_log10_k(282400.0, 86.81, kelvin(row))};
+    const dw_oxygen_ratio lines = {.k_co2 = pow(10.0, -line_log10_k(282400.0, 86.81, kelvin(row)))};
     return dw_co_co2_from_oxygen(&lines, buffer_log10_po2(row));
 }
 
 static double boundary_line_h2_h2o(const ref_row *row)
 {
-    const dw_oxygen_ratio lines = {.log10_k_h2 = line_log10_k(247500.0, 55.85, kelvin(row))};
+    const dw_oxygen_ratio lines = {.k_h2o = pow(10.0, -line_log10_k(247500.0, 55.85, kelvin(row)))};
     return dw_h2_h2o_from_oxygen(&lines, buffer_log10_po2(row));
 }
 
@@ -104,14 +127,14 @@ static double co_line_offset(const ref_row *row)
 {
     dw_oxygen_ratio constants;
     if (dw_oxygen_ratio_at(&model()->gases, kelvin(row), &constants) != DW_OK) return NAN;
-    return constants.log10_k_co - line_log10_k(282400.0, 86.81, kelvin(row));
+    return -log10(constants.k_co2) - line_log10_k(282400.0, 86.81, kelvin(row));
 }
 
 static double h2_line_offset(const ref_row *row)
 {
     dw_oxygen_ratio constants;
     if (dw_oxygen_ratio_at(&model()->gases, kelvin(row), &constants) != DW_OK) return NAN;
-    return constants.log10_k_h2 - line_log10_k(247500.0, 55.85, kelvin(row));
+    return -log10(constants.k_h2o) - line_log10_k(247500.0, 55.85, kelvin(row));
 }
 
 /* ---- iron in melts ------------------------------------------------------------------------ */
@@ -144,16 +167,18 @@ static double kress(const ref_row *row)
                                  ref_number_or(row, "pressure_pa_abs", DW_ATM_PA));
 }
 
+/* Equation 6 of the same paper: without pressure and without the term that equation 7 added. */
 static double kress_low(const ref_row *row)
 {
     dw_melt melt;
     if (!melt_of(row, &melt)) return NAN;
-    return dw_kress_ferric_ratio_low(&melt, kelvin(row), melt_log10_po2(row));
+    const double t = kelvin(row), more = -3.36 * (1.0 - 1673.0 / t - log(t / 1673.0));
+    return dw_kress_ferric_ratio(&melt, t, melt_log10_po2(row), 0.0) / exp(more);
 }
 
 static double kress_share(const ref_row *row)
 {
-    return dw_ferrous_share_from_fe2o3(kress(row));
+    return 1.0 / (1.0 + 2.0 * kress(row));
 }
 
 /* As measured ratios are printed: log10 of FeO1.5/FeO. */
@@ -171,7 +196,7 @@ static double borisov_log_ratio(const ref_row *row)
 
 static double borisov_share(const ref_row *row)
 {
-    return dw_ferrous_share_from_feo15(pow(10.0, borisov_log_ratio(row)));
+    return 1.0 / (1.0 + pow(10.0, borisov_log_ratio(row)));
 }
 
 /* The way of the program: both formulas, refused outside their range. */
@@ -187,6 +212,28 @@ static double melt_share_low(const ref_row *row)
 }
 
 /* ---- ladder ------------------------------------------------------------------------------- */
+
+static dw_elements per_kilogram(const double *x)
+{
+    const dw_elements moles = dw_elements_from_moles(&model()->data->species, x);
+    return dw_elements_combine(1.0 / dw_elements_mass_kg(&moles), moles, 0.0, moles);
+}
+
+/* Of a fuel and an air without a kiln; composition and oxygen at the same temperature. */
+static bool ladder_of(const double *fuel, const double *air, double temperature_k, double spread,
+                      dw_ladder *ladder)
+{
+    dw_reactants r = {.fuel_kg = per_kilogram(fuel),
+                      .air_kg = per_kilogram(air),
+                      .pressure_pa_abs = DW_ATM_PA,
+                      .composition_temperature_k = temperature_k};
+    r.stoichiometric_kg_kg = -r.fuel_kg.excess_o / r.air_kg.excess_o;
+    ladder->model = model();
+    ladder->composition_temperature_k = temperature_k;
+    return r.stoichiometric_kg_kg > 0.0 &&
+           dw_gas_potentials_at(&model()->gases, temperature_k, &ladder->composition) == DW_OK &&
+           dw_ware_mixer_init(&ladder->mixer, model(), &r, temperature_k, spread) == DW_OK;
+}
 
 static bool rung_of(const ref_row *row, dw_rung *rung)
 {
@@ -205,8 +252,7 @@ static bool rung_of(const ref_row *row, dw_rung *rung)
     dw_ladder ladder;
     const double lambda = ref_number_or(row, "air_ratio", NAN);
     const double phi = isnan(lambda) ? ref_number(row, "phi") : 1.0 / lambda;
-    return dw_ladder_init_gas(&ladder, model(), fuel, air, DW_ATM_PA, kelvin(row), 0.0,
-                              ref_number_or(row, "spread", 0.0)) == DW_OK &&
+    return ladder_of(fuel, air, kelvin(row), ref_number_or(row, "spread", 0.0), &ladder) &&
            dw_ladder_rung(&ladder, phi, rung) == DW_OK;
 }
 

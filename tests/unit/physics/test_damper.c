@@ -17,7 +17,7 @@ static dw_damper_loss slide(double open_frac, double leak, double scale, double 
 {
     const dw_damper_setting setting = {open_frac, leak, scale};
     dw_damper_loss loss;
-    assert_int_equal(dw_damper_slide(&setting, k, &loss), DW_OK);
+    assert_int_equal(dw_damper_slide(&setting, k, NULL, &loss), DW_OK);
     return loss;
 }
 
@@ -25,7 +25,7 @@ static dw_damper_loss butterfly(double open_frac, double leak, double scale)
 {
     const dw_damper_setting setting = {open_frac, leak, scale};
     dw_damper_loss loss;
-    assert_int_equal(dw_damper_butterfly(&setting, angles, losses, ROWS, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&setting, angles, losses, ROWS, NULL, &loss), DW_OK);
     return loss;
 }
 
@@ -139,7 +139,7 @@ static dw_damper_loss table(double open_frac, double leak)
     static const double zeta[] = {52.58, 4.37, 0.0};
     const dw_damper_setting setting = {open_frac, leak, 1.0};
     dw_damper_loss loss;
-    assert_int_equal(dw_damper_table(&setting, rows, zeta, 3, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&setting, rows, zeta, 3, NULL, &loss), DW_OK);
     return loss;
 }
 
@@ -179,7 +179,7 @@ static void table_of_slide_values_gives_the_slide_back(void **state)
     for (double f = 0.12; f < 0.9; f += 0.0371) {
         const dw_damper_setting setting = {f, 0.01, 1.0};
         dw_damper_loss loss;
-        assert_int_equal(dw_damper_table(&setting, rows, zeta, 10, &loss), DW_OK);
+        assert_int_equal(dw_damper_table(&setting, rows, zeta, 10, NULL, &loss), DW_OK);
         assert_close(loss.loss, slide(f, 0.01, 1.0, 1.0).loss, 0.025, 0.015);
     }
 }
@@ -193,34 +193,34 @@ static void refuses_what_has_no_meaning(void **state)
     dw_damper_loss loss;
     for (size_t i = 0; i < 6; i++) {
         const dw_status expected = i == 5 ? DW_ERR_ARG : DW_ERR_DOMAIN;
-        assert_int_equal(dw_damper_slide(&bad[i], 1.0, &loss), expected);
+        assert_int_equal(dw_damper_slide(&bad[i], 1.0, NULL, &loss), expected);
         assert_true(isnan(loss.loss) && isnan(loss.open_frac));
-        assert_int_equal(dw_damper_butterfly(&bad[i], angles, losses, ROWS, &loss), expected);
-        assert_int_equal(dw_damper_table(&bad[i], angles, losses, 1, &loss), expected);
+        assert_int_equal(dw_damper_butterfly(&bad[i], angles, losses, ROWS, NULL, &loss), expected);
+        assert_int_equal(dw_damper_table(&bad[i], angles, losses, 1, NULL, &loss), expected);
     }
-    assert_int_equal(dw_damper_slide(&good, 1.01, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_slide(&good, -0.01, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_slide(&good, NAN, &loss), DW_ERR_ARG);
-    assert_int_equal(dw_damper_slide(NULL, 1.0, &loss), DW_ERR_ARG);
-    assert_int_equal(dw_damper_slide(&good, 1.0, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_damper_slide(&good, 1.01, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_slide(&good, -0.01, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_slide(&good, NAN, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_slide(NULL, 1.0, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_slide(&good, 1.0, NULL, NULL), DW_ERR_ARG);
 
     const double falling[] = {0.3, 0.2};
     const double rising[] = {0.2, 0.3};
     const double steep[] = {0.2, 1.4}; /* 80 degrees */
     const double with_nan[] = {0.2, NAN};
-    assert_int_equal(dw_damper_butterfly(&good, falling, rising, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_butterfly(&good, rising, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_butterfly(&good, steep, rising, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_butterfly(&good, rising, with_nan, 2, &loss), DW_ERR_ARG);
-    assert_int_equal(dw_damper_butterfly(&good, rising, rising, 1, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_butterfly(&good, NULL, rising, 2, &loss), DW_ERR_ARG);
-    assert_int_equal(dw_damper_butterfly(&good, rising, rising, 2, &loss), DW_OK);
-    assert_int_equal(dw_damper_table(&good, rising, rising, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&good, falling, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&good, rising, falling, 0, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&good, rising, NULL, 2, &loss), DW_ERR_ARG);
-    assert_int_equal(dw_damper_table(&good, steep, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&good, rising, falling, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&good, falling, rising, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&good, rising, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&good, steep, rising, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&good, rising, with_nan, 2, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_butterfly(&good, rising, rising, 1, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&good, NULL, rising, 2, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_butterfly(&good, rising, rising, 2, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&good, rising, rising, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&good, falling, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&good, rising, falling, 0, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&good, rising, NULL, 2, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_table(&good, steep, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&good, rising, falling, 2, NULL, &loss), DW_OK);
 }
 
 int main(void)

@@ -16,20 +16,21 @@ static void draft_matches_hand_value(void **state)
 static void hot_gas_pushes_at_the_top(void **state)
 {
     (void)state;
-    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, 3.7), 33.59954423 - 4.3, 1e-12, 0.0);
-    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, -3.7), -33.59954423 - 4.3, 1e-12, 0.0);
-    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, 0.0), -4.3, 0.0, 0.0);
+    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, 4.2, 0.5), 33.59954423 - 4.3, 1e-12, 0.0);
+    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, -3.7, 0.0), -33.59954423 - 4.3, 1e-12, 0.0);
+    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, 0.0, 0.0), -4.3, 0.0, 0.0);
 }
 
 static void pressure_is_zero_at_the_neutral_plane(void **state)
 {
     (void)state;
-    const double z = dw_draft_neutral_plane_m(-4.3, 1.187, 0.261);
+    const double z = dw_draft_neutral_plane_m(-4.3, 1.187, 0.261, 0.0);
     assert_close(z, 4.3 / (0.926 * 9.80665), 1e-12, 0.0);
-    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, z), 0.0, 0.0, 1e-14);
+    assert_close(dw_draft_pressure_at_pa(-4.3, 1.187, 0.261, z, 0.0), 0.0, 0.0, 1e-14);
     /* overpressure at the datum: the plane lies below it */
-    assert_true(dw_draft_neutral_plane_m(2.0, 1.187, 0.261) < 0.0);
-    assert_true(isnan(dw_draft_neutral_plane_m(-4.3, 1.187, 1.187)));
+    assert_close(dw_draft_neutral_plane_m(-4.3, 1.187, 0.261, 0.7), z + 0.7, 1e-14, 0.0);
+    assert_true(dw_draft_neutral_plane_m(2.0, 1.187, 0.261, 0.0) < 0.0);
+    assert_true(isnan(dw_draft_neutral_plane_m(-4.3, 1.187, 1.187, 0.0)));
 }
 
 int main(void)

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "constants.h"
+#include "flame_temp.h"
 #include "kit.h"
 
 static const dw_species_table *table(void)

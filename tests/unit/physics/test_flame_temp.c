@@ -1,6 +1,7 @@
 /* Flame temperature: what is refused, and flames far from the usual ones. */
 #include "check.h"
 
+#include "flame_temp.h"
 #include "kit.h"
 #include "test_data.h"
 

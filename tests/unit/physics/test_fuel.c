@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "constants.h"
-#include "fuel.h"
+#include "fuel_volume.h"
 
 /* Made-up gases with a constant heat capacity, so that every answer is a sum on paper. */
 enum { METHANE, MONOXIDE, OXYGEN, NITROGEN, ARGON, DIOXIDE, WATER, CARBON, COUNT };
@@ -117,10 +117,6 @@ static void heat_capacity_ratio_matches_hand_value(void **state)
     assert_close(dw_heat_capacity_ratio(&table, mixture, 291.7), 3.9544 / 2.9544, 1e-12, 0.0);
     assert_true(isnan(dw_heat_capacity_ratio(&table, mixture, 199.0)));
     assert_true(isnan(dw_heat_capacity_ratio(&table, mixture, 6001.0)));
-    assert_true(isnan(dw_heat_capacity_ratio(NULL, mixture, 291.7)));
-    assert_true(isnan(dw_heat_capacity_ratio(&table, NULL, 291.7)));
-    double x[COUNT] = {0.6, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0};
-    assert_true(isnan(dw_heat_capacity_ratio(&table, x, 291.7)));
 }
 
 /* Calls with one fraction replaced, and checks that every output is NaN. */

@@ -16,7 +16,6 @@ static void kress_matches_hand_value(void **state)
     const double t = 1541.3, log_o2 = -6.37, p = 98700.0;
     const double low = 0.196 * log_o2 * log(10.0) + 11492.0 / t - 6.675 - 2.243 * 0.0871 -
                        1.828 * 0.0219 + 3.201 * 0.1317 + 5.854 * 0.0187 + 6.215 * 0.0321;
-    assert_close(dw_kress_ferric_ratio_low(&melt, t, log_o2), exp(low), 1e-12, 0.0);
     const double more = -3.36 * (1.0 - 1673.0 / t - log(t / 1673.0)) - 7.01e-7 * p / t -
                         1.54e-10 * (t - 1673.0) * p / t + 3.85e-17 * p * p / t;
     assert_close(dw_kress_ferric_ratio(&melt, t, log_o2, p), exp(low + more), 1e-12, 0.0);
@@ -42,8 +41,6 @@ static void borisov_matches_hand_value(void **state)
 static void shares_follow_from_the_ratios(void **state)
 {
     (void)state;
-    assert_close(dw_ferrous_share_from_fe2o3(0.37), 1.0 / 1.74, 1e-15, 0.0);
-    assert_close(dw_ferrous_share_from_feo15(0.37), 1.0 / 1.37, 1e-15, 0.0);
     dw_glaze_iron iron;
     assert_int_equal(dw_glaze_iron_at(&melt, 1541.3, -6.37, 98700.0, &iron), DW_OK);
     assert_close(iron.kress_share,
@@ -92,13 +89,11 @@ static void weights_become_mole_fractions(void **state)
     assert_close(out.x[DW_MELT_FEO], 0.25 / 4.75, 1e-12, 0.0);
     assert_close(out.x[DW_MELT_CAO], 1.0 / 4.75, 1e-12, 0.0);
     assert_close(DW_FEO_PER_FE2O3, 0.89981, 0.0, 1e-5);
-    double sum = 0.0;
-    for (int i = 0; i < DW_MELT_OXIDE_COUNT; i++) {
-        sum += dw_melt_oxide_molar_mass_kg_mol((dw_melt_oxide)i);
-    }
-    /* Added up by hand: 60.084 + 79.866 + 101.961 + 71.844 + 70.937 + 40.304 + 56.077 + 61.979 +
-     * 94.196 + 141.944 g/mol. */
-    assert_close(sum, 0.779192, 1e-12, 0.0);
+    /* A mole of each oxide: a tenth each. */
+    static const double mole_g[DW_MELT_OXIDE_COUNT] = {60.084, 79.866, 101.961, 71.844, 70.937,
+                                                       40.304, 56.077, 61.979,  94.196, 141.944};
+    assert_int_equal(dw_melt_from_mass(mole_g, &out), DW_OK);
+    for (int i = 0; i < DW_MELT_OXIDE_COUNT; i++) assert_close(out.x[i], 0.1, 1e-12, 0.0);
     assert_string_equal(dw_melt_oxide_name(DW_MELT_K2O), "K2O");
 }
 
@@ -118,7 +113,7 @@ static void refuses_what_has_no_meaning(void **state)
     dw_melt without = melt;
     without.x[DW_MELT_FEO] = 0.0;
     assert_int_equal(dw_glaze_iron_at(&without, 1500.0, -7.0, 1e5, &iron), DW_ERR_DOMAIN);
-    assert_true(isnan(dw_kress_ferric_ratio_low(&melt, -1.0, -7.0)));
+    assert_true(isnan(dw_kress_ferric_ratio(&melt, -1.0, -7.0, 1e5)));
     assert_true(isnan(dw_kress_ferric_ratio(&melt, 1500.0, -7.0, -1.0)));
     assert_true(isnan(dw_borisov_ferric_ratio(NULL, 1500.0, -7.0)));
     double mass[DW_MELT_OXIDE_COUNT] = {0.0};

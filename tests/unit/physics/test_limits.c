@@ -8,7 +8,7 @@
 #include "constants.h"
 #include "damper.h"
 #include "duct.h"
-#include "fuel.h"
+#include "fuel_volume.h"
 #include "jet.h"
 #include "kit.h"
 #include "moist_air.h"
@@ -64,22 +64,22 @@ static void moist_air_from_forty_below_to_boiling(void **state)
     assert_true(isfinite(dw_water_saturation_pressure_pa(high)));
     assert_true(isnan(dw_water_saturation_pressure_pa(low - 1e-6)));
     assert_true(isnan(dw_water_saturation_pressure_pa(high + 1e-6)));
-    assert_int_equal(dw_moist_air_from_humidity(low, 1e5, 1.0, &air), DW_OK);
-    assert_int_equal(dw_moist_air_from_humidity(high, 1.2e5, 1.0, &air), DW_OK);
+    assert_int_equal(dw_moist_air_from_humidity(low, 1e5, 1.0, NULL, &air), DW_OK);
+    assert_int_equal(dw_moist_air_from_humidity(high, 1.2e5, 1.0, NULL, &air), DW_OK);
     /* Dry air has no vapour formula to leave, and is refused all the same. */
-    assert_int_equal(dw_moist_air_from_humidity(low - 1e-6, 1e5, 0.0, &air), DW_ERR_DOMAIN);
-    assert_int_equal(dw_moist_air_from_humidity(high + 1e-6, 1e5, 0.0, &air), DW_ERR_DOMAIN);
+    assert_int_equal(dw_moist_air_from_humidity(low - 1e-6, 1e5, 0.0, NULL, &air), DW_ERR_DOMAIN);
+    assert_int_equal(dw_moist_air_from_humidity(high + 1e-6, 1e5, 0.0, NULL, &air), DW_ERR_DOMAIN);
     /* The air is gone where the vapour reaches the pressure: bisected from both sides. */
     double gone = 90e3, there = 110e3;
     for (int i = 0; i < 60; i++) {
         const double p = 0.5 * (gone + there);
-        if (dw_moist_air_from_humidity(high, p, 1.0, &air) == DW_OK) {
+        if (dw_moist_air_from_humidity(high, p, 1.0, NULL, &air) == DW_OK) {
             there = p;
         } else {
             gone = p;
         }
     }
-    assert_int_equal(dw_moist_air_from_humidity(high, there, 1.0, &air), DW_OK);
+    assert_int_equal(dw_moist_air_from_humidity(high, there, 1.0, NULL, &air), DW_OK);
     assert_true(air.x_h2o > 0.999999 && air.x_h2o < 1.0 && air.x_n2 >= 0.0);
 }
 
@@ -149,53 +149,53 @@ static void rows_of_dampers(void **state)
     dw_damper_loss loss;
     /* A full-open row is one; a loss of nothing is a loss; equal rows are no rows. */
     const double open[] = {0.2, 1.0}, falling[] = {9.0, 0.0}, flat[] = {9.0, 9.0}, same[] = {0.2, 0.2};
-    assert_int_equal(dw_damper_table(&half, open, falling, 2, &loss), DW_OK);
-    assert_int_equal(dw_damper_table(&half, open, flat, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&half, same, falling, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, open, falling, 2, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&half, open, flat, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, same, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
     const double shut[] = {0.0, 1.0}, over[] = {0.2, 1.0 + 1e-9}, below[] = {9.0, -1e-9};
-    assert_int_equal(dw_damper_table(&half, shut, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&half, over, falling, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_table(&half, open, below, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, shut, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, over, falling, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_table(&half, open, below, 2, NULL, &loss), DW_ERR_DOMAIN);
     /* Outside the rows is marked, their ends are not. */
     const double rows[] = {0.5, 0.8}, losses[] = {9.0, 1.0};
-    assert_int_equal(dw_damper_table(&half, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&half, rows, losses, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
     const dw_damper_setting wide = {0.8, 0.01, 1.0}, wider = {0.8 + 1e-9, 0.01, 1.0},
                             less = {0.5 - 1e-9, 0.01, 1.0};
-    assert_int_equal(dw_damper_table(&wide, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&wide, rows, losses, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
-    assert_int_equal(dw_damper_table(&wider, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&wider, rows, losses, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
-    assert_int_equal(dw_damper_table(&less, rows, losses, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_table(&less, rows, losses, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
 
     const double end = 75.0 * DW_PI / 180.0;
     const double angle[] = {0.0, end}, zeta[] = {0.2, 500.0}, none[] = {0.0, 500.0};
-    assert_int_equal(dw_damper_butterfly(&half, angle, zeta, 2, &loss), DW_OK);
-    assert_int_equal(dw_damper_butterfly(&half, angle, none, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&half, angle, zeta, 2, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&half, angle, none, 2, NULL, &loss), DW_ERR_DOMAIN);
     const double before[] = {-1e-9, end}, beyond[] = {0.0, end * (1.0 + 1e-9)};
-    assert_int_equal(dw_damper_butterfly(&half, before, zeta, 2, &loss), DW_ERR_DOMAIN);
-    assert_int_equal(dw_damper_butterfly(&half, beyond, zeta, 2, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&half, before, zeta, 2, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_butterfly(&half, beyond, zeta, 2, NULL, &loss), DW_ERR_DOMAIN);
     /* An angle made from an open fraction may miss the row by rounding, not by more. */
     const double from_five[] = {0.09, 1.2};
     const dw_damper_setting at_row = {1.0 - sin(0.09), 0.01, 1.0}, past = {1.0 - sin(0.09 - 1e-7), 0.01, 1.0};
-    assert_int_equal(dw_damper_butterfly(&at_row, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&at_row, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
-    assert_int_equal(dw_damper_butterfly(&past, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&past, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
     const dw_damper_setting last_row = {1.0 - sin(1.2), 0.01, 1.0}, shut_more = {1.0 - sin(1.2 + 1e-7), 0.01, 1.0};
-    assert_int_equal(dw_damper_butterfly(&last_row, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&last_row, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_false(loss.outside_published);
-    assert_int_equal(dw_damper_butterfly(&shut_more, from_five, zeta, 2, &loss), DW_OK);
+    assert_int_equal(dw_damper_butterfly(&shut_more, from_five, zeta, 2, NULL, &loss), DW_OK);
     assert_true(loss.outside_published);
 }
 
 static void roughest_pipe_and_widest_spread(void **state)
 {
     (void)state;
-    assert_true(isfinite(dw_friction_factor(1e4, 0.2, 0.0)));
-    assert_true(isnan(dw_friction_factor(1e4, 0.2 + 1e-9, 0.0)));
-    assert_true(isnan(dw_air_viscosity_pa_s(0.0)));
+    assert_true(isfinite(dw_friction_factor(1e4, 0.2, 0.0, NULL)));
+    assert_true(isnan(dw_friction_factor(1e4, 0.2 + 1e-9, 0.0, NULL)));
+    assert_true(isnan(dw_air_viscosity_pa_s(0.0, NULL)));
     double z[DW_PARCEL_MAX], w[DW_PARCEL_MAX];
     int count;
     assert_int_equal(dw_unmixedness_points(0.06, 0.055, 0.6, z, w, &count), DW_ERR_DOMAIN);
@@ -217,13 +217,13 @@ static void every_pointer_of_the_mean_is_needed(void **state)
     assert_close(at.temperature_k, 1400.0, 0.0, 0.0);
     const dw_elements fuel = {{0}, -1.0}, air = {{0}, 1.0};
     double x[DW_GAS_MAX], moles;
-    assert_int_equal(dw_unmixedness_mean(NULL, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, NULL, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, &at, NULL, &air, 0.05, 0.05, 1e5, false, x, &moles), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, NULL, 0.05, 0.05, 1e5, false, x, &moles), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, &air, 0.05, 0.05, 1e5, false, NULL, &moles), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(NULL, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, NULL, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, NULL, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, NULL, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, &air, 0.05, 0.05, 1e5, false, NULL, &moles, NULL), DW_ERR_ARG);
     assert_true(isnan(moles));
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, NULL, NULL), DW_ERR_ARG);
 }
 
 static void potentials_without_graphite_say_so(void **state)
@@ -304,16 +304,16 @@ static void openings_and_metered_gas(void **state)
 static void blood_and_breath(void **state)
 {
     (void)state;
-    assert_true(isfinite(dw_blood_volume_m3(1.0, 30.0, true)));
-    assert_true(isfinite(dw_blood_volume_m3(2.2, 200.0, false)));
-    assert_true(isnan(dw_blood_volume_m3(1.0 - 1e-9, 60.0, true)));
-    assert_true(isnan(dw_blood_volume_m3(2.2 + 1e-9, 60.0, true)));
-    assert_true(isnan(dw_blood_volume_m3(1.7, 30.0 - 1e-9, true)));
-    assert_true(isnan(dw_blood_volume_m3(1.7, 200.0 + 1e-9, true)));
+    assert_true(isfinite(dw_blood_volume_m3(1.0, 30.0, true, NULL)));
+    assert_true(isfinite(dw_blood_volume_m3(2.2, 200.0, false, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.0 - 1e-9, 60.0, true, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(2.2 + 1e-9, 60.0, true, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 30.0 - 1e-9, true, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 200.0 + 1e-9, true, NULL)));
     /* A tenth of the reference is the least pressure: 13.3 kPa less 0.2 of the pressure that is gone. */
-    assert_close(dw_capillary_o2_pa(10e3, 0.25, 65.3e3, 101.3e3), 1e3, 1e-12, 0.0);
-    assert_true(isnan(dw_capillary_o2_pa(10e3, 0.25, 65.29e3, 101.3e3)));
-    assert_close(dw_capillary_o2_pa(10e3, 0.25, 103e3, 101.3e3), 10e3, 0.0, 0.0);
+    assert_close(dw_capillary_o2_pa(10e3, 0.25, 65.3e3, 101.3e3, NULL), 1e3, 1e-12, 0.0);
+    assert_true(isnan(dw_capillary_o2_pa(10e3, 0.25, 65.29e3, 101.3e3, NULL)));
+    assert_close(dw_capillary_o2_pa(10e3, 0.25, 103e3, 101.3e3, NULL), 10e3, 0.0, 0.0);
     const dw_cohb person = {.haldane_ratio = 231.0, .endogenous_m3_s = 1.31e-10,
                             .capillary_o2_pa = 12950.0, .capacity_m3_m3 = 0.193,
                             .blood_m3 = 4.87e-3, .ventilation_m3_s = 1.83e-4,

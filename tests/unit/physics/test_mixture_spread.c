@@ -30,9 +30,10 @@ static void tail_mean_matches_hand_value(void **state)
     (void)state;
     /* a = 5, b = 2: the mean above q is [5/7 - (30 q^6/6 - 30 q^7/7)] / share. */
     const double mean = 5.0 / 7.0, spread = spread_of(5.0, 2.0);
-    double q, z;
+    double q, z, from;
     assert_int_equal(dw_mixture_quantile(mean, spread, 0.95, &q), DW_OK);
-    assert_int_equal(dw_mixture_richest(mean, spread, 0.05, &z), DW_OK);
+    assert_int_equal(dw_mixture_richest(mean, spread, 0.05, &from, &z), DW_OK);
+    assert_true(from == q);
     assert_close(z, (mean - (5.0 * pow(q, 6.0) - 30.0 / 7.0 * pow(q, 7.0))) / 0.05, 1e-8, 0.0);
     assert_true(z > q);
 }
@@ -53,7 +54,7 @@ static void agrees_with_the_points_of_the_average(void **state)
         sum += weight[i] * z[i];
     }
     assert_close(share, 0.1, 0.0, 2e-5);
-    assert_int_equal(dw_mixture_richest(z_mean, spread, 0.1, &rich), DW_OK);
+    assert_int_equal(dw_mixture_richest(z_mean, spread, 0.1, NULL, &rich), DW_OK);
     assert_close(sum / share, rich, 2e-5, 0.0);
 }
 
@@ -66,7 +67,7 @@ static void narrow_gas_is_nearly_normal(void **state)
     assert_close(z, 0.061 * (1.0 - 1.281552 * 0.002), 1e-5, 0.0);
     assert_int_equal(dw_mixture_quantile(0.061, 0.0, 0.1, &z), DW_OK);
     assert_close(z, 0.061, 0.0, 0.0);
-    assert_int_equal(dw_mixture_richest(0.061, 0.0, 0.1, &z), DW_OK);
+    assert_int_equal(dw_mixture_richest(0.061, 0.0, 0.1, NULL, &z), DW_OK);
     assert_close(z, 0.061, 0.0, 0.0);
 }
 
@@ -92,7 +93,7 @@ static void keeps_its_digits_however_even_the_gas_is(void **state)
             /* What is left below the rounding of z itself. */
             assert_close((z / mean - 1.0) / s, known[i][1 + k], 1e-11, 1e-15 / s);
         }
-        assert_int_equal(dw_mixture_richest(mean, s, 0.05, &z), DW_OK);
+        assert_int_equal(dw_mixture_richest(mean, s, 0.05, NULL, &z), DW_OK);
         assert_close((z / mean - 1.0) / s, known[i][4], 1e-10, 1e-15 / s);
     }
 }
@@ -114,7 +115,7 @@ static void every_spread_has_its_quantiles(void **state)
                     fail_msg("mean %g, spread %g: no %g quantile", means[m], s, share[k]);
                 }
             }
-            assert_int_equal(dw_mixture_richest(means[m], s, 0.05, &z[3]), DW_OK);
+            assert_int_equal(dw_mixture_richest(means[m], s, 0.05, NULL, &z[3]), DW_OK);
             if (s < 1e-6) {
                 for (int k = 0; k < 4; k++) assert_close(z[k], means[m], 0.0, 0.0);
                 continue;
@@ -144,8 +145,12 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_mixture_quantile(0.06, 0.1, 1.0, &z), DW_ERR_DOMAIN);
     assert_int_equal(dw_mixture_quantile(NAN, 0.1, 0.5, &z), DW_ERR_ARG);
     assert_int_equal(dw_mixture_quantile(0.06, 0.1, 0.5, NULL), DW_ERR_ARG);
-    assert_int_equal(dw_mixture_richest(0.06, 0.1, 1.0, &z), DW_ERR_DOMAIN);
-    assert_int_equal(dw_mixture_richest(0.06, 0.1, 0.5, NULL), DW_ERR_ARG);
+    double from = 1.0;
+    assert_int_equal(dw_mixture_richest(0.06, 0.1, 1.0, &from, &z), DW_ERR_DOMAIN);
+    assert_true(isnan(from) && isnan(z));
+    assert_int_equal(dw_mixture_richest(0.06, 0.0, 0.1, &from, &z), DW_OK);
+    assert_true(from == 0.06 && z == 0.06);
+    assert_int_equal(dw_mixture_richest(0.06, 0.1, 0.5, NULL, NULL), DW_ERR_ARG);
 }
 
 int main(void)

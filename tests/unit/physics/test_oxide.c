@@ -133,16 +133,6 @@ static void drawn_on_is_said(void **state)
     assert_false(state_of("iron", 1290.0, -7.0).drawn_on);
 }
 
-static void temperature_is_the_inverse(void **state)
-{
-    (void)state;
-    const dw_buffer *b = dw_buffer_find(table(), "iw-frost");
-    const double t = dw_buffer_temperature_k(b, -13.317, 900.0, 1800.0);
-    assert_close(dw_buffer_log10_po2_bar(b, t), -13.317, 0.0, 1e-8);
-    assert_true(isnan(dw_buffer_temperature_k(b, 3.0, 900.0, 1800.0)));
-    assert_true(isnan(dw_buffer_temperature_k(NULL, -3.0, 900.0, 1800.0)));
-}
-
 static void refuses_what_has_no_meaning(void **state)
 {
     (void)state;
@@ -170,7 +160,6 @@ int main(void)
         cmocka_unit_test(more_oxygen_is_never_a_form_poorer_in_it),
         cmocka_unit_test(first_calibration_decides_and_all_make_the_band),
         cmocka_unit_test(drawn_on_is_said),
-        cmocka_unit_test(temperature_is_the_inverse),
         cmocka_unit_test(refuses_what_has_no_meaning),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

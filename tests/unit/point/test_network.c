@@ -168,7 +168,7 @@ static void lit_burner_brings_gas_induced_air_and_its_air_jet(void **state)
     kiln.burner[0].air_pressure_pa = 3000.0;
     prepare(0.028);
     dw_injector_flow flow;
-    dw_injector_air(&net.burner[0].injector, -2.0, &flow);
+    dw_injector_air(&net.burner[0].injector, -2.0, NULL, &flow);
     dw_network_evaluate(&at, -2.0, NAN, &sums);
     assert_close(sums.gas_kg_s, net.burner[0].gas_kg_s, 0.0, 0.0);
     assert_close(sums.air_kg_s, 3.0 * flow.air_kg_s + net.burner[0].air_jet_kg_s, 1e-14, 0.0);
@@ -221,7 +221,7 @@ static void flue_without_stack_ends_in_the_room(void **state)
     dw_network_flue(&at, 10.0 - rise, NAN, &sums, 0, &mass, &drive);
     assert_close(mass, sums.flue_out_kg_s, 1e-14, 0.0);
     assert_close(drive, 10.0, 1e-12, 0.0);
-    assert_close(dw_network_flue_far_pa(&at, -5.0, 0), 0.0, 0.0, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, -5.0, 0, NULL), 0.0, 0.0, 0.0);
 
     dw_network_evaluate(&at, -10.0 - rise, NAN, &sums);
     assert_close(sums.flue_back_kg_s, orifice(area, net.rho_room_kg_m3, 10.0), 1e-6, 0.0);
@@ -263,8 +263,8 @@ static void relief_air_mixes_with_the_gas_by_enthalpy(void **state)
     const double rise = (net.rho_room_kg_m3 - at.rho_kg_m3) * 9.80665;
     /* Drive of flue i: p + rise z - (p_s + rise (z - z_base)), the same at every height. */
     const double p_s = -14.0, p = -6.0, drive = p - p_s + rise * 0.6;
-    assert_close(dw_network_flue_far_pa(&at, p_s, 0), p_s + rise * 0.3, 1e-12, 0.0);
-    assert_close(dw_network_flue_far_pa(&at, p_s, 1), p_s - rise * 0.4, 1e-12, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, p_s, 0, NULL), p_s + rise * 0.3, 1e-12, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, p_s, 1, NULL), p_s - rise * 0.4, 1e-12, 0.0);
     dw_network_evaluate(&at, p, p_s, &sums);
     const double gas = orifice(300e-4 / sqrt(1.5), at.rho_kg_m3, drive);
     const double air = orifice(0.7 * 30e-4, net.rho_room_kg_m3, 14.0);
@@ -281,7 +281,7 @@ static void relief_air_mixes_with_the_gas_by_enthalpy(void **state)
     const double h_air = dw_mixture_enthalpy_j_mol(table, net.x_air, 293.15);
     assert_close(n_gas * (h_gas - h_mixed), n_air * (h_mixed - h_air), 1e-9, 0.0);
     assert_true(t > 400.0 && t < 1473.0);
-    assert_close(dw_network_mixed_molar_mass(&at, sums.base_gas_frac), 1.0 / (n_gas + n_air), 1e-14,
+    assert_close(dw_network_mixed_molar_mass(&at, sums.base_gas_frac, NULL), 1.0 / (n_gas + n_air), 1e-14,
                  0.0);
 
     dw_network_evaluate(&at, 20.0, 5.0, &sums);
@@ -349,7 +349,7 @@ static void stack_full_of_outside_air_runs_down(void **state)
     const double rho_out = net.rho_out_kg_m3, p_s = 4.0;
     /* Between base and flue now stands outside air, heavier than the room's. */
     const double fall = (rho_out - net.rho_room_kg_m3) * 9.80665;
-    assert_close(dw_network_flue_far_pa(&at, p_s, 1), p_s + fall * 0.4, 1e-12, 0.0);
+    assert_close(dw_network_flue_far_pa(&at, p_s, 1, NULL), p_s + fall * 0.4, 1e-12, 0.0);
     const double rise = (net.rho_room_kg_m3 - at.rho_kg_m3) * 9.80665, p = -15.0;
     dw_network_evaluate(&at, p, p_s, &sums);
     const double drive0 = p_s - fall * 0.3 - (p + rise * 0.9);

@@ -25,7 +25,7 @@ static double value_of(const char *key, int burner)
 {
     memset(&data, 0, sizeof data);
     add_rule(&data, key, 0.0, 1.0e12);
-    const size_t count = dw_rules_look(&data, &kiln, 55570.0, found);
+    const size_t count = dw_rules_look(&data, &kiln, 55570.0, NULL, found);
     for (size_t i = 0; i < count; ++i) {
         if (found[i].burner == burner) return found[i].value;
     }
@@ -89,7 +89,7 @@ static void the_interval_holds_its_ends(void **state)
     add_rule(&data, "stack_height_to_chamber_height", 1.0, exact);
     add_rule(&data, "stack_height_to_chamber_height", 1.0, 3.8);
     add_rule(&data, "stack_height_to_chamber_height", 3.9, 8.0);
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 4);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), 4);
     assert_int_equal(found[0].state, DW_RULE_USUAL);
     assert_int_equal(found[1].state, DW_RULE_USUAL);
     assert_int_equal(found[2].state, DW_RULE_HIGH);
@@ -109,7 +109,7 @@ static void what_has_no_value_is_unknown_and_not_judged(void **state)
     add_rule(&data, "stack_to_flue_area", 1.0, 2.0);
     add_rule(&data, "throat_to_jet_diameter", 1.0, 2.0);
     add_rule(&data, "no_such_rule", 1.0, 2.0);
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 3);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), 3);
     for (int i = 0; i < 3; ++i) {
         assert_int_equal(found[i].state, DW_RULE_UNKNOWN);
         assert_true(isnan(found[i].value));
@@ -122,7 +122,7 @@ static void what_has_no_value_is_unknown_and_not_judged(void **state)
     kiln.burner[0].port_diameter_m = kiln.burner[1].port_diameter_m = NAN;
     memset(&data, 0, sizeof data);
     add_rule(&data, "flue_to_port_area", 1.0, 2.0);
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 1);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), 1);
     assert_int_equal(found[0].state, DW_RULE_UNKNOWN);
     assert_true(isnan(found[0].value));
     assert_int_equal(found[0].burner, -1);
@@ -137,20 +137,20 @@ static void every_lit_burner_is_looked_at_and_a_full_table_is_enough(void **stat
     memset(&data, 0, sizeof data);
     add_rule(&data, "gas_pressure_pa", 1.0, 1e5);
     add_rule(&data, "port_to_throat_area", 1.0, 2.0);
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 4);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), 4);
     assert_int_equal(found[0].state, DW_RULE_USUAL);
     assert_int_equal(found[1].state, DW_RULE_UNKNOWN);
     kiln.burner[0].kind = DW_BURNER_BLOWN;
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 4);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), 4);
     assert_int_equal(found[2].state, DW_RULE_UNKNOWN);
     assert_int_equal(found[3].state, DW_RULE_USUAL);
     /* The count of rules is not trusted beyond the table. */
     memset(&data, 0, sizeof data);
     for (int i = 0; i < DW_RULE_MAX; ++i) add_rule(&data, "stack_to_flue_area", 1.0, 2.0);
     data.rule_count = DW_RULE_MAX + 1;
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), DW_RULE_MAX);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), DW_RULE_MAX);
     data.rule_count = 2;
-    assert_int_equal(dw_rules_look(&data, &kiln, NAN, found), 2);
+    assert_int_equal(dw_rules_look(&data, &kiln, NAN, NULL, found), 2);
 }
 
 int main(void)

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "kit.h"
+#include "rules.h"
 #include "work_check.h"
 #include "working_parts.h"
 #include "working_point.h"
@@ -231,7 +232,8 @@ static void sources_are_known(void **state)
         dw_kiln_file file;
         kit_example(kit_examples[i], &file);
         work x = work_of(&file.kiln);
-        dw_working_rules(data, &x.kiln, 1e5, x.w);
+        dw_rule_finding findings[DW_RULE_FINDING_MAX];
+        (void)dw_rules_look(data, &x.kiln, 1e5, x.w, findings);
         assert_int_equal(dw_working_status(x.w), DW_OK);
         assert_int_equal(work_check_sources(x.w, data), 0);
         dw_working_destroy(x.w);

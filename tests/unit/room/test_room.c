@@ -27,7 +27,7 @@ static void densities(const dw_site *s, double *room_kg_m3, double *outside_kg_m
 {
     dw_moist_air air;
     assert_int_equal(dw_moist_air_from_humidity(s->air_temperature_k, s->pressure_pa_abs,
-                                                s->relative_humidity, &air), DW_OK);
+                                                s->relative_humidity, NULL, &air), DW_OK);
     *room_kg_m3 = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol, s->room_temperature_k,
                                              s->pressure_pa_abs);
     *outside_kg_m3 = dw_ideal_gas_density_kg_m3(air.molar_mass_kg_mol, s->outside_temperature_k,

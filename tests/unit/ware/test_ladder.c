@@ -113,13 +113,6 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_ladder_rung(&ladder, NAN, &r), DW_ERR_ARG);
     assert_int_equal(dw_ladder_rung(NULL, 1.0, &r), DW_ERR_ARG);
     assert_int_equal(dw_ladder_rung(&ladder, 1.0, NULL), DW_ERR_ARG);
-    double x[DW_SPECIES_MAX] = {0.0}, air[DW_SPECIES_MAX] = {0.0};
-    x[dw_species_find(&kit_data()->species, "CO2")] = 1.0;
-    air[dw_species_find(&kit_data()->species, "O2")] = 1.0;
-    assert_int_equal(dw_ladder_init_gas(&ladder, kit_model(), x, air, 1e5, 1400.0, 0.0, 0.0),
-                     DW_ERR_DOMAIN);
-    assert_int_equal(dw_ladder_init_gas(&ladder, kit_model(), NULL, air, 1e5, 1400.0, 0.0, 0.0),
-                     DW_ERR_ARG);
 }
 
 int main(void)

@@ -326,11 +326,11 @@ static void gas_of_one_richness(void **state)
     static dw_solved solved;
     assert_int_equal(dw_operating_point_solved(kit_model(), &file.kiln, &solved, &result), DW_OK);
     dw_ware_mixer mixer;
-    dw_ware_gas gas = {1.0, 1.0, 1.0};
+    dw_ware_gas gas = {1.0, 1.0, 1.0, 1.0};
     assert_int_equal(dw_ware_mixer_init(&mixer, kit_model(), &solved.reactants, 1100.0, 0.05), DW_OK);
     static const double none[] = {0.0, 1.0, 1.005, -0.1};
     for (int i = 0; i < 4; i++) {
-        gas = (dw_ware_gas){1.0, 1.0, 1.0};
+        gas = (dw_ware_gas){1.0, 1.0, 1.0, 1.0};
         assert_int_equal(dw_ware_gas_at(&mixer, none[i], &gas), DW_ERR_DOMAIN);
         assert_true(isnan(gas.equivalence_ratio) && isnan(gas.log10_po2_bar) &&
                     isnan(gas.carbon_activity));
@@ -355,7 +355,7 @@ static void gas_of_one_richness(void **state)
     static const bool parcels[] = {false, false, true, true, true, false, false};
     assert_int_equal(dw_ware_mixer_init(&mixer, kit_model(), &solved.reactants, 1500.0, 0.05), DW_OK);
     for (int i = 0; i < 7; i++) {
-        ware.lean = ware.rich = (dw_ware_gas){1.0, 1.0, 1.0};
+        ware.lean = ware.rich = (dw_ware_gas){1.0, 1.0, 1.0, 1.0};
         assert_int_equal(dw_ware_parcels(&mixer, phi[i] / (phi[i] + need), &ware), DW_OK);
         assert_int_equal(ware.has_parcels, parcels[i]);
         if (!parcels[i]) assert_true(isnan(ware.lean.log10_po2_bar) && isnan(ware.rich.equivalence_ratio));

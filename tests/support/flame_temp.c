@@ -1,5 +1,5 @@
 /* Equilibrium at given enthalpy and pressure. */
-#include "equilibrium.h"
+#include "flame_temp.h"
 
 #include <math.h>
 

@@ -1,12 +1,12 @@
-#ifndef DW_ISO6976_H
-#define DW_ISO6976_H
+#ifndef DW_TEST_ISO6976_H
+#define DW_TEST_ISO6976_H
 
 /**
  * @file iso6976.h
  * Heating value, density and Wobbe index of a fuel gas as the gas trade states them: a second
  * opinion on fuel.h from an independent set of constants, and real-gas volumes.
  *
- * Layer: physics. Pure functions, no state, no allocation.
+ * The program reads none of it. Pure functions, no state, no allocation.
  */
 
 #include "species.h"
