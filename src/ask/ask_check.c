@@ -8,7 +8,7 @@
 static dw_status build(dw_asking *a)
 {
     dw_result *result = a->state;
-    const dw_status solved = dw_asked_point(a, &a->kiln->file.kiln, result);
+    const dw_status solved = dw_asked_point(a, &a->kiln->file.kiln, DW_EXTENT_GAS, result);
     if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) return solved;
     if (a->w == NULL) {
         dw_build_check(a->report, &a->source, result, a->diag);

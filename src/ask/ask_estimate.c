@@ -16,7 +16,7 @@ typedef struct state {
 static dw_status solve(dw_asking *a, dw_result *result)
 {
     const dw_kiln *kiln = &a->kiln->file.kiln;
-    if (a->w == NULL) return dw_asked_point(a, kiln, result);
+    if (a->w == NULL) return dw_asked_point(a, kiln, DW_EXTENT_SLOPES, result);
     const dw_status status = dw_working_point(&a->engine->model, kiln, a->w, result);
     return status == DW_ERR_DOMAIN ? DW_ERR_NO_CONVERGE : status;
 }
@@ -67,7 +67,7 @@ static void begin_rows(dw_asking *a)
 static dw_status add_row(dw_asking *a, const double *values, const dw_kiln *kiln)
 {
     state *s = a->state;
-    const dw_status status = dw_asked_point(a, kiln, &s->result);
+    const dw_status status = dw_asked_point(a, kiln, DW_EXTENT_DAMPER, &s->result);
     if (status == DW_OK || status == DW_ERR_NO_CONVERGE) {
         dw_build_sweep_row(&s->table, values, &s->result);
     }

@@ -137,7 +137,7 @@ static dw_status build(dw_asking *a)
     state *s = a->state;
     const bool has_kiln = a->kiln != NULL;
     const dw_kiln *kiln = has_kiln ? &a->kiln->file.kiln : NULL;
-    const dw_status solved = has_kiln ? dw_asked_point(a, kiln, &s->result) : DW_OK;
+    const dw_status solved = has_kiln ? dw_asked_point(a, kiln, DW_EXTENT_GAS, &s->result) : DW_OK;
     if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) return solved;
     dw_oxides_view view = {.result = &s->result};
     if (solved == DW_OK) {
@@ -174,7 +174,7 @@ static void begin_rows(dw_asking *a)
 static dw_status add_row(dw_asking *a, const double *values, const dw_kiln *kiln)
 {
     state *s = a->state;
-    dw_status status = kiln != NULL ? dw_asked_point(a, kiln, &s->result) : DW_OK;
+    dw_status status = kiln != NULL ? dw_asked_point(a, kiln, DW_EXTENT_GAS, &s->result) : DW_OK;
     if (status == DW_ERR_NO_CONVERGE) {
         dw_build_oxides_row(&s->table, values, NULL, NULL, NULL, NULL, s->result.reason);
         return status;

@@ -25,9 +25,10 @@ const char *dw_asked(const dw_asking *a, const char *option)
     return dw_asked_bytes(a, option, &length);
 }
 
-dw_status dw_asked_point(const dw_asking *a, const dw_kiln *kiln, dw_result *result)
+dw_status dw_asked_point(const dw_asking *a, const dw_kiln *kiln, dw_extent extent,
+                         dw_result *result)
 {
-    const dw_status status = dw_operating_point(&a->engine->model, kiln, result);
+    const dw_status status = dw_operating_point_to(&a->engine->model, kiln, extent, result);
     return status == DW_ERR_DOMAIN ? DW_ERR_NO_CONVERGE : status;
 }
 

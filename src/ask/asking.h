@@ -70,10 +70,11 @@ const char *dw_asked(const dw_asking *a, const char *option);
 /** The same with the number of its bytes. */
 const char *dw_asked_bytes(const dw_asking *a, const char *option, size_t *length);
 
-/** Solves a kiln. Not solved is an answer, whatever the reason (DW_ERR_NO_CONVERGE): only what is no answer at
+/** Solves a kiln as far as asked. Not solved is an answer, whatever the reason (DW_ERR_NO_CONVERGE): only what is no answer at
  *  all stays another error. */
 DW_MUST_CHECK
-dw_status dw_asked_point(const dw_asking *a, const dw_kiln *kiln, dw_result *result);
+dw_status dw_asked_point(const dw_asking *a, const dw_kiln *kiln, dw_extent extent,
+                         dw_result *result);
 
 /** What can only fail for want of memory once a point is solved: any other failure is a mistake of ours. */
 static inline dw_status dw_asked_sure(dw_status status)

@@ -5,6 +5,7 @@
 
 #include "atmosphere.h"
 #include "constants.h"
+#include "injector.h"
 
 /* Defaults that several objects share (model.md 15). */
 #define JET_DISCHARGE 0.85
@@ -201,7 +202,7 @@ double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working
 DW_LAW(full_shutter, "A_s", "full shutter area that gives this loss", "m2", "momentum-balance",
        (double A_t, double Cd_s, double zeta_in0), A_t / (Cd_s * sqrt(1.0 + zeta_in0)))
 
-double dw_burner_shutter_area_m2(const dw_burner *burner, double throat_m2, dw_working *w)
+static double shutter_area_m2(const dw_burner *burner, double throat_m2, dw_working *w)
 {
     if (!isnan(burner->shutter_area_m2)) {
         return dw_law_given(w, DW_WORK_INPUT, "A_s", "full area of the shutter", "m2",
@@ -211,6 +212,48 @@ double dw_burner_shutter_area_m2(const dw_burner *burner, double throat_m2, dw_w
         dw_law_given(w, DW_WORK_INPUT, "zeta_in0", "loss of the inlet with the shutter fully open", "",
                      burner->inlet_loss);
     return DW_STEP(w, full_shutter, (throat_m2, burner->shutter_discharge_coeff, zeta_in0));
+}
+
+static double circle_m2(double diameter_m) { return 0.25 * DW_PI * diameter_m * diameter_m; }
+
+static const dw_law throat_law = {"A_t", "area of the throat", "m2", "definition",
+                                  "pi*pow(d_t, 2.0)/4.0"};
+
+dw_burner_tube dw_burner_tube_of(const dw_burner *b, const dw_burner *given, bool lit, dw_working *w)
+{
+    dw_burner_tube tube;
+    const double throat_m =
+        dw_law_given(w, DW_WORK_INPUT, "d_t", "diameter of the throat", "m", b->throat_diameter_m);
+    const double port_m =
+        dw_law_given(w, DW_WORK_INPUT, "d_p", "diameter of the port", "m", b->port_diameter_m);
+    const double friction = dw_law_given(w, DW_WORK_INPUT, "zeta_f", "friction loss in the throat", "",
+                                         b->throat_friction);
+    const double recovery =
+        dw_law_given(w, DW_WORK_INPUT, "C_pd", "pressure recovered where the burner widens", "",
+                     b->diffuser_recovery);
+    const double port_loss =
+        dw_law_given(w, DW_WORK_INPUT, "zeta_p", "loss of the port", "", b->port_loss);
+    /* What flows through a burner that is off is no hot mixture. */
+    const double tau = dw_law_given(w, DW_WORK_INPUT, "tau",
+                                    lit ? "port temperature / room temperature"
+                                        : "port temperature / room temperature, with nothing burning "
+                                          "in the burner",
+                                    "", lit ? b->port_temperature_ratio : 1.0);
+    const double open =
+        dw_law_given(w, DW_WORK_INPUT, "open_s", "open share of the shutter", "", b->shutter_open_frac);
+    const double discharge =
+        dw_law_given(w, DW_WORK_INPUT, "Cd_s", "discharge coefficient of the shutter", "",
+                     b->shutter_discharge_coeff);
+    tube.throat_m2 = dw_law_step(w, "", NULL, NULL, &throat_law, circle_m2(throat_m));
+    const double shutter_m2 = shutter_area_m2(given, tube.throat_m2, w);
+    const double inlet_loss =
+        dw_injector_shutter_loss(tube.throat_m2, open * shutter_m2, discharge, w);
+    tube.closed = isinf(inlet_loss);
+    if (tube.closed) w = NULL;
+    tube.kappa_m = dw_injector_kappa_m(friction, recovery, port_loss,
+                                       tube.throat_m2 / circle_m2(port_m), tau, w);
+    tube.kappa_a = dw_injector_kappa_a(inlet_loss, w);
+    return tube;
 }
 
 DW_LAW(share_of_stack, "k", "area of the flues / area of the stack, at most 1", "", "assumption",
@@ -245,8 +288,8 @@ static void resolve_burner(dw_burner *burner, const dw_operating *operating)
     fill(&burner->gas_pressure_pa, operating->gas_pressure_pa);
     fill(&burner->air_pressure_pa, operating->air_pressure_pa);
     fill(&burner->port_diameter_m, burner->throat_diameter_m);
-    const double throat_m2 = 0.25 * DW_PI * burner->throat_diameter_m * burner->throat_diameter_m;
-    burner->shutter_area_m2 = dw_burner_shutter_area_m2(burner, throat_m2, NULL);
+    burner->shutter_area_m2 =
+        shutter_area_m2(burner, circle_m2(burner->throat_diameter_m), NULL);
 }
 
 static void resolve_flues(dw_kiln *kiln)
@@ -263,17 +306,38 @@ static void resolve_flues(dw_kiln *kiln)
     }
 }
 
-/* Cracks that let the natural ventilation through at 4 Pa [leakage-4pa]. */
+DW_LAW(air_changes, "Q_n", "natural ventilation", "m3/s", "definition", (double ach, double V),
+       ach * V / 3600.0)
+
+double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w)
+{
+    if (!isnan(room->ventilation_m3_s)) {
+        return dw_law_given(w, DW_WORK_INPUT, "Q_n", "natural ventilation", "m3/s",
+                            room->ventilation_m3_s);
+    }
+    const double ach = dw_law_given(w, DW_WORK_INPUT, "ach", "air changes an hour", "1/h",
+                                    room->air_changes_per_hour);
+    return DW_STEP(w, air_changes, (ach, room->volume_m3));
+}
+
+/* Through sharp-edged cracks, in air of 1.2 kg/m3. */
+DW_LAW(room_cracks, "A_l", "cracks of the room: the area that gives these air changes at 4 Pa", "m2",
+       "leakage-4pa", (double Q_n), Q_n / (0.62 * sqrt(2.0 * 4.0 / 1.2)))
+
+double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w)
+{
+    if (isnan(room->leak_area_m2)) return DW_STEP(w, room_cracks, (ventilation_m3_s));
+    return dw_law_given(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", room->leak_area_m2);
+}
+
 static void resolve_room(dw_kiln *kiln)
 {
     dw_room *room = &kiln->room;
     if (!room->present) return;
-    fill(&room->ventilation_m3_s, room->air_changes_per_hour * room->volume_m3 / 3600.0);
+    room->ventilation_m3_s = dw_room_ventilation_m3_s(room, NULL);
     /* Who fires stays for a day of it; who lives there does not leave (assumption). */
     fill(&room->duration_s, (room->dwelling ? 24.0 : 12.0) * 3600.0);
-    const double density_kg_m3 = 1.2, leakage_pa = 4.0;
-    fill(&room->leak_area_m2,
-         room->ventilation_m3_s / (OPENING_DISCHARGE * sqrt(2.0 * leakage_pa / density_kg_m3)));
+    room->leak_area_m2 = dw_room_leak_area_m2(room, room->ventilation_m3_s, NULL);
 }
 
 void dw_kiln_resolve(dw_kiln *kiln)

@@ -234,7 +234,20 @@ double dw_chamber_volume_m3(const dw_chamber *chamber);
  */
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w);
-double dw_burner_shutter_area_m2(const dw_burner *burner, double throat_m2, dw_working *w);
+double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w);
+double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w);
+
+/** The mixing tube of an inspirating burner. */
+typedef struct dw_burner_tube {
+    double throat_m2;
+    double kappa_m, kappa_a;   /**< see injector.h; kappa_a minus infinity: closed           */
+    bool closed;               /**< the shutter lets no air in                               */
+} dw_burner_tube;
+
+/** given: the same burner, or for a working the one whose defaults are not filled in. The steps end with the
+ *  full shutter where it is closed. */
+dw_burner_tube dw_burner_tube_of(const dw_burner *resolved, const dw_burner *given, bool lit,
+                                 dw_working *w);
 
 /** k = flue area / area just past its damper, 0..1; 0 for an open space, which follows too where nothing is
  *  given and there is no stack. Default: all flues / stack, at most 1, the same for each flue. */

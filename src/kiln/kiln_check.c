@@ -7,7 +7,6 @@
 #include "constants.h"
 #include "damper.h"
 #include "format.h"
-#include "injector.h"
 #include "key_path.h"
 #include "units.h"
 
@@ -192,24 +191,16 @@ static bool check_chamber(checker *c, const dw_chamber *chamber)
                  100.0 * chamber->packed_frac);
 }
 
-/* Momentum balance of the burner: without kappa_m > kappa_a it has no answer. What
- * flows through a burner that is off is no hot mixture. */
+/* Momentum balance of the burner: without kappa_m > kappa_a it has no answer. */
 static bool check_kappa(const checker *c, const dw_burner *burner)
 {
-    const double throat_m2 = circle_m2(burner->throat_diameter_m);
-    const double kappa_m =
-        dw_injector_kappa_m(burner->throat_friction, burner->diffuser_recovery, burner->port_loss,
-                            throat_m2 / circle_m2(burner->port_diameter_m),
-                            burner->lit ? burner->port_temperature_ratio : 1.0);
-    const double kappa_a = dw_injector_kappa_a(
-        dw_injector_shutter_loss(throat_m2, burner->shutter_area_m2 * burner->shutter_open_frac,
-                                 burner->shutter_discharge_coeff));
-    if (kappa_m > kappa_a) return true;
+    const dw_burner_tube tube = dw_burner_tube_of(burner, burner, burner->lit, NULL);
+    if (tube.kappa_m > tube.kappa_a) return true;
     return fault(c,
                  "'%s' loses too little pressure to be a real burner: mixture coefficient %.4g, "
                  "expected more than the air coefficient %.4g; check diffuser_recovery, port_loss "
                  "and inlet_loss",
-                 path_of(c).text, kappa_m, kappa_a);
+                 path_of(c).text, tube.kappa_m, tube.kappa_a);
 }
 
 /* Throat, port and shutter of an inspirating burner. */

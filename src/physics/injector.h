@@ -5,12 +5,14 @@
  * @file injector.h
  * Inspirating (venturi) burner: air drawn in by a gas jet, and by a compressed-air jet if any.
  *
- * Layer: physics. Pure functions, no state, no allocation.
+ * Layer: physics. Pure functions, no state, no allocation. A working, where there is one, gets the steps and
+ * must have what their formulas name.
  */
 
 #include <stdbool.h>
 
 #include "dw_status.h"
+#include "law.h"
 
 /**
  * Mixture coefficient of the momentum balance.
@@ -27,15 +29,15 @@
  * @par Source [momentum-balance] derived.
  */
 double dw_injector_kappa_m(double throat_friction, double diffuser_recovery, double port_loss,
-                           double throat_to_port_ratio, double port_temperature_ratio);
+                           double throat_to_port_ratio, double port_temperature_ratio, dw_working *w);
 
 /** Induced-air coefficient `kappa_a = (1 - zeta_in)/2`; minus infinity for a closed shutter. */
-double dw_injector_kappa_a(double inlet_loss);
+double dw_injector_kappa_a(double inlet_loss, dw_working *w);
 
 /** Inlet loss of a shutter on throat speed, `(A_t/(Cd A_shutter))^2 - 1`; infinite when the area is
  *  0. Negative for a shutter wider than the throat: the inlet then loses less than a speed head. */
-double dw_injector_shutter_loss(double throat_area_m2, double shutter_area_m2,
-                                double discharge_coeff);
+double dw_injector_shutter_loss(double throat_area_m2, double shutter_area_m2, double discharge_coeff,
+                                dw_working *w);
 
 /** A lit burner: geometry and what its jets bring. */
 typedef struct dw_injector_input {
@@ -95,7 +97,8 @@ dw_status dw_injector_init(const dw_injector_input *input, dw_injector *injector
  * @par Source      [momentum-balance] derived; the control volume of [vonelbe1948].
  * @par Checked by  tests/unit/physics/test_injector.c, tests/reference/injector.csv
  */
-void dw_injector_air(const dw_injector *injector, double chamber_pa, dw_injector_flow *flow);
+void dw_injector_air(const dw_injector *injector, double chamber_pa, dw_working *w,
+                     dw_injector_flow *flow);
 
 /**
  * Area [m2] of the plain opening (Cd = 1) that an unlit, unplugged burner is.
@@ -107,5 +110,8 @@ void dw_injector_air(const dw_injector *injector, double chamber_pa, dw_injector
  * It is the same balance with no jet; used for flow in both directions.
  */
 double dw_injector_unlit_area_m2(double throat_area_m2, double kappa_m, double kappa_a);
+
+/** The law as it is shown, of n burners. */
+extern const dw_law dw_injector_unlit_law;
 
 #endif

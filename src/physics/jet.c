@@ -21,6 +21,36 @@ static dw_status check_inputs(const dw_jet *jet, const dw_jet_gas *gas)
     return in_domain ? DW_OK : DW_ERR_DOMAIN;
 }
 
+DW_LAW(critical_ratio, "rc", "pressure ratio below which the jet is choked, at the speed of sound", "",
+       "isentropic-nozzle", (double k), pow(2.0 / (k + 1.0), k / (k - 1.0)))
+DW_LAW(thrust, "J", "thrust of the jet", "N", "momentum-balance", (double Cv, double m, double u),
+       Cv * m * u)
+/* As they are shown, Rs being R T/M; worked out below so that a burner on a few hundred pascal keeps its
+ * digits. */
+static const dw_law ratio_law = {"r", "pressure after the jet / pressure before it", "", "definition",
+                                 "p_2/p_1"};
+static const dw_law larger_law = {"rm", "the larger of these two ratios", "", "isentropic-nozzle",
+                                  "fmax(r, rc)"};
+static const dw_law mass_law = {
+    "m", "", "kg/s", "isentropic-nozzle",
+    "Cd*A*p_1*sqrt(2.0*k/((k - 1.0)*Rs)*(pow(rm, 2.0/k) - pow(rm, (k + 1.0)/k)))"};
+static const dw_law velocity_law = {"u", "speed of the jet", "m/s", "isentropic-nozzle",
+                                    "sqrt(2.0*k/(k - 1.0)*Rs*(1.0 - pow(r, (k - 1.0)/k)))"};
+
+void dw_jet_write_mass(dw_working *w, const char *names, const char *meaning)
+{
+    dw_law_write(w, "", names, NULL, &ratio_law, NAN);
+    dw_law_write(w, "", names, NULL, &critical_ratio_law, NAN);
+    dw_law_write(w, "", names, NULL, &larger_law, NAN);
+    dw_law_write(w, "", names, meaning, &mass_law, NAN);
+}
+
+void dw_jet_write_thrust(dw_working *w, const char *names)
+{
+    dw_law_write(w, "", names, NULL, &velocity_law, NAN);
+    dw_law_write(w, "", names, NULL, &thrust_law, NAN);
+}
+
 dw_status dw_jet_supply_init(const dw_jet *jet, const dw_jet_gas *gas, dw_jet_supply *supply)
 {
     if (supply == NULL) return DW_ERR_ARG;
@@ -33,7 +63,7 @@ dw_status dw_jet_supply_init(const dw_jet *jet, const dw_jet_gas *gas, dw_jet_su
     const double rs_t = DW_R_J_MOL_K * gas->temperature_k / gas->molar_mass_kg_mol;
     supply->supply_pa_abs = gas->supply_pa_abs;
     supply->exponent = 1.0 / k;
-    supply->critical_ratio = pow(2.0 / (k + 1.0), k / (k - 1.0));
+    supply->critical_ratio = critical_ratio(k);
     supply->velocity_max_m_s = sqrt(2.0 * k / (k - 1.0) * rs_t);
     supply->mass_per_speed_kg_s =
         jet->discharge_coeff * jet->area_m2 * gas->supply_pa_abs / rs_t * supply->velocity_max_m_s;
@@ -61,5 +91,5 @@ void dw_jet_discharge(const dw_jet_supply *supply, double back_pa_abs, dw_jet_fl
         flow->choked ? supply->mass_choked_kg_s
                      : supply->mass_per_speed_kg_s * exp(supply->exponent * ln_r) * speed_ratio;
     flow->velocity_m_s = supply->velocity_max_m_s * speed_ratio;
-    flow->thrust_n = supply->velocity_coeff * flow->mass_kg_s * flow->velocity_m_s;
+    flow->thrust_n = thrust(supply->velocity_coeff, flow->mass_kg_s, flow->velocity_m_s);
 }

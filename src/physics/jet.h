@@ -11,6 +11,7 @@
 #include <stdbool.h>
 
 #include "dw_status.h"
+#include "law.h"
 
 /** An orifice. */
 typedef struct dw_jet {
@@ -81,5 +82,10 @@ dw_status dw_jet_supply_init(const dw_jet *jet, const dw_jet_gas *gas, dw_jet_su
  * @par Checked by  tests/unit/physics/test_jet.c, tests/reference/jet.csv
  */
 void dw_jet_discharge(const dw_jet_supply *supply, double back_pa_abs, dw_jet_flow *flow);
+
+/** Writes down how textbooks have it: r, rc, rm and the mass flow m, then the speed u and the thrust J, as
+ *  worked out by these formulas. Names are those of p_1, p_2, Cd, A, Cv, k, Rs = R T/M and of the results. */
+void dw_jet_write_mass(dw_working *w, const char *names, const char *meaning);
+void dw_jet_write_thrust(dw_working *w, const char *names);
 
 #endif

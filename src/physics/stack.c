@@ -34,18 +34,67 @@ static void set_nan(dw_stack_state *state)
     *state = (dw_stack_state){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
 }
 
-/** Velocity, friction and loss of a flow whose temperature and density are in the state. */
-static void add_flow(const dw_stack_law *law, double mass_kg_s, dw_stack_state *state)
+DW_LAW(cooling, "NTU", "cooling of the stack", "", "exchanger-law",
+       (double UA, double m_st, double cp_b), UA / (m_st * cp_b))
+/* As they are shown; worked out without loss of digits where a stack hardly cools, and with the mass flow of
+ * a square metre. */
+static const dw_law mean_temperature_law = {
+    "T_m", "mean temperature in the stack", "K", "exchanger-law",
+    "T_top + (T_b - T_top)*(1.0 - exp(-NTU))/NTU"};
+static const dw_law uncooled_law = {"T_m", "mean temperature in the stack", "K", "exchanger-law", "T_b"};
+static const dw_law velocity_law = {"v", "speed in the stack", "m/s", "definition",
+                                    "m_st/(rho_st*A_st)"};
+static const dw_law reynolds_law = {"Re", "Reynolds number", "", "definition", "rho_st*v*D_h/mu"};
+static const dw_law loss_law = {
+    "dp_st", "pressure that the stack loses", "Pa", "stack-balance",
+    "(fric*H_st/D_h + n_b*zeta_b + zeta_c + zeta_x)*rho_st*pow(v, 2.0)/2.0"};
+
+static double ntu_of(const dw_stack_law *law, double mass_kg_s, double cp_j_kg_k, dw_working *w)
+{
+    if (!isnan(law->ntu)) {
+        return dw_law_given(w, DW_WORK_INPUT, "NTU", "cooling of the stack", "", law->ntu);
+    }
+    const double UA = dw_law_given(w, DW_WORK_INPUT, "UA", "heat that the stack loses for each kelvin",
+                                   "W/K", law->ua_w_k);
+    const double cp_b = dw_law_given(w, DW_WORK_DATA, "cp_b", "heat capacity of the gas at the base",
+                                     "J/(kg K)", cp_j_kg_k);
+    return DW_STEP(w, cooling, (UA, mass_kg_s, cp_b));
+}
+
+void dw_stack_gas(const dw_stack_law *law, double mass_kg_s, double base_temperature_k,
+                  double molar_mass_kg_mol, double cp_j_kg_k, const char *keys, dw_working *w,
+                  dw_stack_state *state)
+{
+    const double ntu = ntu_of(law, mass_kg_s, cp_j_kg_k, w);
+    const double drop = -expm1(-ntu); /* share of the excess temperature lost up the stack */
+    const bool cools = ntu > 0.0;
+    const double excess = base_temperature_k - law->outside_temperature_k;
+    state->mean_temperature_k =
+        dw_law_step(w, keys, NULL, NULL, cools ? &mean_temperature_law : &uncooled_law,
+                    law->outside_temperature_k + excess * (cools ? drop / ntu : 1.0));
+    state->top_temperature_k = law->outside_temperature_k + excess * (1.0 - drop);
+    state->density_kg_m3 =
+        dw_law_step(w, "", "rho>rho_st M>M_b T>T_m", "density of the gas in the stack",
+                    dw_ideal_gas_density_law,
+                    dw_ideal_gas_density_kg_m3(molar_mass_kg_mol, state->mean_temperature_k,
+                                               law->pressure_pa_abs));
+}
+
+void dw_stack_flow(const dw_stack_law *law, double mass_kg_s, const char *keys, dw_working *w,
+                   dw_stack_state *state)
 {
     const double flux = mass_kg_s / law->area_m2;
     const double length_ratio = law->height_m / law->hydraulic_diameter_m;
-    state->velocity_m_s = flux / state->density_kg_m3;
-    state->reynolds =
-        flux * law->hydraulic_diameter_m / dw_air_viscosity_pa_s(state->mean_temperature_k);
+    state->velocity_m_s =
+        dw_law_step(w, "", NULL, NULL, &velocity_law, flux / state->density_kg_m3);
+    state->reynolds = dw_law_step(w, "", NULL, NULL, &reynolds_law,
+                                  flux * law->hydraulic_diameter_m /
+                                      dw_air_viscosity_pa_s(state->mean_temperature_k, w));
     state->friction_factor = dw_friction_factor(
-        state->reynolds, law->roughness_m / law->hydraulic_diameter_m, DW_STACK_RE_FLOOR);
-    state->loss_pa =
-        (state->friction_factor * length_ratio + law->loss_sum) * 0.5 * flux * state->velocity_m_s;
+        state->reynolds, law->roughness_m / law->hydraulic_diameter_m, DW_STACK_RE_FLOOR, w);
+    state->loss_pa = dw_law_step(
+        w, keys, NULL, NULL, &loss_law,
+        (state->friction_factor * length_ratio + law->loss_sum) * 0.5 * flux * state->velocity_m_s);
 }
 
 dw_status dw_stack_up(const dw_stack_law *law, double mass_kg_s, double base_temperature_k,
@@ -62,16 +111,8 @@ dw_status dw_stack_up(const dw_stack_law *law, double mass_kg_s, double base_tem
         (by_ua && !(cp_j_kg_k > 0.0))) {
         return DW_ERR_DOMAIN;
     }
-
-    const double ntu = by_ua ? law->ua_w_k / (mass_kg_s * cp_j_kg_k) : law->ntu;
-    const double drop = -expm1(-ntu); /* share of the excess temperature lost up the stack */
-    const double mean_share = ntu > 0.0 ? drop / ntu : 1.0;
-    const double excess = base_temperature_k - law->outside_temperature_k;
-    state->mean_temperature_k = law->outside_temperature_k + excess * mean_share;
-    state->top_temperature_k = law->outside_temperature_k + excess * (1.0 - drop);
-    state->density_kg_m3 = dw_ideal_gas_density_kg_m3(molar_mass_kg_mol, state->mean_temperature_k,
-                                                      law->pressure_pa_abs);
-    add_flow(law, mass_kg_s, state);
+    dw_stack_gas(law, mass_kg_s, base_temperature_k, molar_mass_kg_mol, cp_j_kg_k, "", NULL, state);
+    dw_stack_flow(law, mass_kg_s, "", NULL, state);
     state->buoyancy_pa =
         dw_draft_theoretical_pa(law->outside_density_kg_m3, state->density_kg_m3, law->height_m);
     state->base_pa = state->loss_pa - state->buoyancy_pa;
@@ -87,7 +128,7 @@ dw_status dw_stack_down(const dw_stack_law *law, double mass_kg_s, dw_stack_stat
     state->mean_temperature_k = law->outside_temperature_k;
     state->top_temperature_k = law->outside_temperature_k;
     state->density_kg_m3 = law->outside_density_kg_m3;
-    add_flow(law, mass_kg_s, state);
+    dw_stack_flow(law, mass_kg_s, "", NULL, state);
     state->buoyancy_pa = 0.0;
     state->base_pa = -state->loss_pa;
     return DW_OK;

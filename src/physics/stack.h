@@ -13,6 +13,7 @@
  */
 
 #include "dw_status.h"
+#include "law.h"
 
 /** A stack and the air outside. */
 typedef struct dw_stack_law {
@@ -86,5 +87,14 @@ dw_status dw_stack_up(const dw_stack_law *law, double mass_kg_s, double base_tem
  */
 DW_MUST_CHECK
 dw_status dw_stack_down(const dw_stack_law *law, double mass_kg_s, dw_stack_state *state);
+
+/** What dw_stack_up() is made of, for its working: the gas in the stack, then its flow and what that loses.
+ *  Both write down their steps, the mean temperature and the loss with these keys; the working must have
+ *  m_st, T_b, T_top and M_b, and for the flow A_st, D_h, H_st, rough and the parts of loss_sum. No checks. */
+void dw_stack_gas(const dw_stack_law *law, double mass_kg_s, double base_temperature_k,
+                  double molar_mass_kg_mol, double cp_j_kg_k, const char *keys, dw_working *w,
+                  dw_stack_state *state);
+void dw_stack_flow(const dw_stack_law *law, double mass_kg_s, const char *keys, dw_working *w,
+                   dw_stack_state *state);
 
 #endif

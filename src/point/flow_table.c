@@ -24,51 +24,24 @@ static void add(dw_result *r, dw_flow_kind kind, int index, double mass_kg_s, do
 static void report_burner(const dw_network_at *at, const dw_network_state *state, int i,
                           dw_result *r)
 {
-    const dw_network *net = at->net;
-    const dw_burner *input = &net->kiln->burner[i];
-    const dw_burner_law *b = &net->burner[i];
-    const double p = dw_network_pressure_pa(at, state->pressure_pa, b->height_m);
+    const dw_burner_law *b = &at->net->burner[i];
+    dw_burner_flow flow;
+    dw_network_burner(at, i, state->pressure_pa, &flow);
     if (!b->lit) {
         if (!b->open_when_unlit) return;
-        dw_opening_flow flow;
-        dw_hole_flow(&at->unlit[i], p, &flow);
-        add(r, DW_FLOW_UNLIT_BURNER, i, flow.mass_kg_s, b->height_m, fabs(p));
-        if (flow.mass_kg_s < 0.0) dw_result_find(r, DW_FIND_BURNER_PUSHED_BACK, i, p);
+        add(r, DW_FLOW_UNLIT_BURNER, i, flow.air_kg_s, b->height_m, fabs(flow.pressure_pa));
+        if (flow.air_kg_s < 0.0) dw_result_find(r, DW_FIND_BURNER_PUSHED_BACK, i, flow.pressure_pa);
         return;
     }
-    bool reversed = false, choked = b->choked || b->air_jet_choked;
-    double gas = b->gas_kg_s, air = 0.0, dp_air = -p;
-    if (b->blown) {
-        dw_jet_flow jet;
-        dw_jet_discharge(&b->gas_jet, net->pressure_pa_abs + p, &jet);
-        gas = jet.mass_kg_s * b->pieces;
-        choked = jet.choked;
-        reversed = !(gas > 0.0);
-        air = b->blown_flow_kg_s;
-        if (!isnan(b->blown_area_m2)) {
-            dp_air = b->blown_pressure_pa - p;
-            dw_restriction_state flow;
-            if (dw_restriction_flow(b->blown_area_m2, b->blown_coeff, net->rho_room_kg_m3, dp_air,
-                                    &flow) == DW_OK) {
-                air = flow.mass_kg_s * b->pieces;
-                reversed = reversed || flow.reversed;
-            }
-        }
-        add(r, DW_FLOW_GAS_JET, i, gas, b->height_m, input->gas_pressure_pa - p);
-    } else {
-        dw_injector_flow flow;
-        dw_injector_air(&b->injector, p, &flow);
-        air = flow.air_kg_s * b->pieces;
-        reversed = flow.reversed;
-        add(r, DW_FLOW_GAS_JET, i, gas, b->height_m, input->gas_pressure_pa);
-        if (b->air_jet_kg_s > 0.0) {
-            add(r, DW_FLOW_AIR_JET, i, b->air_jet_kg_s, b->height_m, input->air_pressure_pa);
-        }
-        if (b->shutter_closed) dw_result_find(r, DW_FIND_SHUTTER_CLOSED, i, 0.0);
+    add(r, DW_FLOW_GAS_JET, i, flow.gas_kg_s, b->height_m, flow.gas_drive_pa);
+    if (flow.air_jet_kg_s > 0.0) {
+        add(r, DW_FLOW_AIR_JET, i, flow.air_jet_kg_s, b->height_m,
+            at->net->kiln->burner[i].air_pressure_pa);
     }
-    add(r, DW_FLOW_PRIMARY_AIR, i, air, b->height_m, dp_air);
-    if (reversed) dw_result_find(r, DW_FIND_BURNER_PUSHED_BACK, i, p);
-    if (choked) dw_result_find(r, DW_FIND_JET_CHOKED, i, input->gas_pressure_pa);
+    if (b->shutter_closed) dw_result_find(r, DW_FIND_SHUTTER_CLOSED, i, 0.0);
+    add(r, DW_FLOW_PRIMARY_AIR, i, flow.air_kg_s, b->height_m, flow.air_drive_pa);
+    if (flow.reversed) dw_result_find(r, DW_FIND_BURNER_PUSHED_BACK, i, flow.pressure_pa);
+    if (flow.choked) dw_result_find(r, DW_FIND_JET_CHOKED, i, b->gas_pressure_pa);
 }
 
 static void report_tall(const dw_tall *tall, double pressure_from_pa, double rise_pa_m, int index,
@@ -157,7 +130,7 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     r->air_flow_kg_s = s->air_kg_s;
     const double relief_kg_s = fmax(-s->relief_kg_s, 0.0);
     r->spill_kg_s = s->out_kg_s + relief_kg_s;
-    const bool ends_in_room = !net->has_stack || !isnan(kiln->stack.hood_gap_height_m);
+    const bool ends_in_room = !net->has_stack || net->hood_gap;
     r->room_opening_kg_s = s->out_kg_s + (ends_in_room ? 0.0 : relief_kg_s);
     r->room_flue_kg_s = ends_in_room ? s->flue_out_kg_s : 0.0;
 

@@ -113,53 +113,24 @@ static double mixed_temperature_k(const dw_network_at *at, double gas_frac)
     return t;
 }
 
-double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac)
+DW_LAW(mixed_molar_mass, "M_b", "molar mass of the gas at the stack base", "kg/mol", "definition",
+       (double y, double M_gas, double M_air), 1.0 / (y / M_gas + (1.0 - y) / M_air))
+
+double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac, dw_working *w)
 {
-    return 1.0 / (gas_frac / at->gas.molar_mass_kg_mol +
-                  (1.0 - gas_frac) / at->net->air.molar_mass_kg_mol);
+    return DW_STEP(w, mixed_molar_mass,
+                   (gas_frac, at->gas.molar_mass_kg_mol, at->net->air.molar_mass_kg_mol));
 }
 
-static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
+double dw_network_base_heat_capacity_j_kg_k(const dw_network_at *at, const dw_network_sums *s)
 {
     const dw_network *net = at->net;
-    const dw_burner_law *b = &net->burner[i];
-    const double p = dw_network_pressure_pa(at, pressure_pa, b->height_m);
-    if (!b->lit) {
-        dw_opening_flow flow;
-        dw_hole_flow(&at->unlit[i], p, &flow);
-        if (flow.mass_kg_s > 0.0) {
-            s->air_kg_s += flow.mass_kg_s;
-        } else {
-            s->out_kg_s -= flow.mass_kg_s;
-        }
-        s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
-        return;
-    }
-    double air = 0.0, slope = 0.0, gas = b->gas_kg_s;
-    if (b->blown) {
-        dw_jet_flow jet;
-        dw_jet_discharge(&b->gas_jet, net->pressure_pa_abs + p, &jet);
-        gas = jet.mass_kg_s * b->pieces;
-        if (isnan(b->blown_area_m2)) {
-            air = b->blown_flow_kg_s;
-        } else {
-            dw_restriction_state state;
-            if (dw_restriction_flow(b->blown_area_m2, b->blown_coeff, net->rho_room_kg_m3,
-                                    b->blown_pressure_pa - p, &state) == DW_OK) {
-                air = state.mass_kg_s * b->pieces;
-                slope = -state.slope_kg_s_pa * b->pieces;
-            }
-        }
-    } else {
-        dw_injector_flow flow;
-        dw_injector_air(&b->injector, p, &flow);
-        air = flow.air_kg_s * b->pieces + b->air_jet_kg_s;
-        slope = flow.slope_kg_s_pa * b->pieces;
-    }
-    s->gas_kg_s += gas;
-    s->air_kg_s += air;
-    s->burner_air_kg_s += air;
-    s->net_slope_kg_s_pa += slope;
+    const dw_species_table *table = &net->model->data->species;
+    const double frac = s->base_gas_frac, t = s->base_temperature_k;
+    return frac / at->gas.molar_mass_kg_mol *
+               dw_mixture_heat_capacity_j_mol_k(table, at->gas.x, t) +
+           (1.0 - frac) / net->air.molar_mass_kg_mol *
+               dw_mixture_heat_capacity_j_mol_k(table, net->x_air, t);
 }
 
 static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *s)
@@ -170,6 +141,21 @@ static void add_stream(double mass_kg_s, double slope_kg_s_pa, dw_network_sums *
         s->out_kg_s -= mass_kg_s;
     }
     s->net_slope_kg_s_pa += slope_kg_s_pa;
+}
+
+static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_network_sums *s)
+{
+    dw_burner_flow flow;
+    dw_network_burner(at, i, pressure_pa, &flow);
+    if (!at->net->burner[i].lit) {
+        add_stream(flow.air_kg_s, flow.slope_kg_s_pa, s);
+        return;
+    }
+    const double air_kg_s = flow.air_kg_s + flow.air_jet_kg_s;
+    s->gas_kg_s += flow.gas_kg_s;
+    s->air_kg_s += air_kg_s;
+    s->burner_air_kg_s += air_kg_s;
+    s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
 }
 
 static void add_tall(const dw_tall *tall, double pressure_from_pa, dw_network_sums *s)
@@ -204,14 +190,18 @@ static void add_openings(const dw_network_at *at, double pressure_pa, dw_network
     add_tall(&at->leak, dw_network_pressure_pa(at, pressure_pa, 0.0), s);
 }
 
-/* Gas on the far side of the flues: room air without a stack, else what is at the stack base. */
-static double far_density_kg_m3(const dw_network_at *at, const dw_network_sums *s)
+double dw_network_far_density_kg_m3(const dw_network_at *at, const dw_network_sums *s,
+                                    const char **symbol, dw_working *w)
 {
     const dw_network *net = at->net;
+    *symbol = !net->has_stack ? "rho_room" : at->down ? "rho_top" : "rho_b";
     if (!net->has_stack) return net->rho_room_kg_m3;
     if (at->down) return net->far_density_kg_m3;
-    return dw_ideal_gas_density_kg_m3(dw_network_mixed_molar_mass(at, s->base_gas_frac), s->base_temperature_k,
-                                      net->pressure_pa_abs);
+    return dw_law_step(w, "", "rho>rho_b M>M_b T>T_b", "density of the gas at the stack base",
+                       dw_ideal_gas_density_law,
+                       dw_ideal_gas_density_kg_m3(
+                           dw_network_mixed_molar_mass(at, s->base_gas_frac, NULL),
+                           s->base_temperature_k, net->pressure_pa_abs));
 }
 
 /* The fine parts last: beside the pressures they would be lost, beside a small difference they count. */
@@ -240,7 +230,9 @@ void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_b
     dw_opening_flow flow;
     *drive_pa = flue_drive_pa(at, pressure_pa, stack_base_pa, flue);
     if (*drive_pa < 0.0) {
-        reversed_flue_flow(at, flue, *drive_pa, far_density_kg_m3(at, sums), &flow);
+        const char *symbol;
+        reversed_flue_flow(at, flue, *drive_pa, dw_network_far_density_kg_m3(at, sums, &symbol, NULL),
+                           &flow);
     } else {
         dw_hole_flow(&at->flue[flue], *drive_pa, &flow);
     }
@@ -298,7 +290,8 @@ static void add_flues(const dw_network_at *at, double pressure_pa, double stack_
     if (!reversed) return;
     dw_network_mix(at, s);
 
-    const double rho_far = far_density_kg_m3(at, s);
+    const char *symbol;
+    const double rho_far = dw_network_far_density_kg_m3(at, s, &symbol, NULL);
     for (int i = 0; i < count; i++) {
         if (!(drive_pa[i] < 0.0)) continue;
         reversed_flue_flow(at, i, drive_pa[i], rho_far, &flow);

@@ -25,23 +25,39 @@
 #include "operating_point.h"
 #include "stack.h"
 
+/** Heat capacity ratio of compressed air at room temperature [recalled]. */
+#define DW_AIR_HEAT_CAPACITY_RATIO 1.40
+
 /** A burner entry made ready; flows are of all its pieces together. */
 typedef struct dw_burner_law {
     bool lit, blown, open_when_unlit;
     double pieces;
     double height_m;
     double gas_kg_s;              /**< inspirating: does not see the chamber            */
+    bool air_jet;                 /**< there is one of compressed air                   */
     double air_jet_kg_s;          /**< compressed air, likewise                         */
     bool choked, air_jet_choked;
     bool shutter_closed;
     dw_injector injector;         /**< inspirating, lit                                 */
-    dw_jet_supply gas_jet;        /**< blown, lit                                       */
+    dw_jet_supply gas_jet;        /**< lit                                              */
+    double gas_pressure_pa;
     double blown_area_m2;         /**< blown: restriction; NaN when the flow is given   */
     double blown_coeff;
     double blown_pressure_pa;
     double blown_flow_kg_s;
     double unlit_area_m2;         /**< effective, Cd = 1                                */
 } dw_burner_law;
+
+/** What flows through all pieces of a burner entry. */
+typedef struct dw_burner_flow {
+    double pressure_pa;           /**< in the chamber at the port                       */
+    double gas_kg_s, gas_drive_pa;
+    double air_jet_kg_s;
+    double air_kg_s;              /**< but the air jet; unlit: negative outwards        */
+    double air_drive_pa;          /**< unlit, inspirating: the chamber's, turned round  */
+    double slope_kg_s_pa;         /**< of the air, by the chamber pressure              */
+    bool reversed, choked;
+} dw_burner_flow;
 
 /** A flue entry made ready: a hole of coefficient 1/sqrt(loss), of the area of all its pieces. */
 typedef struct dw_flue_law {
@@ -65,6 +81,7 @@ typedef struct dw_network {
     dw_burner_law burner[DW_BURNER_MAX];
     dw_flue_law flue[DW_FLUE_MAX];
     bool has_stack;
+    bool hood_gap;                /**< the stack ends in a gap in the room              */
     dw_stack_law stack;
     double base_height_m;
     double room_minus_far_pa;     /**< room minus outside at the stack base; 0 for a hood gap */
@@ -142,6 +159,27 @@ dw_status dw_network_take_burners(dw_network *net, char *reason);
 DW_MUST_CHECK
 dw_status dw_network_take_dampers(dw_network *net, char *reason);
 
+/** Prepares a burner. @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_burner_law(const dw_network *net, const dw_burner *burner, dw_burner_law *law);
+
+/** The plain opening (Cd = 1) that one piece of a burner is when it is off; a step A_u for all n of them.
+ *  given: the same burner, or for a working the one whose defaults are not filled in. */
+double dw_network_unlit_area_m2(const dw_burner *burner, const dw_burner *given, dw_working *w);
+
+/** Sets up the stack. @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_take_stack(dw_network *net);
+
+/** What it is made of, each with its steps: the air beside the stack, its height or that of the gap, its
+ *  diameter, its losses but friction, and the room's pressure against what is beside the stack's base. */
+void dw_network_far_air(const dw_network *net, dw_working *w, double *temperature_k,
+                        double *density_kg_m3);
+double dw_network_stack_height_m(const dw_network *net, dw_working *w);
+double dw_network_stack_diameter_m(const dw_stack *stack, dw_working *w);
+double dw_network_stack_losses(const dw_network *net, dw_working *w);
+double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w);
+
 /** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln
  *  whose defaults are not filled in. @retval DW_OK, DW_ERR_DOMAIN */
 DW_MUST_CHECK
@@ -167,6 +205,9 @@ void dw_network_mix(const dw_network_at *at, dw_network_sums *sums);
 /** Gauge pressure [Pa] inside the chamber at a height, from the one at the datum. */
 double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m);
 
+/** Flow of a burner entry, from the chamber pressure at the datum. */
+void dw_network_burner(const dw_network_at *at, int burner, double pressure_pa, dw_burner_flow *flow);
+
 /** Pressure [Pa] just past a flue's damper, at the flue's height; 0 (the room) without a stack. */
 double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w);
 
@@ -174,8 +215,16 @@ double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int
 void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_base_pa,
                      const dw_network_sums *sums, int flue, double *mass_kg_s, double *drive_pa);
 
-/** Molar mass [kg/mol] of chamber gas and air mixed, gas_frac by mass of chamber gas. */
-double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac);
+/** Molar mass [kg/mol] of chamber gas and air mixed, gas_frac by mass of chamber gas; a step M_b of y. */
+double dw_network_mixed_molar_mass(const dw_network_at *at, double gas_frac, dw_working *w);
+
+/** Heat capacity of the gas at the stack base. */
+double dw_network_base_heat_capacity_j_kg_k(const dw_network_at *at, const dw_network_sums *sums);
+
+/** Density of what comes back through a flue, and its symbol: room air without a stack, else what is at the
+ *  stack base; a step rho_b of M_b and T_b where that is a mixture. */
+double dw_network_far_density_kg_m3(const dw_network_at *at, const dw_network_sums *sums,
+                                    const char **symbol, dw_working *w);
 
 /** Chamber pressure for a given stack-base pressure: the inner root. Guess in, root out.
  *  @retval DW_OK

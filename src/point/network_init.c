@@ -7,17 +7,7 @@
 
 #include "constants.h"
 #include "damper.h"
-#include "draft.h"
 #include "format.h"
-#include "fuel.h"
-
-/* Heat capacity ratio of compressed air at room temperature [recalled]. */
-static const double k_air = 1.40;
-
-static double circle_m2(double diameter_m)
-{
-    return 0.25 * DW_PI * diameter_m * diameter_m;
-}
 
 static dw_status init_air(dw_network *net)
 {
@@ -48,104 +38,6 @@ static dw_status init_air(dw_network *net)
     net->rho_room_kg_m3 = dw_ideal_gas_density_kg_m3(m, site->room_temperature_k, p);
     net->rho_out_kg_m3 = dw_ideal_gas_density_kg_m3(m, site->outside_temperature_k, p);
     return DW_OK;
-}
-
-static dw_status init_inspirating(const dw_network *net, const dw_burner *b,
-                                  const dw_jet_supply *gas_jet, double rho_gas_kg_m3,
-                                  dw_burner_law *law)
-{
-    const double p = net->pressure_pa_abs, throat_m2 = circle_m2(b->throat_diameter_m);
-    dw_jet_flow gas, air = {0.0, 0.0, 0.0, false};
-    dw_jet_discharge(gas_jet, p, &gas);
-    law->gas_kg_s = gas.mass_kg_s * law->pieces;
-    law->choked = gas.choked;
-
-    if (b->air_jet_diameter_m > 0.0) {
-        const dw_jet jet = {circle_m2(b->air_jet_diameter_m), b->air_jet_discharge_coeff,
-                            b->jet_velocity_coeff};
-        const dw_jet_gas supply = {net->air.molar_mass_kg_mol, k_air,
-                                   net->kiln->site.room_temperature_k, p + b->air_pressure_pa};
-        dw_jet_supply ready;
-        const dw_status status = dw_jet_supply_init(&jet, &supply, &ready);
-        if (status != DW_OK) return status;
-        dw_jet_discharge(&ready, p, &air);
-        law->air_jet_kg_s = air.mass_kg_s * law->pieces;
-        law->air_jet_choked = air.choked;
-    }
-
-    const double inlet_loss =
-        dw_injector_shutter_loss(throat_m2, b->shutter_open_frac * b->shutter_area_m2,
-                                 b->shutter_discharge_coeff);
-    const double ratio = throat_m2 / circle_m2(b->port_diameter_m);
-    law->shutter_closed = b->shutter_open_frac == 0.0;
-    const dw_injector_input input = {
-        .throat_area_m2 = throat_m2,
-        .kappa_m = dw_injector_kappa_m(b->throat_friction, b->diffuser_recovery, b->port_loss,
-                                       ratio, b->port_temperature_ratio),
-        .kappa_a = dw_injector_kappa_a(inlet_loss),
-        .jet_mass_kg_s = gas.mass_kg_s + air.mass_kg_s,
-        .jet_volume_m3_s = gas.mass_kg_s / rho_gas_kg_m3 + air.mass_kg_s / net->rho_room_kg_m3,
-        .thrust_n = gas.thrust_n + air.thrust_n,
-        .air_density_kg_m3 = net->rho_room_kg_m3,
-    };
-    return dw_injector_init(&input, &law->injector);
-}
-
-static dw_status init_unlit(const dw_burner *b, dw_burner_law *law)
-{
-    law->open_when_unlit = !b->plugged;
-    if (b->kind == DW_BURNER_BLOWN) {
-        /* With the fan off its line is an opening; a given flow says nothing of its size. */
-        law->unlit_area_m2 = isnan(b->air_restriction_area_m2)
-                                 ? 0.0
-                                 : b->air_restriction_area_m2 * b->air_restriction_coeff;
-        return DW_OK;
-    }
-    const double throat_m2 = circle_m2(b->throat_diameter_m);
-    const double loss = dw_injector_shutter_loss(
-        throat_m2, b->shutter_open_frac * b->shutter_area_m2, b->shutter_discharge_coeff);
-    const double ratio = throat_m2 / circle_m2(b->port_diameter_m);
-    /* Cold: nothing burns in this port. */
-    law->unlit_area_m2 = dw_injector_unlit_area_m2(
-        throat_m2,
-        dw_injector_kappa_m(b->throat_friction, b->diffuser_recovery, b->port_loss, ratio, 1.0),
-        dw_injector_kappa_a(loss));
-    return isfinite(law->unlit_area_m2) ? DW_OK : DW_ERR_DOMAIN;
-}
-
-static dw_status init_burner(const dw_network *net, const dw_burner *b, dw_burner_law *law)
-{
-    memset(law, 0, sizeof *law);
-    law->lit = b->lit && b->gas_pressure_pa > 0.0;
-    law->blown = b->kind == DW_BURNER_BLOWN;
-    law->pieces = b->count;
-    law->height_m = b->height_m;
-    law->blown_area_m2 = NAN;
-    if (!law->lit) return init_unlit(b, law);
-
-    const dw_kiln *kiln = net->kiln;
-    const dw_species_table *table = &net->model->data->species;
-    const double t_gas = kiln->operating.gas_temperature_k;
-    const dw_jet jet = {circle_m2(b->jet_diameter_m), b->jet_discharge_coeff,
-                        b->jet_velocity_coeff};
-    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol,
-                               dw_heat_capacity_ratio(table, kiln->fuel.x, t_gas), t_gas,
-                               net->pressure_pa_abs + b->gas_pressure_pa};
-    const dw_status status = dw_jet_supply_init(&jet, &supply, &law->gas_jet);
-    if (status != DW_OK) return status;
-
-    if (law->blown) {
-        law->blown_area_m2 = b->air_restriction_area_m2;
-        law->blown_coeff = b->air_restriction_coeff;
-        law->blown_pressure_pa = b->air_pressure_pa;
-        law->blown_flow_kg_s = isnan(b->air_flow_m3_s)
-                                   ? 0.0
-                                   : b->air_flow_m3_s * net->rho_room_kg_m3 * law->pieces;
-        return DW_OK;
-    }
-    const double rho_gas_kg_m3 =
-        dw_ideal_gas_density_kg_m3(net->fuel_molar_mass_kg_mol, t_gas, net->pressure_pa_abs);
-    return init_inspirating(net, b, &law->gas_jet, rho_gas_kg_m3, law);
 }
 
 DW_LAW(all_alike, "A_f", "area of all of them", "m2", "definition", (double n_f, double A_1), n_f * A_1)
@@ -220,40 +112,11 @@ dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i
     return DW_OK;
 }
 
-static dw_status init_stack(dw_network *net)
-{
-    const dw_stack *s = &net->kiln->stack;
-    const dw_site *site = &net->kiln->site;
-    const bool hood = !isnan(s->hood_gap_height_m);
-    net->base_height_m = s->base_height_m;
-    net->far_temperature_k = hood ? site->room_temperature_k : site->outside_temperature_k;
-    net->far_density_kg_m3 = hood ? net->rho_room_kg_m3 : net->rho_out_kg_m3;
-    /* Room minus outside, carried from the datum to the base by the two air columns. */
-    net->room_minus_far_pa =
-        hood ? 0.0
-             : dw_draft_pressure_at_pa(site->room_pressure_pa, net->rho_out_kg_m3,
-                                       net->rho_room_kg_m3, s->base_height_m, net->datum_m);
-    net->stack = (dw_stack_law){
-        .height_m = hood ? s->hood_gap_height_m : s->height_m,
-        .area_m2 = s->area_m2,
-        .hydraulic_diameter_m = s->round ? sqrt(4.0 * s->area_m2 / DW_PI) : sqrt(s->area_m2),
-        .roughness_m = s->roughness_m,
-        /* A hood gap ends the stack below its cap. */
-        .loss_sum = s->bend_count * s->bend_loss + (hood ? 0.0 : s->cap_loss) + s->exit_loss,
-        .ntu = isnan(s->heat_loss_ua_w_k) ? s->heat_loss_ntu : NAN,
-        .ua_w_k = s->heat_loss_ua_w_k,
-        .outside_temperature_k = net->far_temperature_k,
-        .outside_density_kg_m3 = net->far_density_kg_m3,
-        .pressure_pa_abs = net->pressure_pa_abs,
-    };
-    return dw_stack_law_check(&net->stack);
-}
-
 dw_status dw_network_take_burners(dw_network *net, char *reason)
 {
     for (int i = 0; i < net->kiln->burner_count; i++) {
         const dw_burner *b = &net->kiln->burner[i];
-        const dw_status status = init_burner(net, b, &net->burner[i]);
+        const dw_status status = dw_network_burner_law(net, b, &net->burner[i]);
         if (status == DW_OK) continue;
         (void)snprintf(reason, DW_REASON_SIZE, "burner '%.60s' cannot work: %s", b->name,
                        dw_status_text(status));
@@ -301,7 +164,7 @@ dw_status dw_network_init(dw_network *net, const dw_model *model, const dw_kiln 
     }
     if (dw_network_take_burners(net, reason) != DW_OK) return DW_ERR_DOMAIN;
     if (net->has_stack) {
-        status = init_stack(net);
+        status = dw_network_take_stack(net);
         if (status != DW_OK) {
             (void)snprintf(reason, DW_REASON_SIZE, "the stack cannot be: %s",
                            dw_status_text(status));

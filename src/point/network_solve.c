@@ -105,17 +105,9 @@ double dw_network_stack_gap_pa(const dw_network_at *at, const dw_network_sums *s
         if (dw_stack_down(&net->stack, flow_kg_s, &state) != DW_OK) return NAN;
         loss_pa = up_kg_s < 0.0 ? -state.loss_pa : state.loss_pa;
     } else {
-        const double frac = sums->base_gas_frac;
-        const double molar_mass = dw_network_mixed_molar_mass(at, frac);
-        double cp_j_kg_k = 1.0;
-        if (!isnan(net->stack.ua_w_k)) {
-            const dw_species_table *table = &net->model->data->species;
-            cp_j_kg_k =
-                frac / at->gas.molar_mass_kg_mol *
-                    dw_mixture_heat_capacity_j_mol_k(table, at->gas.x, sums->base_temperature_k) +
-                (1.0 - frac) / net->air.molar_mass_kg_mol *
-                    dw_mixture_heat_capacity_j_mol_k(table, net->x_air, sums->base_temperature_k);
-        }
+        const double molar_mass = dw_network_mixed_molar_mass(at, sums->base_gas_frac, NULL);
+        const double cp_j_kg_k =
+            isnan(net->stack.ua_w_k) ? NAN : dw_network_base_heat_capacity_j_kg_k(at, sums);
         if (dw_stack_up(&net->stack, up_kg_s > 0.0 ? flow_kg_s : tiny_kg_s,
                         sums->base_temperature_k, molar_mass, cp_j_kg_k, &state) != DW_OK) {
             return NAN;

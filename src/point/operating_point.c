@@ -254,8 +254,9 @@ static dw_status solve(const dw_model *model, const dw_kiln *kiln, dw_extent ext
         status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
         if (status != DW_OK) return fail(result, status);
     }
-    if (extent >= DW_EXTENT_SLOPES) {
-        dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
+    if (extent >= DW_EXTENT_DAMPER) {
+        dw_steepness(net, reactants, &r.at, &r.state, &r.mean, extent == DW_EXTENT_DAMPER, result,
+                     &solved->slopes);
     }
     if (extent >= DW_EXTENT_GAS) look_around(&r, result);
     if (!closes(result)) {

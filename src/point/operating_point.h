@@ -41,7 +41,8 @@ dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_resu
 typedef enum dw_extent {
     DW_EXTENT_FLOWS,   /**< pressures, flows, drafts, ratios: no gas, no heat; closes by mass alone  */
     DW_EXTENT_GAS,     /**< gas and heat, and what is found                                        */
-    DW_EXTENT_SLOPES   /**< all: what a small move of damper or gas pressure does                  */
+    DW_EXTENT_DAMPER,  /**< what a small move of the dampers does, which rows of sweeps show       */
+    DW_EXTENT_SLOPES   /**< all: a small move of the gas pressure too                              */
 } dw_extent;
 
 /** As dw_operating_point(), no further than asked; what was not worked out is 0, slopes NaN. */

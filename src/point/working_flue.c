@@ -34,13 +34,8 @@ void dw_work_flues(const dw_work_point *p)
         dw_work_step_is(w, "draft_stack_base_pa", "D_s", "draft at the stack base", "Pa", "-p_s",
                         p->result->draft_stack_base_pa, "definition");
         /* What fills the stack when it does not pull, and what stands beside it. */
-        dw_work_put(w, DW_WORK_INPUT, "T_top", isnan(kiln->stack.hood_gap_height_m)
-                                                   ? "temperature outside the stack"
-                                                   : "temperature beside the stack, which is the "
-                                                     "room's",
-                    "K", net->far_temperature_k);
-        dw_law_write(w, "", "rho>rho_top M>M_air T>T_top", "density of the air beside the stack",
-                     dw_ideal_gas_density_law, net->far_density_kg_m3);
+        double far_k, far_kg_m3;
+        dw_network_far_air(net, w, &far_k, &far_kg_m3);
     }
     for (int i = 0; i < kiln->flue_count; i++) {
         const dw_flow *f = dw_work_flow(p, DW_FLOW_FLUE, i);

@@ -9,9 +9,6 @@
 #include "moist_air.h"
 #include "room_spill.h"
 
-/* An opening in a wall, sharp-edged [karlsson2000]. */
-static const double wall_discharge = 0.62;
-
 /* Where the search for the room's pressure ends [Pa]. */
 static const double pressure_lowest_pa = -200.0, pressure_highest_pa = 50.0;
 static const double settled_pa = 1e-4, turning_pa = 0.05, bracket_pa = 1e-7;
@@ -21,22 +18,48 @@ static const char beyond_reason[] =
     "the fan and the kiln take more air than the room lets in: its pressure would be beyond -200 "
     "Pa";
 
+/* Openings in a wall, sharp-edged [karlsson2000]. What comes in is outside air, warmed to the room's
+ * temperature; what goes out is room air. */
+DW_LAW(air_comes_in, "V_up", "outside air that comes in", "m3/s", "orifice-equation",
+       (double A_m, double A_l, double rho_out, double rho_room, double p),
+       0.62 * (A_m + A_l) * sqrt(2.0 * rho_out * fabs(p)) / rho_room)
+DW_LAW(air_goes_out, "V_up", "air that comes in (negative: goes out)", "m3/s", "orifice-equation",
+       (double A_m, double A_l, double rho_room, double p),
+       -0.62 * (A_m + A_l) * sqrt(2.0 * rho_room * fabs(p)) / rho_room)
+
+const dw_law *dw_room_make_up_law(double pressure_pa)
+{
+    return pressure_pa < 0.0 ? &air_comes_in_law : &air_goes_out_law;
+}
+
 double dw_room_make_up_m3_s(const dw_kiln *resolved, double rho_room_kg_m3, double rho_out_kg_m3,
                             double pressure_pa)
 {
     const dw_room *room = &resolved->room;
-    const double area_m2 = room->make_up_area_m2 + room->leak_area_m2;
-    /* What comes in is outside air, warmed to the room's temperature; what goes out is room air. */
-    const double rho = pressure_pa < 0.0 ? rho_out_kg_m3 : rho_room_kg_m3;
-    const double kg_s = wall_discharge * area_m2 * sqrt(2.0 * rho * fabs(pressure_pa));
-    return (pressure_pa < 0.0 ? kg_s : -kg_s) / rho_room_kg_m3;
+    return pressure_pa < 0.0 ? air_comes_in(room->make_up_area_m2, room->leak_area_m2, rho_out_kg_m3,
+                                            rho_room_kg_m3, pressure_pa)
+                             : air_goes_out(room->make_up_area_m2, room->leak_area_m2,
+                                            rho_room_kg_m3, pressure_pa);
 }
+
+/* A room above outside pressure helps the fan; how much is not known and left out. */
+DW_LAW(fan_air, "V_f", "air that the fan moves at this pressure", "m3/s", "room-balance",
+       (double Q_f, double p, double p_f), Q_f * fmin(fmax(1.0 + p / p_f, 0.0), 1.0))
+const dw_law *const dw_room_fan_law = &fan_air_law;
 
 double dw_room_fan_m3_s(const dw_room *room, double pressure_pa)
 {
-    const double share = 1.0 + pressure_pa / room->exhaust_fan_pressure_pa;
-    /* A room above outside pressure helps the fan; how much is not known and left out. */
-    return room->exhaust_fan_m3_s * fmin(fmax(share, 0.0), 1.0);
+    return fan_air(room->exhaust_fan_m3_s, pressure_pa, room->exhaust_fan_pressure_pa);
+}
+
+DW_LAW(most_ventilation, "Q",
+       "ventilation that counts: natural, the fan's, or what the gas that comes in pushes out, whichever is "
+       "most", "m3/s", "assumption", (double Q_n, double V_f, double V_in), fmax(fmax(Q_n, V_f), V_in))
+
+double dw_room_flow_m3_s(const dw_room *room, double fan_m3_s, double gas_m3_s, const char *keys,
+                         dw_working *w)
+{
+    return DW_STEP_FOR(w, keys, most_ventilation, (room->ventilation_m3_s, fan_m3_s, gas_m3_s));
 }
 
 int dw_room_draw_sign(const dw_kiln *kiln, dw_flow_kind kind)
@@ -81,11 +104,12 @@ typedef struct search {
     dw_status status;           /* of the last solution           */
 } search;
 
-static bool solve_at(search *s, double pressure_pa)
+/* The search asks for the flows alone. */
+static bool solve_at(search *s, double pressure_pa, dw_extent extent)
 {
     dw_kiln kiln = *s->given;
     kiln.site.room_pressure_pa = pressure_pa;
-    s->status = dw_operating_point(s->model, &kiln, &s->result);
+    s->status = dw_operating_point_to(s->model, &kiln, extent, &s->result);
     s->solutions++;
     return s->status == DW_OK;
 }
@@ -122,7 +146,7 @@ static double pressure_for(const search *s, double kiln_m3_s)
  * lies beyond the search stays out of reach: the gap does not close there. */
 static double pressure_gap(search *s, double pressure_pa)
 {
-    if (!solve_at(s, pressure_pa)) return NAN;
+    if (!solve_at(s, pressure_pa, DW_EXTENT_FLOWS)) return NAN;
     const double draws = dw_room_kiln_draws_kg_s(&s->kiln, &s->result) / s->rho_room;
     const double asked = pressure_for(s, draws);
     if (!isnan(asked)) return asked - pressure_pa;
@@ -201,7 +225,7 @@ static settled find_pressure(search *s, double guess_pa)
 /* Carbon monoxide at a pressure, to choose the worse side of a jump. */
 static double co_at(search *s, double pressure_pa, dw_room_result *scratch)
 {
-    if (!solve_at(s, pressure_pa)) return -1.0;
+    if (!solve_at(s, pressure_pa, DW_EXTENT_GAS)) return -1.0;
     memset(scratch, 0, sizeof *scratch);
     if (dw_room_add_up(s->model, &s->kiln, &s->result, scratch) != DW_OK) return -1.0;
     return scratch->co_m3_s;
@@ -247,7 +271,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     room->kiln_feels_it = dw_room_stack_ends_outside(s->given);
     room->pressure_given = site->room_pressure_pa != 0.0;
     if (room->pressure_given || !room->kiln_feels_it) {
-        if (!solve_at(s, site->room_pressure_pa)) {
+        if (!solve_at(s, site->room_pressure_pa, DW_EXTENT_GAS)) {
             return give_up(s, s->result.reason, result, room);
         }
         room->pressure_pa = site->room_pressure_pa;
@@ -262,7 +286,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     const settled at = find_pressure(s, guess_pa);
     if (at.starved) {
         char why[DW_REASON_SIZE];
-        (void)solve_at(s, at.pressure_pa); /* for its reason: the search ended on the other side */
+        (void)solve_at(s, at.pressure_pa, DW_EXTENT_FLOWS); /* for its reason: the search ended on the other side */
         (void)dw_print(why, sizeof why,
                        "the room is too tight: at its %.3g Pa the kiln does not balance (%.86s)",
                        at.pressure_pa, s->result.reason);
@@ -285,7 +309,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
         }
         free(scratch);
     }
-    if (!solve_at(s, chosen)) return give_up(s, s->result.reason, result, room);
+    if (!solve_at(s, chosen, DW_EXTENT_GAS)) return give_up(s, s->result.reason, result, room);
     room->pressure_pa = chosen;
     return DW_OK;
 }
@@ -296,7 +320,7 @@ static void look_without(search *s, dw_room_result *room)
     room->draft_loss_pa = 0.0;
     if (!room->kiln_feels_it || room->pressure_given) return;
     const double draft = s->result.draft_floor_pa;
-    if (solve_at(s, 0.0)) room->draft_loss_pa = s->result.draft_floor_pa - draft;
+    if (solve_at(s, 0.0, DW_EXTENT_FLOWS)) room->draft_loss_pa = s->result.draft_floor_pa - draft;
     if (!(s->kiln.room.exhaust_fan_m3_s > 0.0)) return;
     s->with_fan = false;
     const int before = s->solutions;
@@ -332,8 +356,8 @@ static dw_status finish(search *s, bool compare, dw_result *result, dw_room_resu
     room->make_up_m3_s =
         dw_room_make_up_m3_s(&s->kiln, s->rho_room, s->rho_out, room->pressure_pa);
     room->air = (dw_room_air){.volume_m3 = input->volume_m3,
-                              .flow_m3_s = fmax(fmax(input->ventilation_m3_s, room->fan_m3_s),
-                                                room->gas_m3_s),
+                              .flow_m3_s = dw_room_flow_m3_s(input, room->fan_m3_s,
+                                                             room->gas_m3_s, "", NULL),
                               .source_m3_s = room->co_m3_s,
                               .outside_ppm = input->outside_co_ppm};
     if (dw_room_air_check(&room->air) != DW_OK) return DW_ERR_DOMAIN;

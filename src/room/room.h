@@ -119,6 +119,9 @@ double dw_room_idle_pressure_pa(const dw_kiln *kiln);
 double dw_room_make_up_m3_s(const dw_kiln *resolved, double rho_room_kg_m3, double rho_out_kg_m3,
                             double pressure_pa);
 
+/** The law that this is at a pressure, of A_m, A_l, rho_out, rho_room and p. */
+const dw_law *dw_room_make_up_law(double pressure_pa);
+
 /** Whether a flow takes air from the room (1), brings gas into it (-1), or neither (0); its own sign is
  *  that of result.h. */
 int dw_room_draw_sign(const dw_kiln *kiln, dw_flow_kind kind);
@@ -129,5 +132,11 @@ double dw_room_kiln_draws_kg_s(const dw_kiln *kiln, const dw_result *result);
 
 /** What an exhaust fan moves [m3/s] against a room pressure. */
 double dw_room_fan_m3_s(const dw_room *room, double pressure_pa);
+/** The law, of Q_f, p and p_f. */
+extern const dw_law *const dw_room_fan_law;
+
+/** Ventilation [m3/s] that counts: the natural one, the fan's, or the gas that comes in, whichever is most. */
+double dw_room_flow_m3_s(const dw_room *room, double fan_m3_s, double gas_m3_s, const char *keys,
+                         dw_working *w);
 
 #endif

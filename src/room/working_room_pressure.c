@@ -5,17 +5,12 @@
 
 #include "working_room_parts.h"
 
-/* Air through the openings of the room at a pressure, as a formula. */
-static const char *make_up(dw_working *w, const char *pressure, double pressure_pa)
+/* The formula of a law at a pressure, for a balance; lives as long as the working. */
+static const char *formula(dw_working *w, const dw_law *law, const char *names)
 {
-    return pressure_pa < 0.0
-               ? dw_work_keepf(w, "0.62*(A_m + A_l)*sqrt(2*rho_out*abs(%s))/rho_room", pressure)
-               : dw_work_keepf(w, "-0.62*(A_m + A_l)*sqrt(2*rho_room*abs(%s))/rho_room", pressure);
-}
-
-static const char *fan(dw_working *w, const char *pressure)
-{
-    return dw_work_keepf(w, "Q_f*min(max(1 + %s/p_f, 0), 1)", pressure);
+    char text[200];
+    (void)dw_law_formula(law->text, names, text, sizeof text);
+    return dw_work_keepf(w, "%s", text);
 }
 
 /* The kiln's draw, flow by flow. */
@@ -54,21 +49,8 @@ static void put_openings(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_room *in = &p->solved->kiln.room, *given = &p->given->room;
     dw_work_put(w, DW_WORK_INPUT, "V", "volume of the room", "m3", in->volume_m3);
-    if (isnan(given->ventilation_m3_s)) {
-        dw_work_put(w, DW_WORK_INPUT, "ach", "air changes an hour", "1/h",
-                    in->air_changes_per_hour);
-        dw_work_step_is(w, "", "Q_n", "natural ventilation", "m3/s", "ach*V/3600",
-                        in->ventilation_m3_s, "definition");
-    } else {
-        dw_work_put(w, DW_WORK_INPUT, "Q_n", "natural ventilation", "m3/s", in->ventilation_m3_s);
-    }
-    if (isnan(given->leak_area_m2)) {
-        dw_work_step_is(w, "", "A_l", "cracks of the room: the area that gives these air changes "
-                                      "at 4 Pa", "m2",
-                        "Q_n/(0.62*sqrt(2*4/1.2))", in->leak_area_m2, "leakage-4pa");
-    } else {
-        dw_work_put(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", in->leak_area_m2);
-    }
+    const double natural_m3_s = dw_room_ventilation_m3_s(given, w);
+    (void)dw_room_leak_area_m2(given, natural_m3_s, w);
     dw_work_put(w, DW_WORK_INPUT, "A_m", "openings that let make-up air in", "m2",
                 in->make_up_area_m2);
     dw_work_put(w, DW_WORK_INPUT, "Q_f", "air that the fan moves freely", "m3/s",
@@ -97,10 +79,11 @@ static void put_balance(const dw_work_point *p, const dw_room_result *room)
                 "pressure at which the openings let in what the fan and the kiln take", "Pa",
                 balanced_pa);
     /* The fan's side alone where there is one: a tight room has nothing on the other. */
-    const char *in = make_up(w, "p_bal", balanced_pa);
+    const char *in = formula(w, dw_room_make_up_law(balanced_pa), "p>p_bal");
     dw_work_balance(w, "", "p_bal", "what comes in goes out again",
                     dw_room_fan_m3_s(&p->solved->kiln.room, balanced_pa) > 0.0
-                        ? dw_work_keepf(w, "%s - V_k = %s", in, fan(w, "p_bal"))
+                        ? dw_work_keepf(w, "%s - V_k = %s", in,
+                                        formula(w, dw_room_fan_law, "p>p_bal"))
                         : dw_work_keepf(w, "%s = V_k", in),
                     "room-balance");
     dw_work_step_is(w, "room.residual_pa", "rest", "error that the search leaves", "Pa",
@@ -176,21 +159,15 @@ dw_status dw_work_room_pressure(const dw_work_point *p, const dw_room_result *ro
     dw_work_put(w, room->pressure_given ? DW_WORK_INPUT : DW_WORK_SOLVED, "p_room",
                 "room pressure relative to outside at the datum", "Pa", room->pressure_pa);
     put_draw(p, room);
-    dw_work_step_is(w, "room.fan_m3_s", "V_f", "air that the fan moves at this pressure", "m3/s",
-                    fan(w, "p_room"), room->fan_m3_s, "room-balance");
-    dw_work_step_is(w, "room.make_up_m3_s", "V_up",
-                    room->pressure_pa < 0.0 ? "outside air that comes in"
-                                            : "air that comes in (negative: goes out)",
-                    "m3/s", make_up(w, "p_room", room->pressure_pa), room->make_up_m3_s,
-                    "orifice-equation");
+    dw_law_write(w, "room.fan_m3_s", "p>p_room", NULL, dw_room_fan_law, room->fan_m3_s);
+    dw_law_write(w, "room.make_up_m3_s", "p>p_room", NULL, dw_room_make_up_law(room->pressure_pa),
+                 room->make_up_m3_s);
     put_balance(p, room);
     dw_result *scratch = calloc(1, sizeof *scratch);
     if (scratch == NULL) return DW_ERR_NOMEM;
     put_cost(p, room, scratch);
     free(scratch);
-    dw_work_step_is(w, "room.ventilation_m3_s", "Q",
-                    "ventilation that counts: natural, the fan's, or what the gas that comes in pushes out, "
-                    "whichever is most", "m3/s",
-                    "max(max(Q_n, V_f), V_in)", room->air.flow_m3_s, "assumption");
+    (void)dw_room_flow_m3_s(&p->solved->kiln.room, room->fan_m3_s, room->gas_m3_s,
+                            "room.ventilation_m3_s", w);
     return DW_OK;
 }

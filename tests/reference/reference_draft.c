@@ -55,12 +55,12 @@ double ref_draft_missed(const ref_row *row)
 double ref_friction_factor(const ref_row *row)
 {
     return dw_friction_factor(ref_number(row, "reynolds"), ref_number(row, "relative_roughness"),
-                              ref_number_or(row, "reynolds_floor", 0.0));
+                              ref_number_or(row, "reynolds_floor", 0.0), NULL);
 }
 
 double ref_air_viscosity(const ref_row *row)
 {
-    return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"));
+    return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"), NULL);
 }
 
 double ref_duct_friction(const ref_row *row)

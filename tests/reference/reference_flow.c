@@ -202,7 +202,7 @@ static double air_ratio_by_volume(const dw_injector_input *in, double chamber_pa
     dw_injector injector;
     dw_injector_flow flow;
     if (dw_injector_init(in, &injector) != DW_OK) return NAN;
-    dw_injector_air(&injector, chamber_pa, &flow);
+    dw_injector_air(&injector, chamber_pa, NULL, &flow);
     return flow.air_kg_s / in->air_density_kg_m3 / in->jet_volume_m3_s;
 }
 
@@ -240,8 +240,8 @@ static dw_injector_input injector_case(const ref_row *row)
     const double m_g = ref_hole_mass(jet_m2, 0.85, rho_g, dp);
     return (dw_injector_input){
         .throat_area_m2 = ref_circle_m2(ref_number(row, "throat_diameter_m")),
-        .kappa_m = dw_injector_kappa_m(0.18, 0.40, 1.6, 0.7, 1.0),
-        .kappa_a = dw_injector_kappa_a(0.5),
+        .kappa_m = dw_injector_kappa_m(0.18, 0.40, 1.6, 0.7, 1.0, NULL),
+        .kappa_a = dw_injector_kappa_a(0.5, NULL),
         .jet_mass_kg_s = m_g,
         .jet_volume_m3_s = m_g / rho_g,
         .thrust_n = 2.0 * 0.85 * 0.97 * jet_m2 * dp,

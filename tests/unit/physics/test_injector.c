@@ -18,7 +18,7 @@ static dw_injector_flow air_at(const dw_injector_input *input, double chamber_pa
     dw_injector injector;
     dw_injector_flow flow;
     assert_int_equal(dw_injector_init(input, &injector), DW_OK);
-    dw_injector_air(&injector, chamber_pa, &flow);
+    dw_injector_air(&injector, chamber_pa, NULL, &flow);
     return flow;
 }
 
@@ -26,11 +26,11 @@ static void coefficients_match_hand_values(void **state)
 {
     (void)state;
     /* 1 + 0.21/2 - 0.37/2 + 1.7 (1.43/2) 0.64^2 */
-    assert_close(dw_injector_kappa_m(0.21, 0.37, 1.43, 0.64, 1.7), 1.4178688, 1e-14, 0.0);
-    assert_close(dw_injector_kappa_a(0.57), 0.215, 1e-14, 0.0);
-    assert_close(dw_injector_shutter_loss(7.1e-4, 9.3e-4, 0.61), 0.5663583634665443, 1e-13, 0.0);
-    assert_true(isinf(dw_injector_shutter_loss(7.1e-4, 0.0, 0.61)));
-    assert_true(isinf(dw_injector_kappa_a(INFINITY)) && dw_injector_kappa_a(INFINITY) < 0.0);
+    assert_close(dw_injector_kappa_m(0.21, 0.37, 1.43, 0.64, 1.7, NULL), 1.4178688, 1e-14, 0.0);
+    assert_close(dw_injector_kappa_a(0.57, NULL), 0.215, 1e-14, 0.0);
+    assert_close(dw_injector_shutter_loss(7.1e-4, 9.3e-4, 0.61, NULL), 0.5663583634665443, 1e-13, 0.0);
+    assert_true(isinf(dw_injector_shutter_loss(7.1e-4, 0.0, 0.61, NULL)));
+    assert_true(isinf(dw_injector_kappa_a(INFINITY, NULL)) && dw_injector_kappa_a(INFINITY, NULL) < 0.0);
     /* A/sqrt(2 (1.31 - 0.21)) */
     assert_close(dw_injector_unlit_area_m2(6.9e-4, 1.31, 0.21), 4.65197905099637e-4, 1e-12, 0.0);
     assert_close(dw_injector_unlit_area_m2(6.9e-4, 1.31, -INFINITY), 0.0, 0.0, 0.0);
@@ -87,17 +87,17 @@ static void reverses_where_the_jets_fail(void **state)
     assert_int_equal(dw_injector_init(&busy, &injector), DW_OK);
     /* (A J - kappa_m M0 V0)/A^2 */
     assert_close(injector.reversal_pa, 26.910597753971384, 1e-12, 0.0);
-    dw_injector_air(&injector, 26.9105, &flow);
+    dw_injector_air(&injector, 26.9105, NULL, &flow);
     assert_false(flow.reversed);
     assert_true(flow.air_kg_s > 0.0 && flow.air_kg_s < 1e-6);
     const double beyond[] = {26.9107, 40.0, 500.0};
     for (size_t i = 0; i < 3; i++) {
-        dw_injector_air(&injector, beyond[i], &flow);
+        dw_injector_air(&injector, beyond[i], NULL, &flow);
         assert_true(flow.reversed);
         assert_close(flow.air_kg_s, 0.0, 0.0, 0.0);
         assert_close(flow.slope_kg_s_pa, 0.0, 0.0, 0.0);
     }
-    dw_injector_air(&injector, NAN, &flow);
+    dw_injector_air(&injector, NAN, NULL, &flow);
     assert_true(isnan(flow.air_kg_s));
     assert_false(flow.reversed);
 }
@@ -110,7 +110,7 @@ static void little_air_goes_with_the_pressure_left(void **state)
     assert_int_equal(dw_injector_init(&busy, &injector), DW_OK);
     /* Near reversal m = -c/b - a c^2/b^3, with -c = A^2 times the pressure left. */
     const double left_pa = 1e-6;
-    dw_injector_air(&injector, injector.reversal_pa - left_pa, &flow);
+    dw_injector_air(&injector, injector.reversal_pa - left_pa, NULL, &flow);
     const double first = injector.area_sq * left_pa / injector.b;
     assert_close(flow.air_kg_s, first - injector.a * first * first / injector.b, 1e-8, 0.0);
 }
@@ -119,7 +119,7 @@ static void closed_shutter_is_no_reversal(void **state)
 {
     (void)state;
     dw_injector_input closed = busy;
-    closed.kappa_a = dw_injector_kappa_a(dw_injector_shutter_loss(6.9e-4, 0.0, 0.62));
+    closed.kappa_a = dw_injector_kappa_a(dw_injector_shutter_loss(6.9e-4, 0.0, 0.62, NULL), NULL);
     const dw_injector_flow flow = air_at(&closed, -5.0);
     assert_close(flow.air_kg_s, 0.0, 0.0, 0.0);
     assert_close(flow.slope_kg_s_pa, 0.0, 0.0, 0.0);
@@ -129,7 +129,7 @@ static void closed_shutter_is_no_reversal(void **state)
     double last = INFINITY;
     for (double area = 2e-3; area > 1e-9; area *= 0.3) {
         dw_injector_input input = busy;
-        input.kappa_a = dw_injector_kappa_a(dw_injector_shutter_loss(6.9e-4, area, 0.62));
+        input.kappa_a = dw_injector_kappa_a(dw_injector_shutter_loss(6.9e-4, area, 0.62, NULL), NULL);
         const dw_injector_flow part = air_at(&input, -5.0);
         assert_true(part.air_kg_s > 0.0 && part.air_kg_s < last);
         assert_false(part.reversed);

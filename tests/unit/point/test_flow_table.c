@@ -91,7 +91,7 @@ static void kiln_that_draws_at_every_part(void **state)
     report(-20.0, NAN, false);
     const double hole_pa = 20.0 - 0.2 * rise_pa_m();
     dw_injector_flow air;
-    dw_injector_air(&net.burner[0].injector, -20.0, &air);
+    dw_injector_air(&net.burner[0].injector, -20.0, NULL, &air);
     expect_line(DW_FLOW_GAS_JET, 0, net.burner[0].gas_kg_s, 0.1, 10000.0);
     expect_line(DW_FLOW_PRIMARY_AIR, 0, 2.0 * air.air_kg_s, 0.1, 20.0);
     assert_close(line(DW_FLOW_OPENING, 0)->mass_kg_s,

@@ -168,7 +168,7 @@ static void lit_burner_brings_gas_induced_air_and_its_air_jet(void **state)
     kiln.burner[0].air_pressure_pa = 3000.0;
     prepare(0.028);
     dw_injector_flow flow;
-    dw_injector_air(&net.burner[0].injector, -2.0, &flow);
+    dw_injector_air(&net.burner[0].injector, -2.0, NULL, &flow);
     dw_network_evaluate(&at, -2.0, NAN, &sums);
     assert_close(sums.gas_kg_s, net.burner[0].gas_kg_s, 0.0, 0.0);
     assert_close(sums.air_kg_s, 3.0 * flow.air_kg_s + net.burner[0].air_jet_kg_s, 1e-14, 0.0);
@@ -281,7 +281,7 @@ static void relief_air_mixes_with_the_gas_by_enthalpy(void **state)
     const double h_air = dw_mixture_enthalpy_j_mol(table, net.x_air, 293.15);
     assert_close(n_gas * (h_gas - h_mixed), n_air * (h_mixed - h_air), 1e-9, 0.0);
     assert_true(t > 400.0 && t < 1473.0);
-    assert_close(dw_network_mixed_molar_mass(&at, sums.base_gas_frac), 1.0 / (n_gas + n_air), 1e-14,
+    assert_close(dw_network_mixed_molar_mass(&at, sums.base_gas_frac, NULL), 1.0 / (n_gas + n_air), 1e-14,
                  0.0);
 
     dw_network_evaluate(&at, 20.0, 5.0, &sums);

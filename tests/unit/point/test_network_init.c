@@ -132,7 +132,7 @@ static void inspirating_burner_is_a_jet_in_an_injector(void **state)
     const double throat = circle(40.0e-3), ratio = pow(40.0 / 52.0, 2);
     const dw_injector_input input = {
         .throat_area_m2 = throat,
-        .kappa_m = dw_injector_kappa_m(0.18, 0.40, 1.6, ratio, 1.7),
+        .kappa_m = dw_injector_kappa_m(0.18, 0.40, 1.6, ratio, 1.7, NULL),
         .kappa_a = (1.0 - (1.5 / 0.36 - 1.0)) / 2.0,
         .jet_mass_kg_s = jet.mass_kg_s,
         .jet_volume_m3_s = jet.mass_kg_s * 8.314462618 * 283.15 /
@@ -171,7 +171,7 @@ static void air_jet_adds_its_mass_volume_and_thrust(void **state)
     assert_false(law->air_jet_choked);
     const dw_injector_input input = {
         .throat_area_m2 = circle(40.0e-3),
-        .kappa_m = dw_injector_kappa_m(0.18, 0.40, 1.6, 1.0, 1.0),
+        .kappa_m = dw_injector_kappa_m(0.18, 0.40, 1.6, 1.0, 1.0, NULL),
         .kappa_a = 0.25,
         .jet_mass_kg_s = gas.mass_kg_s + air.mass_kg_s,
         .jet_volume_m3_s = gas.mass_kg_s * 8.314462618 * 293.15 /
@@ -251,7 +251,7 @@ static void burner_that_is_off_is_a_hole_unless_plugged(void **state)
     const double ratio = 16.0 / 36.0;
     assert_close(law->unlit_area_m2,
                  circle(40.0e-3) /
-                     sqrt(2.0 * (dw_injector_kappa_m(0.18, 0.40, 1.6, ratio, 1.0) + 2.0)),
+                     sqrt(2.0 * (dw_injector_kappa_m(0.18, 0.40, 1.6, ratio, 1.0, NULL) + 2.0)),
                  1e-12, 0.0);
     burner->plugged = true;
     init();

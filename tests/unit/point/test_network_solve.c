@@ -50,7 +50,7 @@ static double needed_pa(const dw_network_sums *s, double cp_j_kg_k)
 {
     dw_stack_state stack;
     assert_int_equal(dw_stack_up(&net.stack, up(s), s->base_temperature_k,
-                                 dw_network_mixed_molar_mass(&at, s->base_gas_frac), cp_j_kg_k,
+                                 dw_network_mixed_molar_mass(&at, s->base_gas_frac, NULL), cp_j_kg_k,
                                  &stack),
                      DW_OK);
     return stack.base_pa - net.room_minus_far_pa;
