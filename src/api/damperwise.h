@@ -205,7 +205,8 @@ dw_status dw_ask(const dw_engine *engine, const dw_case *kiln, const dw_question
  *                       "gas_dry.CO", "flows.2.mass_kg_s".
  * @param[out] value     in SI, as in the JSON but with all its digits; NaN on failure, and where the
  *                       number has no value at this setting: diag then has a note that says why.
- * @param[out] unit      "Pa", "K", "1" ..., "ppm" where JSON has ppm; static storage; "" on failure. May be NULL.
+ * @param[out] unit      "Pa", "K", "1" ..., "ppm" where JSON has ppm; static storage; "" on failure.
+ *                       May be NULL.
  * @retval as dw_ask()
  * @retval DW_ERR_NO_CONVERGE  the kiln is not solved; diag says why.
  * @retval DW_ERR_INPUT        no number has this key; diag says which is near.
