@@ -68,7 +68,7 @@ typedef struct dw_sink {
 typedef struct dw_option {
     const char *name;
     const char *value;   /**< NULL: as if it were not given                                  */
-    size_t length;       /**< bytes of value; 0: it ends at its NUL                          */
+    size_t length;       /**< of a series, its bytes; else, and with 0, value ends at its NUL */
 } dw_option;
 
 /**
@@ -116,7 +116,7 @@ typedef struct dw_question {
                                   put in, result, source. SI, with the answer's unit beside it */
     dw_progress progress;    /**< of rows; NULL: none                                        */
     void *user;              /**< handed to progress                                         */
-    dw_sink sink;            /**< takes the text piece by piece; take NULL: the text is one  */
+    dw_sink sink;            /**< takes the text piece by piece; take NULL: it is handed over whole */
 } dw_question;
 
 /**
@@ -205,7 +205,8 @@ dw_status dw_ask(const dw_engine *engine, const dw_case *kiln, const dw_question
  *                       "gas_dry.CO", "flows.2.mass_kg_s".
  * @param[out] value     in SI, as in the JSON but with all its digits; NaN on failure, and where the
  *                       number has no value at this setting: diag then has a note that says why.
- * @param[out] unit      "Pa", "K", "1" ...; static storage; "" on failure. May be NULL.
+ * @param[out] unit      "Pa", "K", "1" ..., "ppm" where JSON has ppm; static storage; "" on failure.
+ *                       May be NULL.
  * @retval as dw_ask()
  * @retval DW_ERR_NO_CONVERGE  the kiln is not solved; diag says why.
  * @retval DW_ERR_INPUT        no number has this key; diag says which is near.
