@@ -59,13 +59,4 @@ typedef struct dw_brief {
     bool backwards;           /**< the stack or a flue brings gas back                         */
 } dw_brief;
 
-/**
- * The same balances without the gas of the parcels, the slopes and the heat, which take most of the time.
- *
- * @param[out] brief  NaN when not solved.
- * @retval as dw_operating_point(), which can still refuse what this solves when its closures fail.
- */
-DW_MUST_CHECK
-dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief);
-
 #endif
