@@ -64,6 +64,61 @@ typedef struct dw_sink {
     void *user;
 } dw_sink;
 
+/** An option of a question. Strings are borrowed for the call. Of two with one name the last counts. */
+typedef struct dw_option {
+    const char *name;
+    const char *value;   /**< NULL: as if it were not given                                  */
+    size_t length;       /**< of a series, its bytes; else, and with 0, value ends at its NUL */
+} dw_option;
+
+/**
+ * A question, and how it is asked. All is borrowed for the call; what is zero is not asked for.
+ *
+ *     name      kiln        what is answered
+ *     estimate  yes         one operating point: atmosphere, draft, heat, hazards
+ *     check     yes         every input and where it came from, and rules of thumb
+ *     room      yes, with a room   carbon monoxide in the air, against limits and in the blood,
+ *                           the pressure of the room, alarms, lighting and purging
+ *     ladder    yes         equivalence ratio, CO, oxygen, probe volts and oxides side by side for
+ *                           the kiln's fuel, air and temperature; HTML has a chart too
+ *     oxides    yes or no   which oxides of iron, copper, manganese and nickel are stable, how much
+ *                           of the iron in glazes is ferrous, what potters look for
+ *     why       yes or no   what a term means, with the numbers of the kiln if there is one
+ *     exposure  no          a person in air with carbon monoxide
+ *     keys      no          every key that a description can have
+ *
+ * Options, as texts with their units, as on the command line:
+ *
+ *     oxides    glaze: name of a glaze in the data or a map of oxides by weight, `{SiO2: 66 %, ...}`;
+ *               without it all glazes of the data. Without a kiln: at, a temperature ("1240 degC") or
+ *               a range of them ("1250 degC..700 degC:50 degC", one row each); one of log_po2 (log10
+ *               of the oxygen pressure in bar), co_co2, h2_h2o (ratios of the gas at equilibrium) and
+ *               volts (bare cell, "0.61" or "610 mV"); of volts sensor, "zirconia" (as hot as the
+ *               kiln) or "heated" (by itself) with sensor_temperature; fuel, a name of the data.
+ *     why       term; without it all terms are listed.
+ *     exposure  ppm and hours ("3", "45 min"; a bare number is hours), or series, the bytes of a CSV
+ *               file with a column time_s, time_min, time_h or clock and a column ppm, and
+ *               series_name, what messages call it; activity: rest, light or heavy, else the worst is
+ *               assumed; height and mass of the person, together; sex: male or female; pressure of
+ *               the air, else that at sea level; smoker, symptoms (somebody feels ill or an alarm
+ *               sounded: what to do comes first): "yes" or "no".
+ */
+typedef struct dw_question {
+    const char *name;
+    const dw_option *option;
+    size_t option_count;
+    const dw_vary *vary;     /**< estimate, room, oxides: a row for each setting; the last moves fastest */
+    size_t vary_count;       /**< at most 2                                                  */
+    size_t at_point;         /**< of the rows, by vary or by a range of `at`, this one alone and in
+                                  full; from 1; 0: all                                       */
+    int working;             /**< all but why and keys: not the answer, but how each of its numbers
+                                  is worked out, step by step: symbol, meaning, formula, the numbers
+                                  put in, result, source. SI, with the answer's unit beside it */
+    dw_progress progress;    /**< of rows; NULL: none                                        */
+    void *user;              /**< handed to progress                                         */
+    dw_sink sink;            /**< takes the text piece by piece; take NULL: it is handed over whole */
+} dw_question;
+
 /**
  * Loads the built-in data. A file of the same name in config_dir is used instead of a built-in one.
  *
@@ -108,225 +163,57 @@ dw_status dw_case_overrides(const dw_case *kiln, const dw_vary *vary, size_t var
                             dw_diag_list *diag);
 
 /**
- * One operating point, written out.
+ * Answers a question in writing.
  *
- * @param[out] text, text_length  the report, freed with dw_text_free(); NULL on failure other
- *                                than DW_ERR_NO_CONVERGE.
- * @retval DW_OK               solved.
- * @retval DW_ERR_NO_CONVERGE  not solved: text says why and holds no numbers of it.
- * @retval DW_ERR_ARG, DW_ERR_NOMEM, DW_ERR_BUG
+ *     const dw_vary damper = {"damper", "20..60%:5%"};
+ *     const dw_question question = {.name = "estimate", .vary = &damper, .vary_count = 1};
+ *     char *text;
+ *     size_t length;
+ *     status = dw_ask(engine, kiln, &question, (dw_output){DW_FORMAT_CSV, DW_SHOW_METRIC}, diag,
+ *                     &text, &length);
+ *
+ * A point without a solution keeps its row, with the reason. Text and HTML take at most 100,000 rows,
+ * JSON and CSV ten million.
+ *
+ * @param[in]  kiln   NULL where a question needs none; exposure and keys do not look at it.
+ * @param[in]  diag   receives what is found (hazards, warnings) and what is wrong; may be NULL.
+ * @param[out] text, text_length  freed with dw_text_free(); NULL and 0 on failure other than
+ *                    DW_ERR_NO_CONVERGE. With a sink they stay NULL and 0, and may be NULL.
+ * @retval DW_OK               answered. A check is, whether or not the kiln is solved.
+ * @retval DW_ERR_NO_CONVERGE  the kiln is not solved, or no row is: the text says why and holds no
+ *                             numbers of it; of why, the words alone.
+ * @retval DW_ERR_INPUT        the question, an option, a range or a point is wrong: diag says so, with
+ *                             the nearest name of a misspelt one.
+ * @retval DW_ERR_IO           the sink stopped: what it has is not complete.
+ * @retval DW_ERR_ARG          a pointer that is needed is NULL, more than two quantities are varied,
+ *                             or format is none.
+ * @retval DW_ERR_NOMEM, DW_ERR_BUG
  */
 DW_MUST_CHECK
-dw_status dw_case_estimate(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                           dw_diag_list *diag, char **text, size_t *text_length);
-
-/** Many operating points along one or two quantities, one row each. A point without a solution keeps
- *  its row, with the reason. DW_ERR_NO_CONVERGE means that no point at all was solved. Text and HTML
- *  take at most 100,000 rows (DW_ERR_INPUT, with a diagnostic). */
-DW_MUST_CHECK
-dw_status dw_case_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                        size_t vary_count, dw_output output, dw_progress progress, void *user,
-                        dw_diag_list *diag, char **text, size_t *text_length);
-
-/** The same, handed over piece by piece. After a failure the text is not complete.
- *  @retval as dw_case_sweep(), and DW_ERR_IO (the sink stopped) */
-DW_MUST_CHECK
-dw_status dw_case_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                           size_t vary_count, dw_output output, dw_progress progress, void *user,
-                           dw_diag_list *diag, dw_sink sink);
-
-/** Every input with where it came from, and the kiln compared with rules of thumb. */
-DW_MUST_CHECK
-dw_status dw_case_check(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                        dw_diag_list *diag, char **text, size_t *text_length);
+dw_status dw_ask(const dw_engine *engine, const dw_case *kiln, const dw_question *question,
+                 dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
 
 /**
- * How each number of dw_case_estimate() is worked out, step by step: symbol, meaning, formula, the
- * numbers put in, result and source. Numbers are in SI, with the report's unit beside the result.
+ * One number of an answer, without any text.
  *
- * Errors are those of dw_case_estimate(). A kiln that is not solved has no steps.
+ *     double draft_pa;
+ *     status = dw_ask_number(engine, kiln, &(dw_question){.name = "estimate"}, "draft_stack_base_pa",
+ *                            diag, &draft_pa, NULL);
+ *
+ * @param[in]  question  of one point: with vary, at_point is needed. working must be 0.
+ * @param[in]  key       path in the JSON of dw_ask(), items of lists counted from 0: "air_ratio",
+ *                       "gas_dry.CO", "flows.2.mass_kg_s".
+ * @param[out] value     in SI, as in the JSON but with all its digits; NaN on failure, and where the
+ *                       number has no value at this setting: diag then has a note that says why.
+ * @param[out] unit      "Pa", "K", "1" ..., "ppm" where JSON has ppm; static storage; "" on failure.
+ *                       May be NULL.
+ * @retval as dw_ask()
+ * @retval DW_ERR_NO_CONVERGE  the kiln is not solved; diag says why.
+ * @retval DW_ERR_INPUT        no number has this key; diag says which is near.
  */
 DW_MUST_CHECK
-dw_status dw_case_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                          dw_diag_list *diag, char **text, size_t *text_length);
-
-/** The same for the ratios of dw_case_check(). @retval as dw_case_check() */
-DW_MUST_CHECK
-dw_status dw_case_check_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                                char **text, size_t *text_length);
-
-/**
- * One point of a sweep as a case of its own.
- *
- * @param[in]  vary, vary_count  as for dw_case_sweep().
- * @param[in]  point             from 1, in the order of the sweep's rows.
- * @param[out] at                owned by the caller; NULL on failure.
- * @retval DW_OK, DW_ERR_INPUT (said in diag: a bad range, or no such point), DW_ERR_NOMEM, DW_ERR_ARG
- */
-DW_MUST_CHECK
-dw_status dw_case_at_point(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                           size_t vary_count, size_t point, dw_diag_list *diag, dw_case **at);
-
-/**
- * What a term means in plain words, with the kiln's numbers when there is a kiln.
- *
- * @param[in] term  NULL: a list of all terms.
- * @param[in] kiln  NULL: no numbers.
- * @retval DW_OK, DW_ERR_ARG, DW_ERR_NOMEM
- * @retval DW_ERR_INPUT        no such term; diag says which is near.
- * @retval DW_ERR_NO_CONVERGE  the kiln is not solved: the words alone, diag says why.
- */
-DW_MUST_CHECK
-dw_status dw_why_write(const dw_engine *engine, const dw_case *kiln, const char *term,
-                       dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
-
-/**
- * A kiln in its room (the description's `room`): carbon monoxide in the air, against limits and in the
- * blood, the room's pressure, alarms, lighting and purging.
- *
- * @retval DW_OK, DW_ERR_NO_CONVERGE (text says why), DW_ERR_INPUT (no room), DW_ERR_ARG,
- *         DW_ERR_NOMEM, DW_ERR_BUG
- */
-DW_MUST_CHECK
-dw_status dw_case_room(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                       dw_diag_list *diag, char **text, size_t *text_length);
-
-/** How each number of dw_case_room() is worked out. Errors are the same; a room that is not solved
- *  has no steps. */
-DW_MUST_CHECK
-dw_status dw_case_room_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                               dw_diag_list *diag, char **text, size_t *text_length);
-
-/** The same for many settings, one row each. */
-DW_MUST_CHECK
-dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                             size_t vary_count, dw_output output, dw_progress progress,
-                             void *user, dw_diag_list *diag, char **text, size_t *text_length);
-
-/** The same, handed over piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
-DW_MUST_CHECK
-dw_status dw_case_room_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                                size_t vary_count, dw_output output, dw_progress progress,
-                                void *user, dw_diag_list *diag, dw_sink sink);
-
-/** A person in air with carbon monoxide, without a kiln. Texts are borrowed for the call; NULL
- *  where nothing is known. */
-typedef struct dw_exposure_request {
-    const char *ppm;          /**< "150"; NULL with a series                              */
-    const char *hours;        /**< "3", "45 min"; a bare number is hours; NULL with a series */
-    const char *activity;     /**< rest, light, heavy; NULL: the worst is assumed         */
-    const char *height;       /**< "1.72 m"; together with the mass                       */
-    const char *mass;         /**< "68 kg"                                                */
-    const char *sex;          /**< male or female, for the volume of blood                */
-    const char *pressure;     /**< air pressure, "84 kPa"; NULL: sea level                */
-    int smoker;
-    int symptoms;             /**< somebody feels ill or an alarm sounded: what to do comes first */
-    const char *series_name;  /**< what messages call it                                  */
-    const char *series;       /**< bytes of a CSV file: a column time_s, time_min, time_h or clock,
-                                   and a column ppm                                        */
-    size_t series_length;
-} dw_exposure_request;
-
-/** @retval DW_OK, DW_ERR_INPUT (said in diag), DW_ERR_ARG, DW_ERR_NOMEM */
-DW_MUST_CHECK
-dw_status dw_exposure_write(const dw_engine *engine, const dw_exposure_request *request,
-                            dw_output output, dw_diag_list *diag, char **text,
-                            size_t *text_length);
-
-/** How each number of dw_exposure_write() is worked out. @retval as there */
-DW_MUST_CHECK
-dw_status dw_exposure_working(const dw_engine *engine, const dw_exposure_request *request,
-                              dw_output output, dw_diag_list *diag, char **text,
-                              size_t *text_length);
-
-/**
- * What the gas means for the ware: which oxides of iron, copper, manganese and nickel are stable,
- * how much of the iron in glazes is ferrous, and what potters look for at this temperature.
- *
- * @param[in] glaze  name of a glaze in the data or a map of oxides by weight,
- *                   `{SiO2: 66 %, ...}`; NULL: all glazes of the data.
- * @retval DW_OK, DW_ERR_NO_CONVERGE (text says why), DW_ERR_INPUT (the glaze; diag says why),
- *         DW_ERR_ARG, DW_ERR_NOMEM, DW_ERR_BUG
- */
-DW_MUST_CHECK
-dw_status dw_case_oxides(const dw_engine *engine, const dw_case *kiln, const char *glaze,
-                         dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
-
-/** The same for many settings, one row each. Without a glaze (NULL) there are no columns for one. */
-DW_MUST_CHECK
-dw_status dw_case_oxides_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                               size_t vary_count, const char *glaze, dw_output output,
-                               dw_progress progress, void *user, dw_diag_list *diag, char **text,
-                               size_t *text_length);
-
-/** The same, handed over piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
-DW_MUST_CHECK
-dw_status dw_case_oxides_sweep_to(const dw_engine *engine, const dw_case *kiln,
-                                  const dw_vary *vary, size_t vary_count, const char *glaze,
-                                  dw_output output, dw_progress progress, void *user,
-                                  dw_diag_list *diag, dw_sink sink);
-
-/** Ware in a known gas, without a kiln. Texts are borrowed for the call. Exactly one of log_po2,
- *  co_co2, volts and h2_h2o says how much oxygen there is; the others are NULL. */
-typedef struct dw_oxides_request {
-    const char *at;        /**< "1240 degC", or a range "1250 degC..700 degC:50 degC": one row each */
-    const char *log_po2;   /**< "-8.2", log10 of the oxygen pressure in bar                      */
-    const char *co_co2;    /**< "0.12", of the gas at equilibrium                                */
-    const char *volts;     /**< "0.61" or "610 mV", bare cell against air at sea level; needs sensor */
-    const char *h2_h2o;    /**< "0.1"                                                            */
-    const char *glaze;     /**< as for dw_case_oxides()                                          */
-    size_t at_point;       /**< of a range: this row alone, from 1; 0: all                       */
-    const char *sensor;    /**< of volts: "zirconia", as hot as the kiln, or "heated", by itself  */
-    const char *sensor_temperature;   /**< of a heated one: "700 degC"                            */
-    const char *fuel;      /**< a name of config/fuels.yaml; NULL: the first there               */
-} dw_oxides_request;
-
-/** @retval DW_OK, DW_ERR_INPUT (said in diag), DW_ERR_ARG, DW_ERR_NOMEM */
-DW_MUST_CHECK
-dw_status dw_oxides_write(const dw_engine *engine, const dw_oxides_request *request,
-                          dw_output output, dw_diag_list *diag, char **text, size_t *text_length);
-
-/** The same, handed over piece by piece. @retval as there, and DW_ERR_IO (the sink stopped) */
-DW_MUST_CHECK
-dw_status dw_oxides_write_to(const dw_engine *engine, const dw_oxides_request *request,
-                             dw_output output, dw_diag_list *diag, dw_sink sink);
-
-/** How each number of dw_case_oxides() is worked out. Errors are the same; a kiln that is not
- *  solved has no steps. */
-DW_MUST_CHECK
-dw_status dw_case_oxides_working(const dw_engine *engine, const dw_case *kiln, const char *glaze,
-                                 dw_output output, dw_diag_list *diag, char **text,
-                                 size_t *text_length);
-
-/** The same for dw_oxides_write(), for one temperature: a range needs at_point. @retval as there */
-DW_MUST_CHECK
-dw_status dw_oxides_working(const dw_engine *engine, const dw_oxides_request *request,
-                            dw_output output, dw_diag_list *diag, char **text,
-                            size_t *text_length);
-
-/**
- * The reduction ladder for a kiln's fuel and air at its temperature: equivalence ratio, CO, oxygen,
- * probe volts and oxides side by side. HTML has a chart too.
- *
- * @retval DW_OK, DW_ERR_NO_CONVERGE (no ladder: text says why), DW_ERR_ARG, DW_ERR_NOMEM
- */
-DW_MUST_CHECK
-dw_status dw_case_ladder(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                         dw_diag_list *diag, char **text, size_t *text_length);
-
-/** How each number of dw_case_ladder() is worked out, all rungs side by side. @retval as there */
-DW_MUST_CHECK
-dw_status dw_case_ladder_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                                 dw_diag_list *diag, char **text, size_t *text_length);
-
-/** Every key that a kiln description can have: what is allowed, its default, one line of help. */
-DW_MUST_CHECK
-dw_status dw_keys_write(dw_output output, char **text, size_t *text_length);
-
-/** The same with the fuels, linings and caps of an engine, which may have data files of its own. */
-DW_MUST_CHECK
-dw_status dw_engine_keys_write(const dw_engine *engine, dw_output output, char **text,
-                               size_t *text_length);
+dw_status dw_ask_number(const dw_engine *engine, const dw_case *kiln, const dw_question *question,
+                        const char *key, dw_diag_list *diag, double *value, const char **unit);
 
 /** Frees a text that came from this library; NULL is allowed. */
 void dw_text_free(char *text);

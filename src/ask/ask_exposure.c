@@ -1,20 +1,31 @@
-/* The question about people without a kiln, and its working. */
+/* The question about people without a kiln. */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "diag.h"
-#include "facade.h"
 #include "nearest.h"
+#include "questions.h"
 #include "read_series.h"
 #include "report_exposure.h"
-#include "report_working.h"
 #include "working_exposure.h"
 
 enum { STEADY_STEPS = 24 };
 
-/* A quantity of the request; false when it is wrong and that has been said. A bare number is taken in
+typedef struct state {
+    dw_exposure_person person;
+    dw_series series;
+    bool recorded, symptoms;
+    const char *series_name;
+    dw_exposure exposure;
+    double *cohb;        /* owned; after each step                           */
+    long *course_row;    /* owned; row of the report's course, -1: none      */
+} state;
+
+/* ---- the person --------------------------------------------------------------------------- */
+
+/* A quantity that was asked; false when it is wrong and that has been said. A bare number is taken in
  * the unit, when there is one. */
 static bool quantity(const char *text, const char *unit, const char *name, dw_dim dim, double low,
                      double high, const char *expected, dw_diag_list *diag, double *si)
@@ -54,20 +65,33 @@ static bool word(const char *text, const char *const *words, size_t count, const
     return false;
 }
 
-static bool read_person(const dw_exposure_request *q, dw_diag_list *diag,
-                        dw_exposure_person *person)
+/* A word of yes and no; no when it is not given. */
+static bool yes(const dw_asking *a, const char *option, const char *place, bool *value)
+{
+    static const char *const words[] = {"no", "yes"};
+    int index = 0;
+    const bool good = word(dw_asked(a, option), words, 2, place, a->diag, &index);
+    *value = index == 1;
+    return good;
+}
+
+static bool read_person(const dw_asking *a, state *s)
 {
     static const char *const activities[] = {"rest", "light", "heavy", "unknown"};
     static const char *const sexes[] = {"male", "female"};
+    dw_diag_list *diag = a->diag;
+    dw_exposure_person *person = &s->person;
     int activity = DW_ROOM_ANY_ACTIVITY, sex = 1;
     double pressure = NAN;
-    bool good = word(q->activity, activities, 4, "--activity", diag, &activity);
-    good = word(q->sex, sexes, 2, "--sex", diag, &sex) && good;
-    good = quantity(q->height, NULL, "--height", DW_DIM_LENGTH, 1.0, 2.2, "a height of 1 m to 2.2 m",
-                    diag, &person->height_m) && good;
-    good = quantity(q->mass, NULL, "--mass", DW_DIM_MASS, 30.0, 200.0, "a mass of 30 kg to 200 kg",
-                    diag, &person->mass_kg) && good;
-    good = quantity(q->pressure, NULL, "--pressure", DW_DIM_PRESSURE_ABS, 4.5e4, 1.15e5,
+    bool good = word(dw_asked(a, "activity"), activities, 4, "--activity", diag, &activity);
+    good = word(dw_asked(a, "sex"), sexes, 2, "--sex", diag, &sex) && good;
+    good = yes(a, "smoker", "--smoker", &person->smoker) && good;
+    good = yes(a, "symptoms", "--symptoms", &s->symptoms) && good;
+    good = quantity(dw_asked(a, "height"), NULL, "--height", DW_DIM_LENGTH, 1.0, 2.2,
+                    "a height of 1 m to 2.2 m", diag, &person->height_m) && good;
+    good = quantity(dw_asked(a, "mass"), NULL, "--mass", DW_DIM_MASS, 30.0, 200.0,
+                    "a mass of 30 kg to 200 kg", diag, &person->mass_kg) && good;
+    good = quantity(dw_asked(a, "pressure"), NULL, "--pressure", DW_DIM_PRESSURE_ABS, 4.5e4, 1.15e5,
                     "an air pressure of 45 kPa to 115 kPa", diag, &pressure) && good;
     if (good && isnan(person->height_m) != isnan(person->mass_kg)) {
         dw_diag_add(diag, DW_ERROR, "bad-value", (dw_place){NULL, 0, 0},
@@ -76,31 +100,24 @@ static bool read_person(const dw_exposure_request *q, dw_diag_list *diag,
     }
     person->activity = (dw_room_activity)activity;
     person->female = sex == 1;
-    person->smoker = q->smoker != 0;
     person->barometric_pa_abs = pressure;
     return good;
 }
 
-/* What was breathed, into the series' steps. */
-static dw_status read_air(const dw_exposure_request *q, dw_diag_list *diag, dw_series *series)
+/* ---- the air ------------------------------------------------------------------------------ */
+
+/* A level that stays, in steps of its time. */
+static dw_status read_steady(const dw_asking *a, dw_series *series)
 {
-    if (q->series != NULL) {
-        if (q->ppm != NULL || q->hours != NULL) {
-            dw_diag_add(diag, DW_ERROR, "both-given", (dw_place){NULL, 0, 0},
-                        "a series has its own levels and times; leave --ppm and --hours out");
-            return DW_ERR_INPUT;
-        }
-        return dw_read_series(q->series_name != NULL ? q->series_name : "series", q->series,
-                              q->series_length, diag, series);
-    }
+    const char *ppm_text = dw_asked(a, "ppm"), *hours_text = dw_asked(a, "hours");
     double ppm, seconds;
-    bool good = quantity(q->ppm, NULL, "--ppm", DW_DIM_NUMBER, 0.0, 1e6, "a number from 0 to 1000000",
-                         diag, &ppm);
-    good = quantity(q->hours, "h", "--hours", DW_DIM_TIME, 1.0, 30.0 * 86400.0,
-                    "a time of 1 s to 30 days, a bare number being hours", diag, &seconds) && good;
+    bool good = quantity(ppm_text, NULL, "--ppm", DW_DIM_NUMBER, 0.0, 1e6, "a number from 0 to 1000000",
+                         a->diag, &ppm);
+    good = quantity(hours_text, "h", "--hours", DW_DIM_TIME, 1.0, 30.0 * 86400.0,
+                    "a time of 1 s to 30 days, a bare number being hours", a->diag, &seconds) && good;
     if (!good) return DW_ERR_INPUT;
-    if (q->ppm == NULL || q->hours == NULL) {
-        dw_diag_add(diag, DW_ERROR, "missing", (dw_place){NULL, 0, 0},
+    if (ppm_text == NULL || hours_text == NULL) {
+        dw_diag_add(a->diag, DW_ERROR, "missing", (dw_place){NULL, 0, 0},
                     "give --ppm and --hours, or --series FILE.csv");
         return DW_ERR_INPUT;
     }
@@ -113,169 +130,136 @@ static dw_status read_air(const dw_exposure_request *q, dw_diag_list *diag, dw_s
     return DW_OK;
 }
 
-/** What is found of an exposure. */
-typedef struct found {
-    dw_exposure exposure;
-    double *cohb;        /* owned; after each step                          */
-    long *course_row;    /* owned; row of the report's course, -1: none      */
-} found;
-
-static dw_status look(const dw_engine *engine, const dw_exposure_request *q,
-                      const dw_exposure_person *person, const dw_series *series, found *f,
-                      dw_diag_list *diag)
+/* What was breathed, into the series' steps. */
+static dw_status read_air(const dw_asking *a, state *s)
 {
-    const dw_co_data *co = &engine->data.co;
-    dw_exposure *x = &f->exposure;
-    dw_status status = dw_exposure_look(co, person, series->step, series->step_count, x);
+    size_t length;
+    const char *bytes = dw_asked_bytes(a, "series", &length);
+    s->recorded = bytes != NULL;
+    if (!s->recorded) return read_steady(a, &s->series);
+    if (dw_asked(a, "ppm") != NULL || dw_asked(a, "hours") != NULL) {
+        dw_diag_add(a->diag, DW_ERROR, "both-given", (dw_place){NULL, 0, 0},
+                    "a series has its own levels and times; leave --ppm and --hours out");
+        return DW_ERR_INPUT;
+    }
+    s->series_name = dw_asked(a, "series_name");
+    return dw_read_series(s->series_name != NULL ? s->series_name : "series", bytes, length,
+                          a->diag, &s->series);
+}
+
+static dw_status read(dw_asking *a)
+{
+    state *s = a->state;
+    if (!read_person(a, s)) return DW_ERR_INPUT;
+    const dw_status status = read_air(a, s);
+    if (status != DW_OK) return status;
+    s->cohb = malloc(s->series.step_count * sizeof *s->cohb);
+    s->course_row = malloc(s->series.step_count * sizeof *s->course_row);
+    return s->cohb != NULL && s->course_row != NULL ? DW_OK : DW_ERR_NOMEM;
+}
+
+static void release(void *of)
+{
+    state *s = of;
+    free(s->course_row);
+    free(s->cohb);
+    dw_series_free(&s->series);
+}
+
+/* ---- the answer --------------------------------------------------------------------------- */
+
+static dw_status look(const dw_asking *a, state *s)
+{
+    const dw_co_data *co = &a->engine->data.co;
+    const dw_series *air = &s->series;
+    dw_exposure *x = &s->exposure;
+    dw_status status = dw_exposure_look(co, &s->person, air->step, air->step_count, x);
     if (status == DW_OK) {
-        status = dw_exposure_course(co, person, x->activity, series->step, series->step_count,
-                                    f->cohb);
+        status = dw_exposure_course(co, &s->person, x->activity, air->step, air->step_count, s->cohb);
     }
     if (status == DW_ERR_DOMAIN) {
-        dw_diag_add(diag, DW_ERROR, "bad-value", (dw_place){NULL, 0, 0},
+        dw_diag_add(a->diag, DW_ERROR, "bad-value", (dw_place){NULL, 0, 0},
                     "the person or the air pressure is outside the equation's range");
         return DW_ERR_INPUT;
     }
     /* Somebody who feels ill counts for more than a meter and an equation. */
-    if (q->symptoms != 0 && x->verdict == DW_VERDICT_LOW) x->verdict = DW_VERDICT_RAISED;
+    if (s->symptoms && x->verdict == DW_VERDICT_LOW) x->verdict = DW_VERDICT_RAISED;
     return status;
 }
 
 /* What is breathed, for a first line. */
-static const char *air_text(dw_report *report, const dw_exposure_request *q, const dw_exposure *x)
+static const char *air_text(const dw_asking *a, const state *s)
 {
+    const dw_exposure *x = &s->exposure;
     const char *text =
-        q->series != NULL
-            ? dw_report_keepf(report, "%s: mean %.6g ppm over %.6g s",
-                              q->series_name != NULL ? q->series_name : "series", x->mean_ppm,
+        s->recorded
+            ? dw_report_keepf(a->steps, "%s: mean %.6g ppm over %.6g s",
+                              s->series_name != NULL ? s->series_name : "series", x->mean_ppm,
                               x->duration_s)
-            : dw_report_keepf(report, "%.6g ppm of carbon monoxide for %.6g s", x->mean_ppm,
+            : dw_report_keepf(a->steps, "%.6g ppm of carbon monoxide for %.6g s", x->mean_ppm,
                               x->duration_s);
     return text != NULL ? text : "";
 }
 
-/* The steps into the report, with the report that they are of beside them. */
-static dw_status build_working(const dw_engine *engine, const dw_exposure_request *q,
-                               const dw_report_source *source, const dw_exposure_source *from,
-                               found *f, dw_output output, dw_report *report, dw_diag_list *diag)
+static dw_status work_out(dw_asking *a, state *s)
 {
-    if (from->step_count > DW_WORKING_STRETCH_MAX) {
-        dw_diag_add(diag, DW_ERROR, "too-long", (dw_place){NULL, 0, 0},
+    const dw_series *series = &s->series;
+    if (series->step_count > DW_WORKING_STRETCH_MAX) {
+        dw_diag_add(a->diag, DW_ERROR, "too-long", (dw_place){NULL, 0, 0},
                     "a working shows every step of a series, and %zu are too many; allowed: at "
-                    "most %d", from->step_count, DW_WORKING_STRETCH_MAX);
+                    "most %d", series->step_count, DW_WORKING_STRETCH_MAX);
         return DW_ERR_INPUT;
     }
     int row = 1;
     long rows = 0;
-    for (size_t i = 0; i < from->step_count; ++i) {
-        f->course_row[i] =
-            dw_exposure_ends_row(from->step, from->step_count, i, &row) ? rows++ : -1;
+    for (size_t i = 0; i < series->step_count; ++i) {
+        s->course_row[i] =
+            dw_exposure_ends_row(series->step, series->step_count, i, &row) ? rows++ : -1;
     }
-    const dw_work_air air = {.step = from->step,
-                             .count = from->step_count,
-                             .steady = from->series == NULL,
-                             .longest_gap_s =
-                                 from->series != NULL ? from->series->longest_gap_s : NAN,
-                             .course_row = f->course_row};
-    dw_working *w = dw_working_create();
-    dw_report *of = dw_report_create();
-    dw_status status = w != NULL && of != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) {
-        status = dw_working_exposure(&engine->data.co, from->person, from->exposure, &air, w);
-    }
-    if (status == DW_OK) {
-        dw_build_exposure(of, source, from);
-        if (dw_report_failed(of)) status = DW_ERR_NOMEM;
-    }
-    if (status == DW_OK) {
-        if (from->symptoms) dw_build_first_aid(report);
-        dw_build_working(report, source, w, air_text(report, q, from->exposure), of,
-                         dw_facade_units(output));
-    }
-    dw_report_destroy(of);
-    dw_working_destroy(w);
-    return status;
+    const dw_work_air air = {.step = series->step,
+                             .count = series->step_count,
+                             .steady = !s->recorded,
+                             .longest_gap_s = s->recorded ? series->longest_gap_s : NAN,
+                             .course_row = s->course_row};
+    if (s->symptoms) dw_build_first_aid(a->steps);
+    a->first_line = air_text(a, s);
+    return dw_working_exposure(&a->engine->data.co, &s->person, &s->exposure, &air, a->w);
 }
 
-static void add_verdict(dw_verdict verdict, dw_diag_list *diag)
+static dw_status build(dw_asking *a)
 {
-    if (verdict == DW_VERDICT_LOW) return;
-    dw_diag_add(diag, DW_HAZARD, verdict == DW_VERDICT_DANGEROUS ? "co-dangerous" : "co-raised",
-                (dw_place){NULL, 0, 0},
-                "the exposure to carbon monoxide is %s by this estimate; it is not a diagnosis: "
-                "fresh air and medical help first", dw_verdict_text(verdict));
-}
-
-static dw_status exposure_report(const dw_engine *engine, const dw_exposure_request *q,
-                                 const dw_exposure_person *person, const dw_series *series,
-                                 bool working, found *f, dw_output output, dw_diag_list *diag,
-                                 char **text, size_t *text_length)
-{
-    dw_status status = look(engine, q, person, series, f, diag);
+    state *s = a->state;
+    dw_status status = look(a, s);
+    if (status == DW_OK && a->w != NULL) status = work_out(a, s);
     if (status != DW_OK) return status;
-    dw_report *report = dw_report_create();
-    if (report == NULL) return DW_ERR_NOMEM;
-    const dw_report_source source = dw_facade_source(engine, NULL, "exposure");
-    const dw_exposure_source from = {.exposure = &f->exposure,
-                                     .person = person,
-                                     .step = series->step,
-                                     .step_count = series->step_count,
-                                     .cohb_frac = f->cohb,
-                                     .series = q->series != NULL ? series : NULL,
-                                     .series_name = q->series_name,
-                                     .symptoms = q->symptoms != 0};
-    if (working) {
-        status = build_working(engine, q, &source, &from, f, output, report, diag);
-    } else {
-        dw_build_exposure(report, &source, &from);
+    const dw_exposure_source from = {.exposure = &s->exposure,
+                                     .person = &s->person,
+                                     .step = s->series.step,
+                                     .step_count = s->series.step_count,
+                                     .cohb_frac = s->cohb,
+                                     .series = s->recorded ? &s->series : NULL,
+                                     .series_name = s->series_name,
+                                     .symptoms = s->symptoms};
+    dw_build_exposure(a->report, &a->source, &from);
+    const dw_verdict verdict = s->exposure.verdict;
+    if (verdict != DW_VERDICT_LOW) {
+        dw_diag_add(a->diag, DW_HAZARD,
+                    verdict == DW_VERDICT_DANGEROUS ? "co-dangerous" : "co-raised",
+                    (dw_place){NULL, 0, 0},
+                    "the exposure to carbon monoxide is %s by this estimate; it is not a diagnosis: "
+                    "fresh air and medical help first", dw_verdict_text(verdict));
     }
-    if (status == DW_OK) status = dw_facade_write(report, output, text, text_length);
-    dw_report_destroy(report);
-    if (status == DW_OK) add_verdict(f->exposure.verdict, diag);
-    return status;
+    return DW_OK;
 }
 
-static dw_status answer(const dw_engine *engine, const dw_exposure_request *request, bool working,
-                        dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
-{
-    if (text != NULL) *text = NULL;
-    if (text_length != NULL) *text_length = 0;
-    if (engine == NULL || request == NULL || text == NULL || text_length == NULL) {
-        return DW_ERR_ARG;
-    }
-    dw_exposure_person person = {.activity = DW_ROOM_ANY_ACTIVITY};
-    dw_series series = {.step = NULL};
-    dw_status status = read_person(request, diag, &person) ? DW_OK : DW_ERR_INPUT;
-    if (status == DW_OK) status = read_air(request, diag, &series);
-    if (status == DW_OK) {
-        found *f = calloc(1, sizeof *f);
-        double *cohb = malloc(series.step_count * sizeof *cohb);
-        long *course_row = malloc(series.step_count * sizeof *course_row);
-        status = DW_ERR_NOMEM;
-        if (f != NULL && cohb != NULL && course_row != NULL) {
-            f->cohb = cohb;
-            f->course_row = course_row;
-            status = exposure_report(engine, request, &person, &series, working, f, output, diag,
-                                     text, text_length);
-        }
-        free(course_row);
-        free(cohb);
-        free(f);
-    }
-    dw_series_free(&series);
-    return status;
-}
+static const char *const options[] = {"ppm", "hours",    "activity", "smoker", "height",      "mass",
+                                      "sex", "pressure", "symptoms", "series", "series_name", NULL};
 
-dw_status dw_exposure_write(const dw_engine *engine, const dw_exposure_request *request,
-                            dw_output output, dw_diag_list *diag, char **text,
-                            size_t *text_length)
-{
-    return answer(engine, request, false, output, diag, text, text_length);
-}
-
-dw_status dw_exposure_working(const dw_engine *engine, const dw_exposure_request *request,
-                              dw_output output, dw_diag_list *diag, char **text,
-                              size_t *text_length)
-{
-    return answer(engine, request, true, output, diag, text, text_length);
-}
+const dw_question_kind dw_question_exposure = {.name = "exposure",
+                                               .kiln = DW_KILN_NONE,
+                                               .has_working = true,
+                                               .options = options,
+                                               .state_size = sizeof(state),
+                                               .read = read,
+                                               .build = build,
+                                               .release = release};

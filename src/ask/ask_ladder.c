@@ -1,10 +1,7 @@
-/* The question about the reduction ladder, and its working. */
-#include <stdlib.h>
-
+/* The question about the reduction ladder. */
 #include "diag.h"
-#include "facade.h"
+#include "questions.h"
 #include "report_oxides.h"
-#include "report_working.h"
 #include "working_ladder.h"
 
 enum { CURVE_COUNT = 201 };
@@ -18,7 +15,7 @@ typedef struct rungs {
     int boundary_count;
 } rungs;
 
-static dw_status climb(const dw_engine *engine, rungs *r, bool chart)
+static dw_status climb(const dw_asking *a, rungs *r, bool chart)
 {
     for (int i = 0; i < DW_LADDER_RUNG_COUNT; ++i) {
         const dw_status status = dw_ladder_rung(&r->ladder, dw_ladder_ratio[i], &r->rung[i]);
@@ -29,7 +26,8 @@ static dw_status climb(const dw_engine *engine, rungs *r, bool chart)
         const dw_status status = dw_ladder_rung(&r->ladder, phi, &r->curve[i]);
         if (status != DW_OK) return status;
     }
-    return dw_ware_boundaries(&engine->model, &r->rung[0].ware, r->boundary, &r->boundary_count);
+    return dw_ware_boundaries(&a->engine->model, &r->rung[0].ware, r->boundary,
+                              &r->boundary_count);
 }
 
 static dw_ladder_view view_of(const rungs *r, const dw_case *kiln, bool chart)
@@ -46,77 +44,33 @@ static dw_ladder_view view_of(const rungs *r, const dw_case *kiln, bool chart)
                             .boundary_count = r->boundary_count};
 }
 
-/* The ladder, or its working with the ladder beside it. */
-static dw_status build(const dw_case *kiln, const dw_report_source *source, const rungs *r,
-                       bool working, dw_output output, dw_report *report)
+static dw_status build(dw_asking *a)
 {
-    const dw_ladder_view view = view_of(r, kiln, output.format == DW_FORMAT_HTML && !working);
-    if (!working) {
-        dw_build_ladder(report, source, &view);
-        return DW_OK;
-    }
-    dw_working *w = dw_working_create();
-    dw_report *of = dw_report_create();
-    dw_status status = w != NULL && of != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) {
-        status = dw_working_ladder(&kiln->file.kiln, &r->ladder, r->rung, DW_LADDER_RUNG_COUNT, w);
-    }
-    if (status == DW_OK) {
-        dw_build_ladder(of, source, &view);
-        if (dw_report_failed(of)) status = DW_ERR_NOMEM;
-    }
-    if (status == DW_OK) {
-        dw_build_working(report, source, w, NULL, of, dw_facade_units(output));
-    }
-    dw_report_destroy(of);
-    dw_working_destroy(w);
-    return status;
-}
-
-static dw_status answer(const dw_engine *engine, const dw_case *kiln, bool working, rungs *r,
-                        dw_output output, dw_report *report, dw_diag_list *diag, char **text,
-                        size_t *text_length)
-{
+    rungs *r = a->state;
+    const dw_kiln *kiln = &a->kiln->file.kiln;
+    const bool chart = a->output.format == DW_FORMAT_HTML && a->w == NULL;
     char reason[DW_REASON_SIZE] = "";
-    const dw_report_source source = dw_facade_source(engine, kiln, "ladder");
-    dw_status status = dw_ladder_init(&r->ladder, &engine->model, &kiln->file.kiln, reason);
-    const bool refused = status == DW_ERR_DOMAIN;
-    if (status == DW_OK) {
-        status = climb(engine, r, output.format == DW_FORMAT_HTML && !working);
-        if (status == DW_OK) status = build(kiln, &source, r, working, output, report);
-    } else if (refused) {
-        dw_build_ladder_refused(report, &source, reason);
+    dw_status status = dw_ladder_init(&r->ladder, &a->engine->model, kiln, reason);
+    if (status == DW_ERR_DOMAIN) {
+        dw_build_ladder_refused(a->report, &a->source, reason);
+        dw_diag_add(a->diag, DW_ERROR, "no-ladder", (dw_place){NULL, 0, 0}, "%s", reason);
+        return DW_ERR_NO_CONVERGE;
     }
-    if (status != DW_OK && !refused) return status;
-    const dw_status written = dw_facade_write(report, output, text, text_length);
-    if (written != DW_OK || !refused) return written;
-    dw_diag_add(diag, DW_ERROR, "no-ladder", (dw_place){NULL, 0, 0}, "%s", reason);
-    return DW_ERR_NO_CONVERGE;
-}
-
-static dw_status ladder(const dw_engine *engine, const dw_case *kiln, bool working,
-                        dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
-{
-    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
-    rungs *r = calloc(1, sizeof *r);
-    dw_report *report = dw_report_create();
-    dw_status status = DW_ERR_NOMEM;
-    if (r != NULL && report != NULL) {
-        status = answer(engine, kiln, working, r, output, report, diag, text, text_length);
+    if (status == DW_OK) status = climb(a, r, chart);
+    if (status == DW_OK && a->w != NULL) {
+        status = dw_working_ladder(kiln, &r->ladder, r->rung, DW_LADDER_RUNG_COUNT, a->w);
     }
-    dw_report_destroy(report);
-    free(r);
-    return status;
+    if (status != DW_OK) return dw_asked_sure(status);
+    const dw_ladder_view view = view_of(r, a->kiln, chart);
+    dw_build_ladder(a->report, &a->source, &view);
+    return DW_OK;
 }
 
-dw_status dw_case_ladder(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                         dw_diag_list *diag, char **text, size_t *text_length)
-{
-    return ladder(engine, kiln, false, output, diag, text, text_length);
-}
+static const char *const options[] = {NULL};
 
-dw_status dw_case_ladder_working(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                                 dw_diag_list *diag, char **text, size_t *text_length)
-{
-    return ladder(engine, kiln, true, output, diag, text, text_length);
-}
+const dw_question_kind dw_question_ladder = {.name = "ladder",
+                                             .kiln = DW_KILN_NEEDED,
+                                             .has_working = true,
+                                             .options = options,
+                                             .state_size = sizeof(rungs),
+                                             .build = build};

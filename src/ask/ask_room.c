@@ -1,55 +1,101 @@
-/* The question about the room. */
+/* The question about a kiln in its room. */
 #include <math.h>
 #include <stdlib.h>
 
-#include "axes.h"
 #include "diag.h"
+#include "questions.h"
 #include "report_room.h"
-#include "room_question.h"
-#include "rows.h"
 #include "show_number.h"
+#include "working_point.h"
+#include "working_room.h"
+#include "working_room_course.h"
 
-/* ---- one room ----------------------------------------------------------------------------- */
+typedef struct state {
+    dw_room_course course;
+    dw_lighting lighting;
+    dw_room_table table;
+} state;
 
-/* Not solved is an answer; what is no answer at all stays an error. */
-static bool is_answer(dw_status status)
+static dw_status read(dw_asking *a)
 {
-    return status == DW_OK || status == DW_ERR_NO_CONVERGE || status == DW_ERR_DOMAIN;
-}
-
-static dw_status find_course(const dw_engine *engine, const dw_case *kiln, dw_spread spread,
-                             const dw_report_source *source, dw_room_course *course)
-{
-    bool given[DW_DOUBT_COUNT];
-    dw_doubt_given(source, given);
-    return dw_room_course_find(&engine->model, &kiln->file.kiln, given, spread, course);
-}
-
-dw_status dw_room_missing(dw_diag_list *diag)
-{
-    dw_diag_add(diag, DW_ERROR, "no-room", (dw_place){NULL, 0, 0},
+    if (a->kiln->file.kiln.room.present) return DW_OK;
+    dw_diag_add(a->diag, DW_ERROR, "no-room", (dw_place){NULL, 0, 0},
                 "the description has no 'room'; give at least room.volume and "
                 "room.air_changes_per_hour or room.ventilation_flow");
     return DW_ERR_INPUT;
 }
 
-dw_status dw_room_answer_find(const dw_engine *engine, const dw_case *kiln,
-                              const dw_report_source *source, dw_room_answer *answer)
+/* Not solved is an answer, whatever the reason. */
+static dw_status find_course(const dw_asking *a, const dw_kiln *kiln, dw_spread spread,
+                             dw_room_course *course)
 {
-    dw_room_course *course = &answer->course;
-    const dw_status solved = find_course(engine, kiln, DW_SPREAD_FULL, source, course);
-    if (!is_answer(solved)) return solved;
+    bool given[DW_DOUBT_COUNT];
+    dw_doubt_given(&a->source, given);
+    const dw_status status = dw_room_course_find(&a->engine->model, kiln, given, spread, course);
+    return status == DW_ERR_DOMAIN ? DW_ERR_NO_CONVERGE : status;
+}
+
+static dw_status look_at_lighting(const dw_asking *a, state *s)
+{
     dw_kiln *at_pressure = malloc(sizeof *at_pressure);
     if (at_pressure == NULL) return DW_ERR_NOMEM;
-    *at_pressure = kiln->file.kiln;
-    const double idle_pa = dw_room_idle_pressure_pa(&kiln->file.kiln);
+    *at_pressure = a->kiln->file.kiln;
+    const double idle_pa = dw_room_idle_pressure_pa(&a->kiln->file.kiln);
     if (!isnan(idle_pa)) at_pressure->site.room_pressure_pa = idle_pa;
     const dw_status status =
-        dw_lighting_look(&engine->model, at_pressure, &course->kiln, &answer->lighting);
+        dw_lighting_look(&a->engine->model, at_pressure, &s->course.kiln, &s->lighting);
     free(at_pressure);
-    if (status != DW_OK) return status;
-    return solved == DW_OK ? DW_OK : DW_ERR_NO_CONVERGE;
+    return status;
 }
+
+/* ---- working ------------------------------------------------------------------------------ */
+
+/** What it needs beside the answer; too much for a thread's stack. */
+typedef struct job {
+    dw_kiln kiln;              /* as read, at the room's pressure */
+    dw_solved solved;
+    dw_result result;
+    dw_work_rename keys[DW_WORK_ROOM_KEY_MAX];
+} job;
+
+static dw_status write_steps(const dw_asking *a, const state *s, job *j)
+{
+    const dw_model *model = &a->engine->model;
+    const dw_kiln *as_read = &a->kiln->file.kiln;
+    const dw_room_result *room = &s->course.room;
+    dw_working *w = a->w;
+    j->kiln = *as_read;
+    /* A kiln that does not feel its room was solved without it. */
+    if (room->kiln_feels_it && !room->pressure_given) {
+        j->kiln.site.room_pressure_pa = room->pressure_pa;
+    }
+    const size_t count = dw_working_room_keys(room, &s->course.kiln, w, j->keys);
+    dw_work_rename_keys(w, j->keys, count);
+    dw_status status = dw_working_point_solved(model, &j->kiln, DW_WORK_TO_GAS, w, &j->solved,
+                                               &j->result);
+    dw_work_rename_keys(w, NULL, 0);
+    if (status == DW_OK) {
+        j->kiln.site.room_pressure_pa = as_read->site.room_pressure_pa;
+        status = dw_working_room(model, &j->kiln, &j->solved, &j->result, room, w);
+    }
+    if (status == DW_OK && room->unknown == DW_CO_KNOWN) {
+        status = dw_working_room_course(&a->engine->data.co, &a->kiln->resolved, &s->course, w);
+    }
+    if (status == DW_OK) {
+        status = dw_working_lighting(model, &j->kiln, &j->solved, &j->result, &s->lighting, w);
+    }
+    return dw_asked_sure(status);
+}
+
+static dw_status work_out(const dw_asking *a, const state *s)
+{
+    job *j = calloc(1, sizeof *j);
+    const dw_status status = j != NULL ? write_steps(a, s, j) : DW_ERR_NOMEM;
+    free(j);
+    return status;
+}
+
+/* ---- one room ----------------------------------------------------------------------------- */
 
 /* The verdict in a line. */
 static void add_verdict(const dw_room_course *course, dw_diag_list *diag)
@@ -79,133 +125,62 @@ static void add_verdict(const dw_room_course *course, dw_diag_list *diag)
                 spread ? high : "");
 }
 
-dw_status dw_room_answer_findings(const dw_case *kiln, const dw_room_answer *answer,
-                                  dw_status solved, dw_diag_list *diag)
+static dw_status build(dw_asking *a)
 {
-    const dw_room_course *course = &answer->course;
-    if (solved != DW_OK) {
-        dw_diag_add(diag, DW_ERROR, "not-solved", (dw_place){NULL, 0, 0}, "%s",
-                    course->room.reason);
-        return solved;
-    }
-    add_verdict(course, diag);
-    return dw_facade_findings(kiln, &course->kiln, diag);
+    state *s = a->state;
+    const dw_status solved = find_course(a, &a->kiln->file.kiln, DW_SPREAD_FULL, &s->course);
+    if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) return solved;
+    dw_status status = dw_asked_sure(look_at_lighting(a, s));
+    if (status == DW_OK && solved == DW_OK && a->w != NULL) status = work_out(a, s);
+    if (status != DW_OK) return status;
+    dw_build_room(a->report, &a->source, &s->course, &s->lighting);
+    if (solved != DW_OK) return dw_asked_not_solved(a, s->course.room.reason);
+    add_verdict(&s->course, a->diag);
+    return dw_asked_findings(a, DW_OK, &s->course.kiln);
 }
 
-static dw_status room_report(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                             dw_room_answer *answer, dw_report *report, dw_diag_list *diag,
-                             char **text, size_t *text_length)
+/* ---- rows --------------------------------------------------------------------------------- */
+
+static void begin_rows(dw_asking *a)
 {
-    const dw_report_source source = dw_facade_source(engine, kiln, "room");
-    const dw_status solved = dw_room_answer_find(engine, kiln, &source, answer);
-    if (!is_answer(solved)) return solved;
-    dw_build_room(report, &source, &answer->course, &answer->lighting);
-    const dw_status status = dw_facade_write(report, output, text, text_length);
-    return status == DW_OK ? dw_room_answer_findings(kiln, answer, solved, diag) : status;
+    state *s = a->state;
+    dw_build_room_sweep(&s->table, a->report, &a->source, a->axes.shown, a->axes.count);
+    a->table = s->table.table;
 }
 
-dw_status dw_case_room(const dw_engine *engine, const dw_case *kiln, dw_output output,
-                       dw_diag_list *diag, char **text, size_t *text_length)
+static dw_status add_row(dw_asking *a, const double *values, const dw_kiln *kiln)
 {
-    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
-    if (!kiln->file.kiln.room.present) return dw_room_missing(diag);
-    dw_room_answer *answer = calloc(1, sizeof *answer);
-    dw_report *report = dw_report_create();
-    dw_status status = DW_ERR_NOMEM;
-    if (answer != NULL && report != NULL) {
-        status = room_report(engine, kiln, output, answer, report, diag, text, text_length);
+    state *s = a->state;
+    const dw_status status = find_course(a, kiln, DW_SPREAD_FOR_VERDICT, &s->course);
+    if (status == DW_OK || status == DW_ERR_NO_CONVERGE) {
+        dw_build_room_sweep_row(&s->table, values, &s->course);
     }
-    dw_report_destroy(report);
-    free(answer);
     return status;
 }
 
-/* ---- rooms along a sweep ------------------------------------------------------------------- */
-
-typedef struct room_sweep {
-    dw_axes axes;
-    dw_case at;              /* the point at hand */
-    dw_room_course course;
-    dw_room_table table;
-    dw_rows rows;
-} room_sweep;
-
-static dw_status run_points(room_sweep *run, const dw_engine *engine, const dw_case *kiln,
-                            const dw_report_source *source, dw_progress progress, void *user,
-                            dw_diag_list *diag)
+static dw_status end_rows(dw_asking *a)
 {
-    const size_t total = run->axes.total;
-    for (size_t n = 0; n < total; ++n) {
-        double value[DW_AXES_MAX];
-        run->at = *kiln;
-        dw_axes_put(&run->axes, n, &run->at.file.kiln, value);
-        dw_status status =
-            find_course(engine, &run->at, DW_SPREAD_FOR_VERDICT, source, &run->course);
-        if (!is_answer(status)) return status;
-        dw_build_room_sweep_row(&run->table, value, &run->course);
-        status = dw_rows_added(&run->rows);
-        if (status != DW_OK) return status;
-        if (progress != NULL && progress(user, n + 1, total) != 0 && n + 1 < total) {
-            dw_diag_add(diag, DW_WARNING, "stopped", (dw_place){NULL, 0, 0},
-                        "stopped after %zu of %zu points", n + 1, total);
-            break;
-        }
-    }
-    return DW_OK;
-}
-
-static dw_status sweep_report(room_sweep *run, const dw_engine *engine, const dw_case *kiln,
-                              dw_report *report, dw_progress progress, void *user,
-                              dw_diag_list *diag, dw_output output, dw_sink sink)
-{
-    const dw_report_source source = dw_facade_source(engine, kiln, "room");
-    dw_build_room_sweep(&run->table, report, &source, run->axes.shown, run->axes.count);
-    dw_status status = dw_rows_begin(&run->rows, report, run->table.table, output, sink);
-    if (status == DW_OK) {
-        status = run_points(run, engine, kiln, &source, progress, user, diag);
-    }
-    if (status != DW_OK) return status;
-    dw_build_room_sweep_end(&run->table);
-    status = dw_rows_end(&run->rows);
-    if (status != DW_OK) return status;
-    const size_t bad = run->table.verdict_count[DW_VERDICT_DANGEROUS];
+    dw_room_table *t = &((state *)a->state)->table;
+    dw_build_room_sweep_end(t);
+    const size_t bad = t->verdict_count[DW_VERDICT_DANGEROUS];
     if (bad > 0) {
-        dw_diag_add(diag, DW_HAZARD, "co-dangerous", (dw_place){NULL, 0, 0},
+        dw_diag_add(a->diag, DW_HAZARD, "co-dangerous", (dw_place){NULL, 0, 0},
                     "%zu of %zu settings have a dangerous estimate of carbon monoxide in the "
                     "room; an estimate is not a measurement, keep a CO alarm and the ventilation on",
-                    bad, run->table.row_count);
+                    bad, t->row_count);
     }
-    return run->table.solved_count > 0 ? DW_OK : DW_ERR_NO_CONVERGE;
+    return t->solved_count > 0 ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
-dw_status dw_case_room_sweep_to(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                                size_t vary_count, dw_output output, dw_progress progress,
-                                void *user, dw_diag_list *diag, dw_sink sink)
-{
-    if (engine == NULL || kiln == NULL || sink.take == NULL) return DW_ERR_ARG;
-    if (!kiln->file.kiln.room.present) return dw_room_missing(diag);
-    room_sweep *run = calloc(1, sizeof *run);
-    dw_report *report = dw_report_create();
-    dw_status status = run != NULL && report != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) status = dw_axes_read(kiln, vary, vary_count, diag, &run->axes);
-    if (status == DW_OK && !dw_rows_fit(output, run->axes.total, diag)) status = DW_ERR_INPUT;
-    if (status == DW_OK) {
-        status = sweep_report(run, engine, kiln, report, progress, user, diag, output, sink);
-    }
-    if (run != NULL) dw_rows_free(&run->rows);
-    dw_report_destroy(report);
-    if (run != NULL) dw_axes_free(&run->axes);
-    free(run);
-    return status;
-}
+static const char *const options[] = {NULL};
 
-dw_status dw_case_room_sweep(const dw_engine *engine, const dw_case *kiln, const dw_vary *vary,
-                             size_t vary_count, dw_output output, dw_progress progress,
-                             void *user, dw_diag_list *diag, char **text, size_t *text_length)
-{
-    if (!dw_facade_begin(engine, kiln, text, text_length)) return DW_ERR_ARG;
-    dw_rows_text held;
-    const dw_status status = dw_case_room_sweep_to(engine, kiln, vary, vary_count, output,
-                                                   progress, user, diag, dw_rows_into(&held));
-    return dw_rows_take(&held, status, text, text_length);
-}
+const dw_question_kind dw_question_room = {.name = "room",
+                                           .kiln = DW_KILN_NEEDED,
+                                           .has_working = true,
+                                           .options = options,
+                                           .state_size = sizeof(state),
+                                           .read = read,
+                                           .build = build,
+                                           .begin_rows = begin_rows,
+                                           .add_row = add_row,
+                                           .end_rows = end_rows};

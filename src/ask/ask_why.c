@@ -1,76 +1,85 @@
-/* The facade of the terms. */
+/* The question about a term. */
 #include <stdlib.h>
 
 #include "diag.h"
-#include "facade.h"
+#include "questions.h"
 #include "report_why.h"
 #include "working_point.h"
 
-/* The estimate of a case as a report and its working; both stay empty when it is not solved. */
-static dw_status solve(const dw_engine *engine, const dw_case *kiln, dw_working *w,
-                       dw_report *estimate, dw_diag_list *diag)
+/** What the answer borrows its numbers from. */
+typedef struct state {
+    dw_working *w;
+    dw_report *estimate;
+    dw_result result;
+    dw_ware ware;
+} state;
+
+/* The estimate of the kiln as a report, and its working; both stay empty when it is not solved. */
+static dw_status solve(const dw_asking *a, state *s)
 {
-    dw_result *result = calloc(1, sizeof *result);
-    if (result == NULL) return DW_ERR_NOMEM;
-    dw_status status = dw_working_point(&engine->model, &kiln->file.kiln, w, result);
-    if (status == DW_ERR_DOMAIN) status = DW_ERR_NO_CONVERGE;
-    if (status == DW_OK) {
-        dw_report_source source = dw_facade_source(engine, kiln, "estimate");
-        dw_ware ware;
-        status = dw_ware_of_point(&engine->model, &kiln->file.kiln, result, &ware);
-        source.ware = &ware;
-        if (status == DW_OK) dw_build_estimate(estimate, &source, result);
-        if (status == DW_OK && dw_report_failed(estimate)) status = DW_ERR_NOMEM;
-    } else if (status == DW_ERR_NO_CONVERGE) {
-        dw_diag_add(diag, DW_ERROR, "not-solved", (dw_place){NULL, 0, 0}, "%s", result->reason);
+    const dw_model *model = &a->engine->model;
+    const dw_kiln *kiln = &a->kiln->file.kiln;
+    s->w = dw_working_create();
+    s->estimate = dw_report_create();
+    if (s->w == NULL || s->estimate == NULL) return DW_ERR_NOMEM;
+    dw_status status = dw_working_point(model, kiln, s->w, &s->result);
+    if (status == DW_ERR_DOMAIN || status == DW_ERR_NO_CONVERGE) {
+        return dw_asked_not_solved(a, s->result.reason);
     }
-    free(result);
-    return status;
+    if (status == DW_OK) {
+        status = dw_asked_sure(dw_ware_of_point(model, kiln, &s->result, &s->ware));
+    }
+    if (status != DW_OK) return status;
+    dw_report_source source = a->source;
+    source.command = "estimate";
+    source.ware = &s->ware;
+    dw_build_estimate(s->estimate, &source, &s->result);
+    return dw_report_failed(s->estimate) ? DW_ERR_NOMEM : DW_OK;
 }
 
-static void say_unknown(const char *term, const char *near, dw_diag_list *diag)
+static dw_status say_unknown(const dw_asking *a, const char *term, const char *near)
 {
     const dw_place nowhere = {NULL, 0, 0};
     if (near != NULL) {
-        dw_diag_add(diag, DW_ERROR, "unknown-term", nowhere,
+        dw_diag_add(a->diag, DW_ERROR, "unknown-term", nowhere,
                     "unknown term '%.60s', did you mean '%s'?", term, near);
     } else {
-        dw_diag_add(diag, DW_ERROR, "unknown-term", nowhere,
+        dw_diag_add(a->diag, DW_ERROR, "unknown-term", nowhere,
                     "unknown term '%.60s'; 'damperwise why' lists all of them", term);
     }
+    return DW_ERR_INPUT;
 }
 
-dw_status dw_why_write(const dw_engine *engine, const dw_case *kiln, const char *term,
-                       dw_output output, dw_diag_list *diag, char **text, size_t *text_length)
+static dw_status build(dw_asking *a)
 {
-    if (text != NULL) *text = NULL;
-    if (text_length != NULL) *text_length = 0;
-    if (engine == NULL || text == NULL || text_length == NULL) return DW_ERR_ARG;
-    const dw_report_source source = dw_facade_source(engine, kiln, "why");
-    const char *near = NULL;
-    const dw_term *found = term != NULL ? dw_term_find(&engine->data.terms, term, &near) : NULL;
-    if (term != NULL && found == NULL) {
-        say_unknown(term, near, diag);
-        return DW_ERR_INPUT;
+    state *s = a->state;
+    const char *term = dw_asked(a, "term"), *near = NULL;
+    if (term == NULL) {
+        dw_build_terms(a->report, &a->source);
+        return DW_OK;
     }
-    dw_report *report = dw_report_create(), *estimate = dw_report_create();
-    dw_working *w = dw_working_create();
-    dw_status status = report != NULL && estimate != NULL && w != NULL ? DW_OK : DW_ERR_NOMEM;
-    dw_status solved = DW_OK;
-    if (status == DW_OK && found == NULL) {
-        dw_build_terms(report, &source);
-    } else if (status == DW_OK) {
-        if (kiln != NULL) solved = solve(engine, kiln, w, estimate, diag);
-        const bool numbers = kiln != NULL && solved == DW_OK;
-        if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) status = solved;
-        if (status == DW_OK) {
-            dw_build_why(report, &source, found, numbers ? estimate : NULL, numbers ? w : NULL,
-                         dw_facade_units(output));
-        }
-    }
-    if (status == DW_OK) status = dw_facade_write(report, output, text, text_length);
-    dw_working_destroy(w);
-    dw_report_destroy(estimate);
-    dw_report_destroy(report);
-    return status != DW_OK ? status : solved;
+    const dw_term *found = dw_term_find(&a->engine->data.terms, term, &near);
+    if (found == NULL) return say_unknown(a, term, near);
+    const dw_status status = a->kiln != NULL ? solve(a, s) : DW_OK;
+    if (status != DW_OK && status != DW_ERR_NO_CONVERGE) return status;
+    const bool numbers = a->kiln != NULL && status == DW_OK;
+    dw_build_why(a->report, &a->source, found, numbers ? s->estimate : NULL,
+                 numbers ? s->w : NULL, dw_asked_units(a->output));
+    return status;
 }
+
+static void release(void *of)
+{
+    state *s = of;
+    dw_working_destroy(s->w);
+    dw_report_destroy(s->estimate);
+}
+
+static const char *const options[] = {"term", NULL};
+
+const dw_question_kind dw_question_why = {.name = "why",
+                                          .kiln = DW_KILN_MAYBE,
+                                          .options = options,
+                                          .state_size = sizeof(state),
+                                          .build = build,
+                                          .release = release};

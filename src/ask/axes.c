@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "diag.h"
+#include "kiln_typed.h"
 #include "vary_range.h"
 
 static dw_status read_axis(dw_axes *axes, size_t i, const dw_case *kiln, const dw_vary *vary,
@@ -33,7 +34,7 @@ static dw_status read_axis(dw_axes *axes, size_t i, const dw_case *kiln, const d
 }
 
 /* The kilns at the ends of every axis. */
-enum { CORNER_MAX = 1 << DW_AXES_MAX };
+enum { CORNER_MAX = 1 << DW_SWEEP_AXIS_MAX };
 
 typedef struct corners {
     size_t count;
@@ -93,7 +94,7 @@ dw_status dw_axes_read(const dw_case *kiln, const dw_vary *vary, size_t count,
                        dw_diag_list *diag, dw_axes *axes)
 {
     *axes = (dw_axes){.count = count, .total = 1};
-    if (vary == NULL || count < 1 || count > DW_AXES_MAX) return DW_ERR_ARG;
+    if (vary == NULL || count < 1 || count > DW_SWEEP_AXIS_MAX) return DW_ERR_ARG;
     for (size_t i = 0; i < count; ++i) {
         const dw_status status = read_axis(axes, i, kiln, &vary[i], diag);
         if (status != DW_OK) return status;
@@ -111,16 +112,36 @@ dw_status dw_axes_read(const dw_case *kiln, const dw_vary *vary, size_t count,
 
 void dw_axes_free(dw_axes *axes)
 {
-    for (size_t i = 0; i < DW_AXES_MAX; ++i) {
+    for (size_t i = 0; i < DW_SWEEP_AXIS_MAX; ++i) {
         free(axes->value[i]);
         axes->value[i] = NULL;
     }
 }
 
-void dw_axes_put(const dw_axes *axes, size_t index, dw_kiln *kiln, double *value)
+void dw_axes_put(const dw_axes *axes, const double *values, dw_kiln *kiln)
 {
-    for (size_t i = axes->count; i-- > 0; index /= axes->length[i]) {
-        value[i] = axes->value[i][index % axes->length[i]];
-        dw_kiln_field_put(&axes->field[i], kiln, value[i]);
+    for (size_t i = 0; i < axes->count; ++i) dw_kiln_field_put(&axes->field[i], kiln, values[i]);
+}
+
+dw_sweep dw_axes_sweep(const dw_axes *axes)
+{
+    dw_sweep sweep = {.axis_count = axes->count};
+    for (size_t i = 0; i < axes->count; ++i) {
+        sweep.axis[i] = axes->value[i];
+        sweep.length[i] = axes->length[i];
     }
+    return sweep;
+}
+
+dw_status dw_axes_case(const dw_axes *axes, const double *values, const dw_case *kiln, dw_case **at)
+{
+    dw_case *copy = malloc(sizeof *copy);
+    *at = copy;
+    if (copy == NULL) return DW_ERR_NOMEM;
+    *copy = *kiln;
+    dw_axes_put(axes, values, &copy->file.kiln);
+    for (size_t i = 0; i < axes->count; ++i) dw_typed_put(&copy->file, &axes->field[i]);
+    copy->resolved = copy->file.kiln;
+    dw_kiln_resolve(&copy->resolved);
+    return DW_OK;
 }

@@ -1,5 +1,6 @@
 #include "rows.h"
 
+#include "asking.h"
 #include "diag.h"
 
 /* Rows are handed on in pieces about as large as a pipe takes at once. */
@@ -16,13 +17,40 @@ bool dw_rows_fit(dw_output output, size_t count, dw_diag_list *diag)
     return false;
 }
 
-static dw_status hand_on(dw_rows *rows)
+static dw_status hand_on(dw_strbuf *text, dw_sink sink)
 {
-    if (rows->text.failed || dw_report_failed(rows->report)) return DW_ERR_NOMEM;
-    if (rows->text.length == 0) return DW_OK;
-    const int stop = rows->sink.take(rows->sink.user, rows->text.text, rows->text.length);
-    rows->text.length = 0;
+    if (text->failed) return DW_ERR_NOMEM;
+    if (text->length == 0) return DW_OK;
+    const int stop = sink.take(sink.user, text->text, text->length);
+    text->length = 0;
     return stop ? DW_ERR_IO : DW_OK;
+}
+
+static dw_status write_whole(const dw_report *report, dw_output output, dw_strbuf *text)
+{
+    const dw_unit_system system = dw_asked_units(output);
+    switch (output.format) {
+    case DW_FORMAT_TEXT: return dw_write_text(report, system, text);
+    case DW_FORMAT_JSON: return dw_write_json(report, text);
+    case DW_FORMAT_CSV: return dw_write_csv(report, system, text);
+    case DW_FORMAT_HTML: return dw_write_html(report, system, text);
+    }
+    return DW_ERR_ARG;
+}
+
+dw_status dw_rows_none(const dw_report *report, dw_output output, dw_sink sink)
+{
+    dw_strbuf text;
+    dw_strbuf_init(&text);
+    dw_status status = write_whole(report, output, &text);
+    if (status == DW_OK) status = hand_on(&text, sink);
+    dw_strbuf_free(&text);
+    return status;
+}
+
+static dw_status hand_on_rows(dw_rows *rows)
+{
+    return dw_report_failed(rows->report) ? DW_ERR_NOMEM : hand_on(&rows->text, rows->sink);
 }
 
 static dw_status write_rows(dw_rows *rows)
@@ -40,7 +68,7 @@ static dw_status write_rows(dw_rows *rows)
 dw_status dw_rows_begin(dw_rows *rows, dw_report *report, const dw_item *table, dw_output output,
                         dw_sink sink)
 {
-    *rows = (dw_rows){.table = {.report = report, .table = table, .system = dw_facade_units(output)},
+    *rows = (dw_rows){.table = {.report = report, .table = table, .system = dw_asked_units(output)},
                       .report = report, .output = output, .sink = sink,
                       .flows = output.format == DW_FORMAT_JSON || output.format == DW_FORMAT_CSV};
     dw_strbuf_init(&rows->text);
@@ -48,7 +76,7 @@ dw_status dw_rows_begin(dw_rows *rows, dw_report *report, const dw_item *table, 
     rows->point = dw_report_here(report);
     if (output.format == DW_FORMAT_JSON) dw_write_json_head(&rows->table, &rows->text);
     if (output.format == DW_FORMAT_CSV) dw_write_csv_head(&rows->table, &rows->text);
-    return hand_on(rows);
+    return hand_on_rows(rows);
 }
 
 dw_status dw_rows_added(dw_rows *rows)
@@ -56,7 +84,7 @@ dw_status dw_rows_added(dw_rows *rows)
     if (dw_report_failed(rows->report)) return DW_ERR_NOMEM;
     if (!rows->flows || rows->table.table->table->row_count < PIECE_ROWS) return DW_OK;
     const dw_status status = write_rows(rows);
-    return status == DW_OK && rows->text.length >= PIECE_BYTES ? hand_on(rows) : status;
+    return status == DW_OK && rows->text.length >= PIECE_BYTES ? hand_on_rows(rows) : status;
 }
 
 dw_status dw_rows_end(dw_rows *rows)
@@ -69,13 +97,10 @@ dw_status dw_rows_end(dw_rows *rows)
         } else {
             dw_write_csv_rows(&rows->table, &rows->text);
         }
-        return hand_on(rows);
+        return hand_on_rows(rows);
     }
-    const dw_unit_system system = dw_facade_units(rows->output);
-    const dw_status status = rows->output.format == DW_FORMAT_HTML
-                                 ? dw_write_html(rows->report, system, &rows->text)
-                                 : dw_write_text(rows->report, system, &rows->text);
-    return status == DW_OK ? hand_on(rows) : status;
+    const dw_status status = write_whole(rows->report, rows->output, &rows->text);
+    return status == DW_OK ? hand_on_rows(rows) : status;
 }
 
 void dw_rows_free(dw_rows *rows)

@@ -3,14 +3,16 @@
 
 /**
  * @file rows.h
- * The rows of a long table, on their way out.
+ * Answers on their way out: the rows of a long table, and reports as a whole.
  *
  * Layer: ask. JSON and CSV are written as the rows come, and what is written is forgotten: ten million rows need
  * no more memory than ten. Text and HTML are laid out by the widest cell and say at their head how it ended, so they
  * need all rows at once; since nobody reads that many, they take no more than DW_ROWS_SHOWN_MAX.
  */
 
-#include "facade.h"
+#include <stdbool.h>
+
+#include "damperwise.h"
 #include "writers.h"
 
 /** Most rows of a text or an HTML page. */
@@ -47,8 +49,12 @@ dw_status dw_rows_added(dw_rows *rows);
 DW_MUST_CHECK
 dw_status dw_rows_end(dw_rows *rows);
 
-/** Frees what a failure left; the last call in any case. */
+/** Frees what a failure left; the last call in any case. All bytes 0 are rows that never began. */
 void dw_rows_free(dw_rows *rows);
+
+/** A report that has no long table, at once. @retval as before */
+DW_MUST_CHECK
+dw_status dw_rows_none(const dw_report *report, dw_output output, dw_sink sink);
 
 /** A sink that holds the text: for questions that answer with it as a whole. */
 typedef struct dw_rows_text {

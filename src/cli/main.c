@@ -158,39 +158,29 @@ static dw_exit create_engine(session *s)
     return fail(s->reading, status);
 }
 
-/* The engine, and the series when there is one. */
-static dw_exit read_exposure(session *s, dw_exposure_request *request)
+static const char *shown_name(const char *path)
 {
-    const dw_options *o = s->options;
-    *request = o->exposure;
-    const dw_exit code = create_engine(s);
-    if (code != DW_EXIT_OK || o->series == NULL) return code;
+    return strcmp(path, "-") == 0 ? "<stdin>" : path;
+}
+
+/* A whole file into the session's input. */
+static dw_exit read_input(session *s, const char *path, size_t *length)
+{
     const char *why = "";
-    const dw_status status = dw_input_read(o->series, &s->input, &request->series_length, &why);
-    if (status != DW_OK) {
-        dw_say("error: cannot read '%s': %s", o->series, why);
-        return exit_code(status);
-    }
-    request->series = s->input;
-    request->series_name = strcmp(o->series, "-") == 0 ? "<stdin>" : o->series;
-    return DW_EXIT_OK;
+    const dw_status status = dw_input_read(path, &s->input, length, &why);
+    if (status == DW_OK) return DW_EXIT_OK;
+    dw_say("error: cannot read '%s': %s", path, why);
+    return exit_code(status);
 }
 
 static dw_exit read_kiln(session *s)
 {
     const dw_options *o = s->options;
-    const dw_exit made = create_engine(s);
-    if (made != DW_EXIT_OK) return made;
-    const char *why = "";
     size_t length = 0;
-    dw_status status = dw_input_read(o->kiln, &s->input, &length, &why);
-    if (status != DW_OK) {
-        dw_say("error: cannot read '%s': %s", o->kiln, why);
-        return exit_code(status);
-    }
-    const char *name = strcmp(o->kiln, "-") == 0 ? "<stdin>" : o->kiln;
-    status = dw_case_read(s->engine, name, s->input, length, o->setting, o->setting_count,
-                          s->reading, &s->kiln);
+    const dw_exit code = read_input(s, o->kiln, &length);
+    if (code != DW_EXIT_OK) return code;
+    dw_status status = dw_case_read(s->engine, shown_name(o->kiln), s->input, length, o->setting,
+                                    o->setting_count, s->reading, &s->kiln);
     if (status == DW_OK) status = dw_case_overrides(s->kiln, o->vary, o->vary_count, s->reading);
     print_diags(s->reading, DW_NOTE);
     return status == DW_OK ? DW_EXIT_OK : fail(s->reading, status);
@@ -258,101 +248,64 @@ static dw_exit end_rows(session *s, dw_status status)
     return code;
 }
 
-/* ---- the questions ------------------------------------------------------------------------ */
+/* ---- the question ------------------------------------------------------------------------- */
 
-/* One kiln at one setting, or its working. */
-static dw_status answer_one(session *s, const dw_case *kiln)
+/* Options of the question that are no options of the command line. */
+static dw_exit add_options(session *s, dw_question *question)
 {
     const dw_options *o = s->options;
-    const dw_output show = o->show;
-    char **text = &s->text;
-    size_t *length = &s->length;
-    dw_diag_list *diag = s->running;
-    switch (o->command) {
-    case DW_COMMAND_ESTIMATE:
-    case DW_COMMAND_SWEEP:
-        return o->working ? dw_case_working(s->engine, kiln, show, diag, text, length)
-                          : dw_case_estimate(s->engine, kiln, show, diag, text, length);
-    case DW_COMMAND_CHECK:
-        return o->working ? dw_case_check_working(s->engine, kiln, show, text, length)
-                          : dw_case_check(s->engine, kiln, show, diag, text, length);
-    case DW_COMMAND_ROOM:
-        return o->working ? dw_case_room_working(s->engine, kiln, show, diag, text, length)
-                          : dw_case_room(s->engine, kiln, show, diag, text, length);
-    case DW_COMMAND_WHY:
-        return dw_why_write(s->engine, kiln, o->term[0] != '\0' ? o->term : NULL, show, diag, text,
-                            length);
-    case DW_COMMAND_OXIDES:
-        return o->working ? dw_case_oxides_working(s->engine, kiln, o->oxides.glaze, show, diag,
-                                                   text, length)
-                          : dw_case_oxides(s->engine, kiln, o->oxides.glaze, show, diag, text,
-                                           length);
-    case DW_COMMAND_LADDER:
-        return o->working ? dw_case_ladder_working(s->engine, kiln, show, diag, text, length)
-                          : dw_case_ladder(s->engine, kiln, show, diag, text, length);
-    case DW_COMMAND_EXPOSURE: break;
+    dw_option *next = o->asked + o->asked_count;
+    if (o->term[0] != '\0') *next++ = (dw_option){.name = "term", .value = o->term};
+    if (o->series != NULL) {
+        size_t length = 0;
+        const dw_exit code = read_input(s, o->series, &length);
+        if (code != DW_EXIT_OK) return code;
+        *next++ = (dw_option){.name = "series", .value = s->input, .length = length};
+        *next++ = (dw_option){.name = "series_name", .value = shown_name(o->series)};
     }
-    return DW_ERR_BUG;
+    question->option = o->asked;
+    question->option_count = (size_t)(next - o->asked);
+    return DW_EXIT_OK;
 }
 
-/* One row of many in full, or its working. */
-static dw_status answer_at_point(session *s)
+/* Without a kiln there are as many rows as temperatures, which nobody has counted yet. */
+static bool may_have_rows(const dw_options *o)
 {
-    const dw_options *o = s->options;
-    dw_case *at = NULL;
-    dw_status status = dw_case_at_point(s->engine, s->kiln, o->vary, o->vary_count, o->at_point,
-                                        s->running, &at);
-    if (status == DW_OK) status = answer_one(s, at);
-    dw_case_destroy(at);
-    return status;
+    if (o->vary_count > 0) return o->at_point == 0;
+    return o->kiln == NULL && o->command->words == DW_WORDS_KILN && !o->keys && !o->working;
 }
 
-static dw_status answer(session *s)
+static dw_status ask(session *s, dw_question *question)
 {
     const dw_options *o = s->options;
-    if (o->at_point > 0) return answer_at_point(s);
-    if (o->vary_count == 0) return answer_one(s, s->kiln);
-    if (begin_rows(s) != DW_EXIT_OK) return DW_ERR_IO;
-    const dw_sink sink = {take_rows, s};
     meter m = {.start_s = now_s(), .is_terminal = isatty(STDERR_FILENO)};
     m.last_s = m.start_s;
     m.is_quiet = m.is_terminal && o->output == NULL && isatty(STDOUT_FILENO);
+    question->name = o->keys ? "keys" : o->command->question;
+    question->vary = o->vary;
+    question->vary_count = o->vary_count;
+    question->at_point = o->at_point;
+    question->working = o->working;
+    question->progress = show_progress;
+    question->user = &m;
+    if (may_have_rows(o)) {
+        if (begin_rows(s) != DW_EXIT_OK) return DW_ERR_IO;
+        question->sink = (dw_sink){take_rows, s};
+    }
     const dw_status status =
-        o->command == DW_COMMAND_ROOM
-            ? dw_case_room_sweep_to(s->engine, s->kiln, o->vary, o->vary_count, o->show,
-                                    show_progress, &m, s->running, sink)
-        : o->command == DW_COMMAND_OXIDES
-            ? dw_case_oxides_sweep_to(s->engine, s->kiln, o->vary, o->vary_count,
-                                      o->oxides.glaze, o->show, show_progress, &m, s->running,
-                                      sink)
-            : dw_case_sweep_to(s->engine, s->kiln, o->vary, o->vary_count, o->show, show_progress,
-                               &m, s->running, sink);
+        dw_ask(s->engine, s->kiln, question, o->show, s->running, &s->text, &s->length);
     end_progress(&m);
     return status;
-}
-
-/* Ware in a gas that is known, without a kiln. */
-static dw_status answer_oxides(session *s)
-{
-    const dw_options *o = s->options;
-    dw_oxides_request request = o->oxides;
-    request.at_point = o->at_point;
-    if (o->working) {
-        return dw_oxides_working(s->engine, &request, o->show, s->running, &s->text, &s->length);
-    }
-    if (begin_rows(s) != DW_EXIT_OK) return DW_ERR_IO;
-    return dw_oxides_write_to(s->engine, &request, o->show, s->running, (dw_sink){take_rows, s});
 }
 
 /* What the results themselves do not say on the screen. */
 static void print_findings(const session *s, dw_status status)
 {
     const dw_options *o = s->options;
-    const int one_point = o->vary_count == 0 || o->at_point > 0;
-    const int seen_anyway = one_point && !o->working && o->command != DW_COMMAND_WHY &&
-                            o->command != DW_COMMAND_OXIDES &&
-                            o->command != DW_COMMAND_LADDER &&
-                            o->output == NULL && o->show.format != DW_FORMAT_CSV && s->text != NULL;
+    const bool one_point = o->vary_count == 0 || o->at_point > 0;
+    const bool seen_anyway = one_point && !o->working && o->command->tells_findings &&
+                             o->output == NULL && o->show.format != DW_FORMAT_CSV &&
+                             s->text != NULL;
     print_diags(s->running, seen_anyway ? DW_ERROR : DW_WARNING);
     if (status != DW_OK && dw_diag_count_grade(s->running, DW_ERROR) == 0) {
         dw_say("error: %s", status == DW_ERR_NO_CONVERGE ? "no point has a solution"
@@ -379,31 +332,15 @@ static dw_exit write_results(session *s)
 static dw_exit run(session *s)
 {
     const dw_options *o = s->options;
-    dw_status status;
-    if (o->keys) {
-        const dw_exit code = create_engine(s);
-        if (code != DW_EXIT_OK) return code;
-        status = dw_engine_keys_write(s->engine, o->show, &s->text, &s->length);
-    } else if (o->command == DW_COMMAND_EXPOSURE) {
-        dw_exposure_request request;
-        const dw_exit code = read_exposure(s, &request);
-        if (code != DW_EXIT_OK) return code;
-        status = o->working ? dw_exposure_working(s->engine, &request, o->show, s->running,
-                                                  &s->text, &s->length)
-                            : dw_exposure_write(s->engine, &request, o->show, s->running, &s->text,
-                                                &s->length);
-    } else if (o->oxides.at != NULL) {
-        const dw_exit code = create_engine(s);
-        if (code != DW_EXIT_OK) return code;
-        status = answer_oxides(s);
-    } else {
-        const dw_exit code = o->kiln != NULL ? read_kiln(s) : create_engine(s);
-        if (code != DW_EXIT_OK) return code;
-        status = answer(s);
-    }
+    dw_question question = {.name = NULL};
+    dw_exit code = create_engine(s);
+    if (code == DW_EXIT_OK && o->kiln != NULL) code = read_kiln(s);
+    if (code == DW_EXIT_OK) code = add_options(s, &question);
+    if (code != DW_EXIT_OK) return code;
+    const dw_status status = ask(s, &question);
     if (interrupt == 0 && !s->cannot_write) print_findings(s, status);
     if (s->has_rows || s->text != NULL) {
-        const dw_exit code = s->has_rows ? end_rows(s, status) : write_results(s);
+        code = s->has_rows ? end_rows(s, status) : write_results(s);
         if (code != DW_EXIT_OK) return code;
     }
     if (s->cannot_write) return DW_EXIT_INTERNAL;

@@ -5,60 +5,95 @@
 #include "say.h"
 #include "words.h"
 
-const char *const dw_command_names[] = {"estimate", "sweep", "check",  "room", "exposure",
-                                        "why",      "oxides", "ladder", NULL};
-
-/* oxides either has a kiln or is told temperature and oxygen. */
-static bool check_oxides(const dw_options *o, const char *command, int word_count)
+static bool needs_kiln(int option)
 {
-    if (o->command != DW_COMMAND_OXIDES) {
-        if (o->oxides_option == NULL) return true;
-        dw_say("%s is an option of oxides, not of %s", o->oxides_option, command);
-        return false;
+    const dw_apply apply = dw_cli_options[option].apply;
+    return apply == DW_APPLY_SET || apply == DW_APPLY_SETTING;
+}
+
+static bool needs_at(int option)
+{
+    return dw_cli_options[option].apply == DW_APPLY_GAS;
+}
+
+static void join_options(bool (*belongs)(int option), const char *last, char list[DW_WORD_LIST_SIZE])
+{
+    const char *names[DW_OPT_COUNT];
+    size_t count = 0;
+    for (int i = 0; i < DW_OPT_COUNT; ++i) {
+        if (belongs(i)) names[count++] = dw_cli_options[i].name;
     }
-    const bool oxygen_given = o->oxides.log_po2 != NULL || o->oxides.co_co2 != NULL ||
-                              o->oxides.volts != NULL || o->oxides.h2_h2o != NULL ||
-                              o->oxides.sensor != NULL || o->oxides.sensor_temperature != NULL ||
-                              o->oxides.fuel != NULL;
-    if (o->oxides.at == NULL) {
-        if (!oxygen_given) return true;
-        dw_say("--log-po2, --co-co2, --volts, --h2-h2o, --sensor, --sensor-temperature and --fuel need "
-               "--at TEMPERATURE, and no kiln description");
-        return false;
+    dw_word_list(names, count, "--", last, list);
+}
+
+/* "--x is an option of a, b and c, not of d". */
+static bool refuse(int option, const char *command)
+{
+    const char *names[DW_COMMAND_COUNT];
+    size_t count = 0;
+    char list[DW_WORD_LIST_SIZE];
+    for (int i = 0; i < DW_COMMAND_COUNT; ++i) {
+        const dw_cli_command *c = &dw_cli_commands[i];
+        if (dw_cli_takes(c, option)) names[count++] = c->name;
     }
-    if (word_count > 1 || o->setting_count > 0 || o->vary_count > 0) {
-        dw_say("oxides --at has no kiln: leave out the description and the options that change "
-               "one");
+    dw_word_list(names, count, "", " and ", list);
+    dw_say("--%s is an option of %s, not of %s", dw_cli_options[option].name, list, command);
+    return false;
+}
+
+static bool check_taken(const dw_options *o)
+{
+    char list[DW_WORD_LIST_SIZE];
+    for (size_t i = 0; i < o->given_count; ++i) {
+        const int option = o->given[i];
+        if (dw_cli_takes(o->command, option)) continue;
+        if (!needs_kiln(option)) return refuse(option, o->command->name);
+        join_options(needs_kiln, " or ", list);
+        dw_say("%s has no kiln, so there is nothing that %s could change", o->command->name, list);
         return false;
     }
     return true;
 }
 
-/* --at-point with the commands that have rows. */
-static bool check_point(const dw_options *o, const char *command)
+static bool has_given(const dw_options *o, int option)
 {
-    if (o->at_point == 0) return true;
-    if (o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
-        o->command != DW_COMMAND_OXIDES) {
-        dw_say("--at-point is an option of sweep, room and oxides, not of %s", command);
-        return false;
+    for (size_t i = 0; i < o->given_count; ++i) {
+        if (o->given[i] == option) return true;
     }
-    if (o->command == DW_COMMAND_SWEEP || o->vary_count > 0 || o->oxides.at != NULL) return true;
-    dw_say("%s --at-point needs --vary PATH=RANGE, which makes the rows", command);
     return false;
 }
 
-/* --working with the commands it belongs to, and of one row. */
-static bool check_working(const dw_options *o, const char *command)
+/* One row, and the working of one row, where there are many. */
+static bool check_rows(const dw_options *o)
 {
-    if (!o->working) return true;
-    if ((o->command == DW_COMMAND_SWEEP || o->vary_count > 0) && o->at_point == 0) {
+    const char *command = o->command->name;
+    const bool rows = o->command->needs_vary || o->vary_count > 0;
+    if (o->at_point > 0 && !rows && !has_given(o, DW_OPT_AT)) {
+        dw_say("%s --at-point needs --vary PATH=RANGE, which makes the rows", command);
+        return false;
+    }
+    if (o->working && rows && o->at_point == 0) {
         dw_say("%s --working needs --at-point N, the row whose working you want", command);
         return false;
     }
-    if (o->keys || o->command == DW_COMMAND_WHY) {
-        dw_say("--working is an option of estimate, sweep, check, room, exposure, oxides and "
-               "ladder, not of %s", o->keys ? "--keys" : command);
+    return !(o->working && o->keys) || refuse(DW_OPT_WORKING, "--keys");
+}
+
+/* Either there is a kiln, or temperature and oxygen are given. */
+static bool check_known_gas(const dw_options *o, int word_count)
+{
+    char list[DW_WORD_LIST_SIZE];
+    if (!has_given(o, DW_OPT_AT)) {
+        size_t i = 0;
+        while (i < o->given_count && !needs_at(o->given[i])) ++i;
+        if (i == o->given_count) return true;
+        join_options(needs_at, " and ", list);
+        dw_say("%s need --at TEMPERATURE, and no kiln description", list);
+        return false;
+    }
+    if (word_count > 1 || o->setting_count > 0 || o->vary_count > 0) {
+        dw_say("%s --at has no kiln: leave out the description and the options that change one",
+               o->command->name);
         return false;
     }
     return true;
@@ -70,7 +105,7 @@ static bool is_file(const char *word)
 }
 
 /* A term of any number of words, then perhaps a description. */
-static bool take_why_words(dw_options *o, int count, char **words)
+static bool take_term(dw_options *o, int count, char **words)
 {
     if (count > 0 && is_file(words[count - 1])) o->kiln = words[--count];
     size_t used = 0;
@@ -85,62 +120,55 @@ static bool take_why_words(dw_options *o, int count, char **words)
         used += length;
     }
     if (o->kiln == NULL && o->setting_count > 0) {
-        dw_say("--set, --damper, --gas-pressure, --air-pressure and --temperature need a kiln "
-               "description to change");
+        char list[DW_WORD_LIST_SIZE];
+        join_options(needs_kiln, " and ", list);
+        dw_say("%s need a kiln description to change", list);
         return false;
     }
+    return true;
+}
+
+static bool take_file(dw_options *o, int count, char **words)
+{
+    const char *command = o->command->name;
+    const bool alone = o->keys || o->command->words == DW_WORDS_NONE || has_given(o, DW_OPT_AT);
+    const int wanted = alone ? 0 : 1;
+    if (count < wanted) {
+        dw_say("%s needs the file of a kiln description, or - for standard input", command);
+        return false;
+    }
+    if (count > wanted && alone) {
+        dw_say("'%s' is one word too many: %s%s takes no description", words[0], command,
+               o->keys ? " --keys" : "");
+        return false;
+    }
+    if (count > wanted) {
+        dw_say("'%s' is one word too many: there can be one description; a value with a space in it "
+               "needs quotes, such as --temperature '1180 degC'", words[1]);
+        return false;
+    }
+    if (!alone) o->kiln = words[0];
     return true;
 }
 
 bool dw_options_words(dw_options *o, int count, char **words)
 {
     if (count == 0) {
-        dw_say("a command is missing; allowed: estimate, sweep, check, room, exposure, why, oxides, "
-               "ladder");
+        const char *names[DW_COMMAND_COUNT];
+        char list[DW_WORD_LIST_SIZE];
+        for (int i = 0; i < DW_COMMAND_COUNT; ++i) names[i] = dw_cli_commands[i].name;
+        dw_word_list(names, DW_COMMAND_COUNT, "", NULL, list);
+        dw_say("a command is missing; allowed: %s", list);
         return false;
     }
-    int index;
-    if (!dw_word_choose("command", words[0], dw_command_names, &index)) return false;
-    o->command = (dw_command)index;
-    const char *command = dw_command_names[index];
-    if (o->vary_count > 0 && o->command != DW_COMMAND_SWEEP && o->command != DW_COMMAND_ROOM &&
-        o->command != DW_COMMAND_OXIDES) {
-        dw_say("--vary is an option of sweep, room and oxides, not of %s", command);
-        return false;
-    }
-    if (o->keys && o->command != DW_COMMAND_CHECK) {
-        dw_say("--keys is an option of check, not of %s", command);
-        return false;
-    }
-    if (o->exposure_option != NULL && o->command != DW_COMMAND_EXPOSURE) {
-        dw_say("%s is an option of exposure, not of %s", o->exposure_option, command);
-        return false;
-    }
-    if (o->command == DW_COMMAND_EXPOSURE && o->setting_count > 0) {
-        dw_say("exposure has no kiln, so there is nothing that --set, --damper, --gas-pressure, "
-               "--air-pressure or --temperature could change");
-        return false;
-    }
-    if (!check_point(o, command) || !check_working(o, command)) return false;
-    if (!check_oxides(o, command, count)) return false;
-    if (o->command == DW_COMMAND_WHY) return take_why_words(o, count - 1, words + 1);
-    const bool alone = o->keys || o->command == DW_COMMAND_EXPOSURE || o->oxides.at != NULL;
-    const int wanted = alone ? 0 : 1;
-    if (count - 1 < wanted) {
-        dw_say("%s needs the file of a kiln description, or - for standard input", command);
-        return false;
-    }
-    if (count - 1 > wanted) {
-        dw_say("'%s' is one word too many: %s", words[1 + wanted],
-               o->keys ? "check --keys takes no description"
-               : alone ? "exposure takes no description"
-                       : "there can be one description; a value with a space in it needs quotes, "
-                         "such as --temperature '1180 degC'");
-        return false;
-    }
-    o->kiln = alone ? NULL : words[1];
-    if (o->command == DW_COMMAND_SWEEP && o->vary_count == 0) {
-        dw_say("sweep needs --vary PATH=RANGE, such as --vary damper=0..100%%:5%%");
+    const int index = dw_cli_command_find(words[0]);
+    if (index < 0) return false;
+    o->command = &dw_cli_commands[index];
+    if (!check_taken(o) || !check_rows(o) || !check_known_gas(o, count)) return false;
+    if (o->command->words == DW_WORDS_TERM) return take_term(o, count - 1, words + 1);
+    if (!take_file(o, count - 1, words + 1)) return false;
+    if (o->command->needs_vary && o->vary_count == 0) {
+        dw_say("%s needs --vary PATH=RANGE, such as --vary damper=0..100%%:5%%", o->command->name);
         return false;
     }
     return true;

@@ -3,7 +3,7 @@
 
 /**
  * @file option_rules.h
- * Which options and words belong to which command.
+ * Which options and words go together.
  *
  * Layer: cli. Says what is wrong to standard error.
  */
@@ -11,9 +11,6 @@
 #include <stdbool.h>
 
 #include "options.h"
-
-/** Names of the commands, by dw_command, closed by NULL. */
-extern const char *const dw_command_names[];
 
 /**
  * Takes the words that are no options, a command and a file or a term, and checks the options read

@@ -11,83 +11,8 @@
 #include "usage.h"
 #include "words.h"
 
-enum {
-    OPT_SET = 256,
-    OPT_DAMPER,
-    OPT_GAS_PRESSURE,
-    OPT_AIR_PRESSURE,
-    OPT_TEMPERATURE,
-    OPT_VARY,
-    OPT_FORMAT,
-    OPT_UNITS,
-    OPT_OUTPUT,
-    OPT_CONFIG,
-    OPT_STRICT,
-    OPT_KEYS,
-    OPT_WORKING,
-    OPT_AT_POINT,
-    OPT_PPM,
-    OPT_HOURS,
-    OPT_ACTIVITY,
-    OPT_HEIGHT,
-    OPT_MASS,
-    OPT_SEX,
-    OPT_PRESSURE,
-    OPT_SERIES,
-    OPT_SMOKER,
-    OPT_SYMPTOMS,
-    OPT_AT,
-    OPT_LOG_PO2,
-    OPT_CO_CO2,
-    OPT_VOLTS,
-    OPT_H2_H2O,
-    OPT_GLAZE,
-    OPT_SENSOR,
-    OPT_SENSOR_TEMPERATURE,
-    OPT_FUEL,
-    OPT_HELP,
-    OPT_VERSION
-};
-
-static const struct option long_options[] = {
-    {"set", required_argument, NULL, OPT_SET},
-    {"damper", required_argument, NULL, OPT_DAMPER},
-    {"gas-pressure", required_argument, NULL, OPT_GAS_PRESSURE},
-    {"air-pressure", required_argument, NULL, OPT_AIR_PRESSURE},
-    {"temperature", required_argument, NULL, OPT_TEMPERATURE},
-    {"vary", required_argument, NULL, OPT_VARY},
-    {"format", required_argument, NULL, OPT_FORMAT},
-    {"units", required_argument, NULL, OPT_UNITS},
-    {"output", required_argument, NULL, OPT_OUTPUT},
-    {"config", required_argument, NULL, OPT_CONFIG},
-    {"strict", no_argument, NULL, OPT_STRICT},
-    {"keys", no_argument, NULL, OPT_KEYS},
-    {"working", no_argument, NULL, OPT_WORKING},
-    {"at-point", required_argument, NULL, OPT_AT_POINT},
-    {"ppm", required_argument, NULL, OPT_PPM},
-    {"hours", required_argument, NULL, OPT_HOURS},
-    {"activity", required_argument, NULL, OPT_ACTIVITY},
-    {"height", required_argument, NULL, OPT_HEIGHT},
-    {"mass", required_argument, NULL, OPT_MASS},
-    {"sex", required_argument, NULL, OPT_SEX},
-    {"pressure", required_argument, NULL, OPT_PRESSURE},
-    {"series", required_argument, NULL, OPT_SERIES},
-    {"smoker", no_argument, NULL, OPT_SMOKER},
-    {"symptoms", no_argument, NULL, OPT_SYMPTOMS},
-    {"at", required_argument, NULL, OPT_AT},
-    {"log-po2", required_argument, NULL, OPT_LOG_PO2},
-    {"co-co2", required_argument, NULL, OPT_CO_CO2},
-    {"volts", required_argument, NULL, OPT_VOLTS},
-    {"h2-h2o", required_argument, NULL, OPT_H2_H2O},
-    {"glaze", required_argument, NULL, OPT_GLAZE},
-    {"sensor", required_argument, NULL, OPT_SENSOR},
-    {"sensor-temperature", required_argument, NULL, OPT_SENSOR_TEMPERATURE},
-    {"fuel", required_argument, NULL, OPT_FUEL},
-    {"help", no_argument, NULL, OPT_HELP},
-    {"version", no_argument, NULL, OPT_VERSION},
-    {NULL, 0, NULL, 0}};
-
-enum { OPTION_COUNT = sizeof long_options / sizeof long_options[0] - 1 };
+/* What getopt_long() calls the options of the table; below are its letters. */
+enum { FIRST_OPTION = 256 };
 
 /* In the order of their enums. */
 static const char *const formats[] = {"text", "json", "csv", "html", NULL};
@@ -109,9 +34,10 @@ static bool split(const char *option, char *text, const char **path, const char 
     return true;
 }
 
-static void add_setting(dw_options *o, const char *path, const char *value)
+static bool add_setting(dw_options *o, const char *path, const char *value)
 {
     o->setting[o->setting_count++] = (dw_setting){path, value};
+    return true;
 }
 
 static bool add_vary(dw_options *o, char *text)
@@ -134,68 +60,6 @@ static bool take_path(const char *option, const char *text, const char **path)
     return false;
 }
 
-/* Options that only exposure has. */
-static bool take_exposure_option(dw_options *o, int option)
-{
-    static const struct {
-        int option;
-        const char *name;
-    } names[] = {{OPT_PPM, "--ppm"},           {OPT_HOURS, "--hours"},
-                 {OPT_ACTIVITY, "--activity"}, {OPT_HEIGHT, "--height"},
-                 {OPT_MASS, "--mass"},         {OPT_SEX, "--sex"},
-                 {OPT_PRESSURE, "--pressure"}, {OPT_SERIES, "--series"},
-                 {OPT_SMOKER, "--smoker"},     {OPT_SYMPTOMS, "--symptoms"}};
-    for (size_t i = 0; i < sizeof names / sizeof names[0]; ++i) {
-        if (names[i].option == option && o->exposure_option == NULL) {
-            o->exposure_option = names[i].name;
-        }
-    }
-    switch (option) {
-    case OPT_PPM: o->exposure.ppm = optarg; break;
-    case OPT_HOURS: o->exposure.hours = optarg; break;
-    case OPT_ACTIVITY: o->exposure.activity = optarg; break;
-    case OPT_HEIGHT: o->exposure.height = optarg; break;
-    case OPT_MASS: o->exposure.mass = optarg; break;
-    case OPT_SEX: o->exposure.sex = optarg; break;
-    case OPT_PRESSURE: o->exposure.pressure = optarg; break;
-    case OPT_SMOKER: o->exposure.smoker = 1; break;
-    case OPT_SYMPTOMS: o->exposure.symptoms = 1; break;
-    case OPT_SERIES: return take_path("--series", optarg, &o->series);
-    default: break;
-    }
-    return true;
-}
-
-/* Options that only oxides has. */
-static bool take_oxides_option(dw_options *o, int option)
-{
-    static const struct {
-        int option;
-        const char *name;
-    } names[] = {{OPT_AT, "--at"},       {OPT_LOG_PO2, "--log-po2"}, {OPT_CO_CO2, "--co-co2"},
-                 {OPT_VOLTS, "--volts"}, {OPT_H2_H2O, "--h2-h2o"},   {OPT_GLAZE, "--glaze"},
-                 {OPT_SENSOR, "--sensor"},
-                 {OPT_SENSOR_TEMPERATURE, "--sensor-temperature"},
-                 {OPT_FUEL, "--fuel"}};
-    for (size_t i = 0; i < sizeof names / sizeof names[0]; ++i) {
-        if (names[i].option == option && o->oxides_option == NULL) {
-            o->oxides_option = names[i].name;
-        }
-    }
-    switch (option) {
-    case OPT_AT: o->oxides.at = optarg; break;
-    case OPT_LOG_PO2: o->oxides.log_po2 = optarg; break;
-    case OPT_CO_CO2: o->oxides.co_co2 = optarg; break;
-    case OPT_VOLTS: o->oxides.volts = optarg; break;
-    case OPT_H2_H2O: o->oxides.h2_h2o = optarg; break;
-    case OPT_SENSOR: o->oxides.sensor = optarg; break;
-    case OPT_SENSOR_TEMPERATURE: o->oxides.sensor_temperature = optarg; break;
-    case OPT_FUEL: o->oxides.fuel = optarg; break;
-    default: o->oxides.glaze = optarg; break;
-    }
-    return true;
-}
-
 static bool take_point(dw_options *o, const char *text)
 {
     const size_t length = strlen(text);
@@ -207,46 +71,49 @@ static bool take_point(dw_options *o, const char *text)
     return false;
 }
 
-/* One option. False when it is wrong and that has been said. */
-static bool take_option(dw_options *o, int option)
+static void note_given(dw_options *o, int option)
 {
-    const char *path, *value;
-    int index;
-    switch (option) {
-    case OPT_SET:
-        if (!split("--set", optarg, &path, &value)) return false;
-        add_setting(o, path, value);
-        return true;
-    case OPT_DAMPER: add_setting(o, "damper", optarg); return true;
-    case OPT_GAS_PRESSURE: add_setting(o, "gas_pressure", optarg); return true;
-    case OPT_AIR_PRESSURE: add_setting(o, "air_pressure", optarg); return true;
-    case OPT_TEMPERATURE: add_setting(o, "temperature", optarg); return true;
-    case OPT_VARY: return add_vary(o, optarg);
-    case OPT_FORMAT:
-        if (!dw_word_choose("format", optarg, formats, &index)) return false;
-        o->show.format = (dw_format)index;
-        return true;
-    case OPT_UNITS:
-        if (!dw_word_choose("system of units", optarg, systems, &index)) return false;
-        o->show.units = (dw_units)index;
-        return true;
-    case OPT_OUTPUT: return take_path("--output", optarg, &o->output);
-    case OPT_CONFIG: return take_path("--config", optarg, &o->config);
-    case OPT_STRICT: o->strict = true; return true;
-    case OPT_KEYS: o->keys = true; return true;
-    case OPT_WORKING: o->working = true; return true;
-    case OPT_AT_POINT: return take_point(o, optarg);
-    case OPT_AT:
-    case OPT_LOG_PO2:
-    case OPT_CO_CO2:
-    case OPT_VOLTS:
-    case OPT_H2_H2O:
-    case OPT_GLAZE:
-    case OPT_SENSOR:
-    case OPT_SENSOR_TEMPERATURE:
-    case OPT_FUEL: return take_oxides_option(o, option);
-    default: return take_exposure_option(o, option);
+    for (size_t i = 0; i < o->given_count; ++i) {
+        if (o->given[i] == option) return;
     }
+    o->given[o->given_count++] = option;
+}
+
+/* One option. False when it is wrong and that has been said. */
+static bool take_option(dw_options *o, int index)
+{
+    const dw_cli_option *option = &dw_cli_options[index];
+    const char *path, *value;
+    int word;
+    note_given(o, index);
+    switch (option->apply) {
+    case DW_APPLY_SET: return split("--set", optarg, &path, &value) && add_setting(o, path, value);
+    case DW_APPLY_SETTING: return add_setting(o, option->key, optarg);
+    case DW_APPLY_VARY: return add_vary(o, optarg);
+    case DW_APPLY_FORMAT:
+        if (!dw_word_choose("format", optarg, formats, &word)) return false;
+        o->show.format = (dw_format)word;
+        return true;
+    case DW_APPLY_UNITS:
+        if (!dw_word_choose("system of units", optarg, systems, &word)) return false;
+        o->show.units = (dw_units)word;
+        return true;
+    case DW_APPLY_OUTPUT: return take_path("--output", optarg, &o->output);
+    case DW_APPLY_CONFIG: return take_path("--config", optarg, &o->config);
+    case DW_APPLY_STRICT: o->strict = true; return true;
+    case DW_APPLY_KEYS: o->keys = true; return true;
+    case DW_APPLY_WORKING: o->working = true; return true;
+    case DW_APPLY_AT_POINT: return take_point(o, optarg);
+    case DW_APPLY_SERIES: return take_path("--series", optarg, &o->series);
+    case DW_APPLY_ASKED:
+    case DW_APPLY_GAS:
+        o->asked[o->asked_count++] = (dw_option){
+            .name = option->key, .value = option->argument != NULL ? optarg : "yes"};
+        return true;
+    case DW_APPLY_HELP:
+    case DW_APPLY_VERSION: break;
+    }
+    return true;
 }
 
 /* The word with a single hyphen that getopt_long() takes for a row of letters. It stays at that word until the last
@@ -262,7 +129,7 @@ static void say_short_option(const char *text, const char *const *names)
 {
     char word[40];
     (void)snprintf(word, sizeof word, "%.*s", (int)strcspn(text + 1, "="), text + 1);
-    const char *near = dw_nearest_word(word, names, OPTION_COUNT);
+    const char *near = dw_nearest_word(word, names, DW_OPT_COUNT);
     if (near != NULL) {
         dw_say("unknown option '%s', did you mean '--%s', with two hyphens?", text, near);
         return;
@@ -279,9 +146,9 @@ static void say_bad_option(int answer, char **argv)
         dw_say("option '%s' needs a value", text);
         return;
     }
-    const char *names[OPTION_COUNT + 1] = {NULL};
-    for (size_t i = 0; i < OPTION_COUNT; ++i) names[i] = long_options[i].name;
-    if (optopt > 0 && optopt < OPT_SET) {
+    const char *names[DW_OPT_COUNT + 1] = {NULL};
+    for (size_t i = 0; i < DW_OPT_COUNT; ++i) names[i] = dw_cli_options[i].name;
+    if (optopt > 0 && optopt < FIRST_OPTION) {
         say_short_option(short_word(argv), names);
         return;
     }
@@ -301,48 +168,61 @@ static dw_options_next finish(dw_exit *code, dw_exit value)
     return DW_NEXT_EXIT;
 }
 
-static dw_options_next show(dw_exit *code, const char *first, const char *second)
+/* After a text has been written to standard output. */
+static dw_options_next finish_shown(dw_exit *code)
 {
-    const bool written = fputs(first, stdout) >= 0 && fputs(second, stdout) >= 0 &&
-                         fflush(stdout) == 0;
+    const bool written = fflush(stdout) == 0 && ferror(stdout) == 0;
     if (!written) perror("damperwise: cannot write to standard output");
     return finish(code, written ? DW_EXIT_OK : DW_EXIT_INTERNAL);
+}
+
+/* Help of the first command of the words, or of the program. */
+static dw_options_next show_help(int count, char **words, dw_exit *code)
+{
+    const int index = count > 0 ? dw_cli_command_find(words[0]) : 0;
+    if (index < 0) return finish(code, DW_EXIT_USAGE);
+    dw_usage_show(count > 0 ? &dw_cli_commands[index] : &dw_cli_program);
+    return finish_shown(code);
+}
+
+static bool allocate(dw_options *o, int argc)
+{
+    /* No more of either than words. */
+    o->setting = calloc((size_t)argc + 1, sizeof *o->setting);
+    o->asked = calloc((size_t)argc + 3, sizeof *o->asked);
+    return o->setting != NULL && o->asked != NULL;
 }
 
 dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_exit *code)
 {
     *options = (dw_options){.setting_count = 0};
-    /* No more settings than words. */
-    options->setting = calloc((size_t)argc + 1, sizeof *options->setting);
-    if (options->setting == NULL) {
+    if (!allocate(options, argc)) {
         dw_say("out of memory");
         return finish(code, DW_EXIT_INTERNAL);
+    }
+    struct option long_options[DW_OPT_COUNT + 1] = {{NULL, 0, NULL, 0}};
+    for (int i = 0; i < DW_OPT_COUNT; ++i) {
+        const dw_cli_option *o = &dw_cli_options[i];
+        long_options[i] = (struct option){
+            o->name, o->argument != NULL ? required_argument : no_argument, NULL, FIRST_OPTION + i};
     }
     bool help = false, version = false;
     opterr = 0;
     for (;;) {
         const int option = getopt_long(argc, argv, ":", long_options, NULL);
         if (option == -1) break;
-        if (option == '?' || option == ':') {
+        if (option < FIRST_OPTION) {
             say_bad_option(option, argv);
             return finish(code, DW_EXIT_USAGE);
         }
-        help = help || option == OPT_HELP;
-        version = version || option == OPT_VERSION;
-        if (!take_option(options, option)) return finish(code, DW_EXIT_USAGE);
+        help = help || option == FIRST_OPTION + DW_OPT_HELP;
+        version = version || option == FIRST_OPTION + DW_OPT_VERSION;
+        if (!take_option(options, option - FIRST_OPTION)) return finish(code, DW_EXIT_USAGE);
     }
-    if (help) {
-        if (optind == argc) return show(code, dw_usage_general, "");
-        int index;
-        if (!dw_word_choose("command", argv[optind], dw_command_names, &index)) {
-            return finish(code, DW_EXIT_USAGE);
-        }
-        return show(code, dw_usage_command[index], "");
-    }
+    if (help) return show_help(argc - optind, argv + optind, code);
     if (version) {
-        char first[80];
-        (void)snprintf(first, sizeof first, "damperwise %s\n", dw_version());
-        return show(code, first, dw_usage_licence);
+        dw_usage_version();
+        return finish_shown(code);
     }
     if (!dw_options_words(options, argc - optind, argv + optind)) return finish(code, DW_EXIT_USAGE);
     return DW_NEXT_RUN;
@@ -351,5 +231,6 @@ dw_options_next dw_options_read(int argc, char **argv, dw_options *options, dw_e
 void dw_options_free(dw_options *options)
 {
     free(options->setting);
+    free(options->asked);
     *options = (dw_options){.setting_count = 0};
 }

@@ -11,6 +11,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "commands.h"
 #include "damperwise.h"
 
 /** Exit codes of the program. */
@@ -22,35 +23,27 @@ typedef enum dw_exit {
     DW_EXIT_INTERNAL = 5     /**< out of memory, a bug, or results not written    */
 } dw_exit;
 
-typedef enum dw_command {
-    DW_COMMAND_ESTIMATE, DW_COMMAND_SWEEP, DW_COMMAND_CHECK, DW_COMMAND_ROOM,
-    DW_COMMAND_EXPOSURE,
-    DW_COMMAND_WHY,
-    DW_COMMAND_OXIDES,
-    DW_COMMAND_LADDER
-} dw_command;
-
 enum { DW_SWEEP_AXES = 2 };
 
 typedef struct dw_options {
-    dw_command command;
-    const char *kiln;              /**< path, or "-"; NULL with keys                 */
+    const dw_cli_command *command;
+    const char *kiln;              /**< path, or "-"; NULL: there is none            */
     dw_setting *setting;           /**< owned; texts point into argv, changed there  */
     size_t setting_count;
     dw_vary vary[DW_SWEEP_AXES];
     size_t vary_count;
+    dw_option *asked;              /**< owned; options of the question, with room for three more */
+    size_t asked_count;
     dw_output show;
     const char *output;            /**< path; NULL: standard output                  */
     const char *config;            /**< directory; NULL: built-in data               */
     bool strict, keys;
     bool working;                  /**< show the steps instead of the report         */
-    size_t at_point;               /**< sweep, room, oxides: this row alone; 0: all  */
+    size_t at_point;               /**< of rows this one alone; 0: all               */
     char term[80];                 /**< why: "" for the list of terms                */
-    dw_exposure_request exposure;  /**< exposure; its series is read later           */
-    const char *series;            /**< exposure: path of a CSV file; NULL           */
-    dw_oxides_request oxides;      /**< oxides; only its glaze with a kiln           */
-    const char *oxides_option;     /**< the first option given that only oxides has  */
-    const char *exposure_option;   /**< the first option given that only exposure has */
+    const char *series;            /**< exposure: path of a CSV file, read later; NULL */
+    int given[DW_OPT_COUNT];       /**< every option that was given, once            */
+    size_t given_count;
 } dw_options;
 
 /** What to do after reading the command line. */

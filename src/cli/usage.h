@@ -3,18 +3,17 @@
 
 /**
  * @file usage.h
- * The texts of --help and --version.
+ * The texts of --help and --version, made from the tables of commands.h.
  *
- * Layer: cli. Constant texts.
+ * Layer: cli. Writes to standard output.
  */
 
-/** Help of the program. */
-extern const char dw_usage_general[];
+#include "commands.h"
 
-/** Help of one command, by its index in dw_command. */
-extern const char *const dw_usage_command[];
+/** Help of a command, or of the program. */
+void dw_usage_show(const dw_cli_command *command);
 
-/** What follows the version number in --version. */
-extern const char dw_usage_licence[];
+/** Version and licence. */
+void dw_usage_version(void);
 
 #endif

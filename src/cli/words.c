@@ -6,7 +6,18 @@
 #include "nearest.h"
 #include "say.h"
 
-enum { LIST_SIZE = 700 };
+void dw_word_list(const char *const *words, size_t count, const char *dashes, const char *last,
+                  char list[DW_WORD_LIST_SIZE])
+{
+    size_t used = 0;
+    list[0] = '\0';
+    for (size_t i = 0; i < count && used < DW_WORD_LIST_SIZE; ++i) {
+        const bool is_last = last != NULL && i > 0 && i + 1 == count;
+        (void)snprintf(list + used, DW_WORD_LIST_SIZE - used, "%s%s%s",
+                       is_last ? last : i > 0 ? ", " : "", dashes, words[i]);
+        used += strlen(list + used);
+    }
+}
 
 void dw_word_unknown(const char *what, const char *word, const char *const *words,
                      const char *dashes)
@@ -19,14 +30,8 @@ void dw_word_unknown(const char *what, const char *word, const char *const *word
         dw_say("unknown %s '%s%s', did you mean '%s%s'?", what, dashes, word, dashes, near);
         return;
     }
-    char list[LIST_SIZE] = "";
-    size_t used = 0;
-    for (size_t i = 0; i < count; ++i) {
-        const size_t own = strlen(dashes) + strlen(words[i]) + 2;
-        if (used + own >= sizeof list) break;
-        (void)snprintf(list + used, sizeof list - used, "%s%s%s", i > 0 ? ", " : "", dashes, words[i]);
-        used += strlen(list + used);
-    }
+    char list[DW_WORD_LIST_SIZE];
+    dw_word_list(words, count, dashes, NULL, list);
     dw_say("unknown %s '%s%s'; allowed: %s", what, dashes, word, list);
 }
 

@@ -9,12 +9,19 @@
  */
 
 #include <stdbool.h>
+#include <stddef.h>
 
 /** Index of a word in a list, or -1. */
 int dw_word_index(const char *word, const char *const *words);
 
 /** Like dw_word_index(); false when the word is not in the list, and then that has been said. */
 bool dw_word_choose(const char *what, const char *word, const char *const *words, int *index);
+
+enum { DW_WORD_LIST_SIZE = 700 };
+
+/** Writes "a, b and c": dashes before each word, last (" and ") before the last one, NULL for a comma. */
+void dw_word_list(const char *const *words, size_t count, const char *dashes, const char *last,
+                  char list[DW_WORD_LIST_SIZE]);
 
 /**
  * Says "unknown WHAT 'word', did you mean 'Y'?", or the list of what there is.

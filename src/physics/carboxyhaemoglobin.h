@@ -12,6 +12,7 @@
 #include <stdbool.h>
 
 #include "dw_status.h"
+#include "law.h"
 
 /** A person at some activity, and the air pressure. */
 typedef struct dw_cohb {
@@ -68,6 +69,25 @@ double dw_cohb_after(const dw_cohb *person, double start_frac, double co_ppm, do
  */
 double dw_cohb_left(double left_at_start, double passed);
 
+/** The same of a person in air of constant CO: y after a time. */
+double dw_cohb_left_after(const dw_cohb *person, double start_frac, double co_ppm, double time_s);
+
+/** B [Pa s/m3] and b [Pa] of the equation above. */
+double dw_cohb_resistance(const dw_cohb *person, dw_working *w);
+double dw_cohb_affinity_pa(const dw_cohb *person, dw_working *w);
+
+/** Laws that a working shows for many stretches of time in a table. */
+typedef enum dw_cohb_term {
+    DW_COHB_OFFERED,    /**< a, of V_CO B C_m P_B P_W                  */
+    DW_COHB_FINAL,      /**< c_e = c*, of a b                          */
+    DW_COHB_UNBOUND,    /**< f = D, of a b                             */
+    DW_COHB_DISTANCE,   /**< y_0, of c_e c_0 f                         */
+    DW_COHB_OWN_TIME,   /**< tau, of a b t_0 t_1 V_b B H_b f           */
+    DW_COHB_AFTER,      /**< c, of c_e f y                             */
+    DW_COHB_REACHED     /**< t_l, of s_l V_b B H_b f_l a_l b y_b y_l   */
+} dw_cohb_term;
+const dw_law *dw_cohb_law(dw_cohb_term term);
+
 /** The linear form, [Hb]max - [COHb] replaced by [Hb]max: for comparison with published tables
  *  only. It can exceed 1. */
 double dw_cohb_after_linear(const dw_cohb *person, double start_frac, double co_ppm,
@@ -90,7 +110,7 @@ double dw_cohb_time_to(const dw_cohb *person, double start_frac, double co_ppm,
  * @return NaN outside.
  * @par Source [cfk-parameters]
  */
-double dw_blood_volume_m3(double height_m, double mass_kg, bool female);
+double dw_blood_volume_m3(double height_m, double mass_kg, bool female, dw_working *w);
 
 /**
  * Oxygen pressure [Pa] in the lung's capillaries at a barometric pressure.
@@ -104,6 +124,6 @@ double dw_blood_volume_m3(double height_m, double mass_kg, bool female);
  * @par Source derived from PcO2 = PIO2 - 49 mmHg [cfk-parameters]
  */
 double dw_capillary_o2_pa(double reference_pa, double x_o2, double barometric_pa_abs,
-                          double barometric_reference_pa_abs);
+                          double barometric_reference_pa_abs, dw_working *w);
 
 #endif

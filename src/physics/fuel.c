@@ -38,6 +38,23 @@ static double h_298(const dw_species *species)
     return status == DW_OK ? h_j_mol : NAN;
 }
 
+DW_LAW(gross, "hhv", "gross heating value: the water condenses", "J/mol", "nasa9",
+       (double lhv, double H_f, double L_w), lhv + H_f / 2.0 * L_w)
+DW_LAW(by_mass, "lhv_kg", "net heating value", "J/kg", "definition", (double lhv, double M_f), lhv / M_f)
+DW_LAW(heat_ratio, "k_f", "ratio of the fuel's heat capacities", "", "nasa9", (double cp_f, double R_9),
+       cp_f / (cp_f - R_9))
+
+const dw_law *const dw_heat_ratio_law = &heat_ratio_law;
+
+void dw_fuel_write(dw_working *w, const dw_fuel_properties *fuel)
+{
+    dw_work_put(w, DW_WORK_DATA, "L_w", "heat given up when water condenses at 25 degC", "J/mol",
+                DW_WATER_VAPORIZATION_298_J_MOL);
+    dw_law_write(w, "", NULL, NULL, &gross_law, fuel->hhv_j_mol);
+    dw_law_write(w, "", NULL, NULL, &by_mass_law, fuel->lhv_j_kg);
+    dw_law_write(w, "", "lhv_kg>hhv_kg lhv>hhv", "gross heating value", &by_mass_law, fuel->hhv_j_kg);
+}
+
 dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const double *x,
                                         dw_fuel_properties *out)
 {
@@ -59,14 +76,14 @@ dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const dou
                        oxygen * h_298(p.o2) - e.n[DW_C] * h_298(p.co2) -
                        0.5 * e.n[DW_H] * h_298(p.h2o) - 0.5 * e.n[DW_N] * h_298(p.n2) -
                        e.n[DW_AR] * h_argon;
-    const double hhv = lhv + 0.5 * e.n[DW_H] * DW_WATER_VAPORIZATION_298_J_MOL;
+    const double hhv = gross(lhv, e.n[DW_H], DW_WATER_VAPORIZATION_298_J_MOL);
     const double molar_mass = dw_mixture_molar_mass(table, x);
 
     out->molar_mass_kg_mol = molar_mass;
     out->hhv_j_mol = hhv;
     out->lhv_j_mol = lhv;
-    out->hhv_j_kg = hhv / molar_mass;
-    out->lhv_j_kg = lhv / molar_mass;
+    out->hhv_j_kg = by_mass(hhv, molar_mass);
+    out->lhv_j_kg = by_mass(lhv, molar_mass);
     out->oxygen_mol_mol = oxygen;
     return DW_OK;
 }
@@ -74,5 +91,5 @@ dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const dou
 double dw_heat_capacity_ratio(const dw_species_table *table, const double *x, double temperature_k)
 {
     const double cp = dw_mixture_heat_capacity_j_mol_k(table, x, temperature_k);
-    return cp / (cp - DW_R_NASA_J_MOL_K);
+    return heat_ratio(cp, DW_R_NASA_J_MOL_K);
 }

@@ -52,6 +52,9 @@ DW_MUST_CHECK
 dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const double *x,
                                         dw_fuel_properties *out);
 
+/** Writes down what follows from lhv: L_w, hhv, lhv_kg and hhv_kg. Needs lhv H_f M_f. */
+void dw_fuel_write(dw_working *w, const dw_fuel_properties *fuel);
+
 /**
  * Ratio of heat capacities cp/(cp - R) of an ideal gas mixture, for the jet.
  *
@@ -65,5 +68,8 @@ dw_status dw_fuel_properties_from_moles(const dw_species_table *table, const dou
  */
 double dw_heat_capacity_ratio(const dw_species_table *table, const double *x,
                               double temperature_k);
+
+/** The same for a working: k_f from cp_f and R_9. */
+extern const dw_law *const dw_heat_ratio_law;
 
 #endif

@@ -5,7 +5,7 @@
  * @file glaze_iron.h
  * How much of the iron in a silicate melt is ferrous, by two published formulas side by side.
  *
- * Layer: physics. Pure functions, no state, no allocation.
+ * Layer: physics. No state; pure functions but for those that add to a working.
  */
 
 #include "law.h"

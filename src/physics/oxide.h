@@ -6,8 +6,8 @@
  * Oxygen buffers: which oxide of a metal is stable at a temperature and an oxygen pressure.
  *
  * Layer: physics. The table is read-only after loading (data/data_oxides.c fills it from
- * config/oxides.yaml); pure functions, no state, no allocation. Oxygen as the decimal logarithm of
- * its partial pressure in bar, at 1 bar of total pressure or near it.
+ * config/oxides.yaml); no state; pure functions but for what is added to a working. Oxygen as the
+ * decimal logarithm of its partial pressure in bar, at 1 bar of total pressure or near it.
  */
 
 #include <stdbool.h>

@@ -42,16 +42,15 @@ static double formation_j_mol(const dw_species_table *table, const char *name)
     return i < 0 ? NAN : table->species[i].h_formation_j_mol;
 }
 
-/* Graphite at a temperature; 0 without it in the table. */
 static double graphite_j_mol(const dw_network *net, double temperature_k)
 {
     const int graphite = net->model->gases.graphite;
-    double h = 0.0;
-    if (graphite >= 0 && dw_species_standard_state(&net->model->data->species.species[graphite],
-                                                   temperature_k, NULL, &h, NULL) != DW_OK) {
-        h = 0.0;
-    }
-    return h;
+    double h;
+    return graphite >= 0 &&
+                   dw_species_standard_state(&net->model->data->species.species[graphite],
+                                             temperature_k, NULL, &h, NULL) == DW_OK
+               ? h
+               : NAN;
 }
 
 void dw_chamber_heat(const dw_network *net, double solid_mol_kg, dw_working *w, dw_result *r)
@@ -62,7 +61,7 @@ void dw_chamber_heat(const dw_network *net, double solid_mol_kg, dw_working *w, 
     const double m_gas = r->gas_flow_kg_s, m_air = r->air_flow_kg_s;
     const double *x = r->gas_wet.x;
     const bool solid = solid_mol_kg > 0.0;
-    double N_sol = 0.0, hs_T = 0.0, hs_0 = 0.0;
+    double N_sol = 0.0, hs_T = NAN, hs_0 = NAN;
     if (solid) {
         (void)dw_law_given(w, DW_WORK_SOLVED, "n_sol",
                            "solid carbon in a kilogram: the carbon that is not in the gas", "mol/kg",

@@ -5,13 +5,6 @@
 
 #include "draft.h"
 
-double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m)
-{
-    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3, height_m,
-                                   at->net->datum_m) +
-           at->fine_pa;
-}
-
 /* Far side of a flue, without a stack the room. The connection to the base holds chamber gas, or
  * outside air when the stack runs backwards. */
 static double far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w)

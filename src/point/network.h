@@ -17,6 +17,7 @@
  * leaves, and is turned round for the report.
  */
 
+#include "draft.h"
 #include "injector.h"
 #include "jet.h"
 #include "kiln.h"
@@ -203,7 +204,12 @@ void dw_network_flows(const dw_network_at *at, double pressure_pa, double stack_
 void dw_network_mix(const dw_network_at *at, dw_network_sums *sums);
 
 /** Gauge pressure [Pa] inside the chamber at a height, from the one at the datum. */
-double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m);
+static inline double dw_network_pressure_pa(const dw_network_at *at, double pressure_pa, double height_m)
+{
+    return dw_draft_pressure_at_pa(pressure_pa, at->net->rho_room_kg_m3, at->rho_kg_m3, height_m,
+                                   at->net->datum_m) +
+           at->fine_pa;
+}
 
 /** Flow of a burner entry, from the chamber pressure at the datum. */
 void dw_network_burner(const dw_network_at *at, int burner, double pressure_pa, dw_burner_flow *flow);

@@ -222,17 +222,6 @@ dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief)
     return DW_OK;
 }
 
-dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief)
-{
-    if (brief == NULL) return DW_ERR_ARG;
-    *brief = no_brief;
-    if (model == NULL || kiln == NULL) return DW_ERR_ARG;
-    dw_solved solved;
-    char reason[DW_REASON_SIZE];
-    const dw_status status = dw_point_set_up(model, kiln, &solved, reason);
-    return status == DW_OK ? dw_point_brief(&solved, brief) : status;
-}
-
 static dw_status solve(const dw_model *model, const dw_kiln *kiln, dw_extent extent,
                        dw_solved *solved, dw_result *result)
 {
@@ -254,8 +243,9 @@ static dw_status solve(const dw_model *model, const dw_kiln *kiln, dw_extent ext
         status = dw_chamber_gas_report(net, reactants, &r.mean, &solved->inside, result);
         if (status != DW_OK) return fail(result, status);
     }
-    if (extent >= DW_EXTENT_SLOPES) {
-        dw_steepness(net, reactants, &r.at, &r.state, &r.mean, result, &solved->slopes);
+    if (extent >= DW_EXTENT_DAMPER) {
+        dw_steepness(net, reactants, &r.at, &r.state, &r.mean, extent == DW_EXTENT_DAMPER, result,
+                     &solved->slopes);
     }
     if (extent >= DW_EXTENT_GAS) look_around(&r, result);
     if (!closes(result)) {

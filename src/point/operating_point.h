@@ -41,7 +41,8 @@ dw_status dw_operating_point(const dw_model *model, const dw_kiln *kiln, dw_resu
 typedef enum dw_extent {
     DW_EXTENT_FLOWS,   /**< pressures, flows, drafts, ratios: no gas, no heat; closes by mass alone  */
     DW_EXTENT_GAS,     /**< gas and heat, and what is found                                        */
-    DW_EXTENT_SLOPES   /**< all: what a small move of damper or gas pressure does                  */
+    DW_EXTENT_DAMPER,  /**< what a small move of the dampers does, which rows of sweeps show       */
+    DW_EXTENT_SLOPES   /**< all: a small move of the gas pressure too                              */
 } dw_extent;
 
 /** As dw_operating_point(), no further than asked; what was not worked out is 0, slopes NaN. */
@@ -57,14 +58,5 @@ typedef struct dw_brief {
     double x_o2_dry;          /**< oxygen of the evenly mixed gas, dry                         */
     bool backwards;           /**< the stack or a flue brings gas back                         */
 } dw_brief;
-
-/**
- * The same balances without the gas of the parcels, the slopes and the heat, which take most of the time.
- *
- * @param[out] brief  NaN when not solved.
- * @retval as dw_operating_point(), which can still refuse what this solves when its closures fail.
- */
-DW_MUST_CHECK
-dw_status dw_operating_brief(const dw_model *model, const dw_kiln *kiln, dw_brief *brief);
 
 #endif

@@ -5,7 +5,7 @@
  * @file rules.h
  * The ratios that rules of thumb speak of, worked out for a kiln.
  *
- * Layer: point. Pure functions, no state, no allocation. The rules themselves (usual interval,
+ * Layer: point. No state; pure functions but for what they add to a working. The rules themselves (usual interval,
  * sentence, source) are data: config/bands.yaml. They are common practice, not law: a kiln outside
  * one is worth a second look and may be perfectly good.
  */

@@ -39,7 +39,13 @@ dw_status dw_point_set_up(const dw_model *model, const dw_kiln *kiln, dw_solved 
 DW_MUST_CHECK
 dw_status dw_point_move_dampers(dw_solved *solved, const double *open_frac, char *reason);
 
-/** dw_operating_brief() of a kiln that is ready. */
+/**
+ * The balances alone of a kiln that is ready, without the gas of the parcels, the slopes and the heat, which
+ * take most of the time.
+ *
+ * @param[out] brief  NaN when not solved.
+ * @retval as dw_operating_point(), which can still refuse what this solves when its closures fail.
+ */
 DW_MUST_CHECK
 dw_status dw_point_brief(const dw_solved *solved, dw_brief *brief);
 

@@ -145,8 +145,8 @@ static double third_unknown(double a[3][4])
 }
 
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,
-                  const dw_network_state *state, const dw_equilibrium *mean, dw_result *result,
-                  dw_slopes *slopes)
+                  const dw_network_state *state, const dw_equilibrium *mean, bool damper_alone,
+                  dw_result *result, dw_slopes *slopes)
 {
     const double h = 1e-5 * (1.0 + fabs(state->pressure_pa));
     const values by_p = difference(
@@ -162,7 +162,7 @@ void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw
     const values by_gas =
         by_composition(at, reactants, state, mean, result->equivalence_ratio);
 
-    for (int which = 0; which < 2; which++) {
+    for (int which = 0; which < (damper_alone ? 1 : 2); which++) {
         const values by_theta = by_input(net, reactants, at, state, which);
         const values *column[3] = {&by_p, &by_p_s, &by_gas};
         double a[3][4];

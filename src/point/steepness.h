@@ -35,7 +35,8 @@ typedef struct dw_slopes {
  * @par Checked by  tests/unit/point/test_operating_point.c against solving twice
  */
 void dw_steepness(const dw_network *net, const dw_reactants *reactants, const dw_network_at *at,
-                  const dw_network_state *state, const dw_equilibrium *mean, dw_result *result,
+                  const dw_network_state *state, const dw_equilibrium *mean, bool damper_alone,
+                  dw_result *result,
                   dw_slopes *slopes);
 
 #endif

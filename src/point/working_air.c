@@ -111,14 +111,7 @@ static void put_heating_value(const dw_work_point *p, const dw_fuel_properties *
                     "J/mol",
                     "sum(x_f*h_i) + n_O2*h_O2 - C_f*h_CO2 - H_f/2*h_H2O - N_f/2*h_N2",
                     fuel->lhv_j_mol, "nasa9");
-    dw_work_put(w, DW_WORK_DATA, "L_w", "heat given up when water condenses at 25 degC", "J/mol",
-                DW_WATER_VAPORIZATION_298_J_MOL);
-    dw_work_step_is(w, "", "hhv", "gross heating value: the water condenses", "J/mol",
-                    "lhv + H_f/2*L_w", fuel->hhv_j_mol, "nasa9");
-    dw_work_step_is(w, "", "lhv_kg", "net heating value", "J/kg", "lhv/M_f", fuel->lhv_j_kg,
-                    "definition");
-    dw_work_step_is(w, "", "hhv_kg", "gross heating value", "J/kg", "hhv/M_f", fuel->hhv_j_kg,
-                    "definition");
+    dw_fuel_write(w, fuel);
     dw_work_step_is(w, "", "d", "relative density: gas against dry air", "", "M_f/M_dry", NAN,
                     "iso6976");
     dw_work_step_is(w, "", "hhv_m3", "gross heating value of the ideal gas at 15 degC, 101325 Pa",
@@ -165,9 +158,9 @@ void dw_work_fuel(const dw_work_point *p)
                 DW_R_NASA_J_MOL_K);
     dw_work_step_is(w, "", "cp_f", "heat capacity of the fuel", "J/(mol K)", "sum(x_f*cp_i)", NAN,
                     "nasa9");
-    dw_work_step_is(w, "", "k_f", "ratio of the fuel's heat capacities", "", "cp_f/(cp_f - R_9)",
-                    NAN,
-                    "nasa9");
+    dw_law_write(w, "", NULL, NULL, dw_heat_ratio_law,
+                 dw_heat_capacity_ratio(&p->model->data->species, kiln->fuel.x,
+                                        kiln->operating.gas_temperature_k));
     dw_law_write(w, "", "rho>rho_f M>M_f T>T_f", "density of the fuel at air pressure",
                  dw_ideal_gas_density_law, NAN);
 }

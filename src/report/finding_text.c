@@ -216,8 +216,8 @@ static dw_item *add_line(dw_report *report, dw_item *parent, const char *key, co
                          const char *pattern, const char *name, dw_number number)
 {
     dw_item *line = dw_report_line(report, parent, key, label, pattern);
-    (void)dw_report_text(report, line, NULL, NULL, name);
-    (void)dw_report_number(report, line, NULL, NULL, number);
+    dw_add_text(report, line, name);
+    dw_add_number(report, line, number);
     return line;
 }
 

@@ -1,6 +1,7 @@
 #include "diag.h"
 #include "kiln_listing.h"
 #include "kiln_typed.h"
+#include "outputs.h"
 #include "reports.h"
 #include "rules.h"
 
@@ -177,11 +178,11 @@ static void put_rule_text(dw_report *r, dw_item *prose, const dw_report_source *
     if (f->burner >= 0) {
         label = dw_report_keepf(r, "%s: %s", source->kiln->burner[f->burner].name, label);
     }
-    (void)dw_report_text(r, line, NULL, NULL, label);
-    (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->value));
-    (void)dw_report_text(r, line, NULL, NULL, f->rule->text);
-    (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->rule->low));
-    (void)dw_report_number(r, line, NULL, NULL, rule_number(f->rule, f->rule->high));
+    dw_add_text(r, line, label);
+    dw_add_number(r, line, rule_number(f->rule, f->value));
+    dw_add_text(r, line, f->rule->text);
+    dw_add_number(r, line, rule_number(f->rule, f->rule->low));
+    dw_add_number(r, line, rule_number(f->rule, f->rule->high));
 }
 
 static void put_rule_json(dw_report *r, dw_item *list, const dw_report_source *source,
@@ -237,7 +238,7 @@ static void put_rules(dw_report *r, const dw_report_source *source, const dw_res
         dw_item *line = dw_report_line(r, prose, NULL, "note",
                                        "This setting has no solution, so its heat input is not "
                                        "compared: {0}.");
-        (void)dw_report_text(r, line, NULL, NULL, result->reason);
+        dw_add_text(r, line, result->reason);
     }
     free(findings);
 }
@@ -249,12 +250,12 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
     dw_item *top = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     dw_item *line = dw_report_line(report, top, NULL, "",
                                    "{0}: {1} inputs; {2} of them were not given and are marked.");
-    (void)dw_report_text(report, line, NULL, NULL, source->kiln->name);
+    dw_add_text(report, line, source->kiln->name);
     dw_item *count = dw_report_integer(report, line, NULL, NULL, 0);
     dw_item *taken = dw_report_integer(report, line, NULL, NULL, 0);
-    (void)dw_report_text(report, top, NULL, "",
-                         "[default]: a usual value that the program assumes; measure your own and "
-                         "give it where you can. [derived]: worked out from other inputs.");
+    dw_tell(report, top,
+            "[default]: a usual value that the program assumes; measure your own and give it where you can. "
+            "[derived]: worked out from other inputs.");
     dw_build_head(report, source);
     put_rules(report, source, result, diag);
     listing l = {.report = report, .source = source};
@@ -264,7 +265,7 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
     if (count != NULL) count->integer = l.count;
     if (taken != NULL) taken->integer = l.taken;
     dw_item *end = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(report, end, NULL, "", "");
+    dw_tell(report, end, "");
     dw_build_caution(report, end, "");
 }
 
@@ -289,10 +290,10 @@ static int take_key(void *user, const dw_key_row *row)
     cell[4].text = dw_report_keep(r, row->help);
     const char *pattern = row->fallback != NULL ? "{0} [{1} {2}]   {3}" : "{0} [{1}{2}]   {3}";
     dw_item *line = dw_report_line(r, k->section, NULL, cell[0].text, pattern);
-    (void)dw_report_text(r, line, NULL, NULL, row->expected);
-    (void)dw_report_text(r, line, NULL, NULL, need);
-    (void)dw_report_text(r, line, NULL, NULL, row->fallback != NULL ? row->fallback : "");
-    (void)dw_report_text(r, line, NULL, NULL, row->help);
+    dw_add_text(r, line, row->expected);
+    dw_add_text(r, line, need);
+    dw_add_text(r, line, row->fallback != NULL ? row->fallback : "");
+    dw_add_text(r, line, row->help);
     return dw_report_failed(r);
 }
 
@@ -315,5 +316,65 @@ void dw_build_keys(dw_report *report, const char *version, const dw_data *data)
                                      "Short names for --set and --vary", DW_STYLE_SECTION);
     for (const dw_short_name *n = dw_kiln_short_names; n->name != NULL; ++n) {
         (void)dw_report_text(report, names, n->name, n->name, n->path);
+    }
+}
+
+/* ---- the list of outputs ---------------------------------------------------------------------- */
+
+/* So many digits leave it to the step alone. */
+enum { WHATEVER_DIGITS = 12 };
+
+static const char *digits_text(dw_report *r, const dw_number *n)
+{
+    if (!(n->resolution_si > 0.0)) return dw_report_keepf(r, "%d", n->digits);
+    if (n->digits == WHATEVER_DIGITS) return dw_report_keepf(r, "to %g", n->resolution_si);
+    return dw_report_keepf(r, "%d, to %g", n->digits, n->resolution_si);
+}
+
+/* A heading in one line: "temper-\nature" is "temperature". */
+static const char *one_line(dw_report *r, const char *heading)
+{
+    const char *text = "";
+    while (heading != NULL && text != NULL && *heading != '\0') {
+        const size_t length = strcspn(heading, "\n");
+        const bool broken = length > 1 && heading[length] == '\n' && heading[length - 1] == '-';
+        text = dw_report_keepf(r, "%s%.*s%s", text, (int)(length - broken), heading,
+                               length > 0 && heading[length] == '\n' && !broken ? " " : "");
+        heading += length + (heading[length] == '\n');
+    }
+    return text;
+}
+
+void dw_build_outputs(dw_report *report, const char *version)
+{
+    const dw_report_source source = {.version = version, .command = "outputs"};
+    dw_item *root = dw_report_root(report);
+    dw_build_head(report, &source);
+    const dw_column columns[] = {{.key = "command", .label = "command", .is_text = true},
+                                 {.key = "key", .label = "key", .is_text = true},
+                                 {.key = "label", .label = "name", .is_text = true, .is_blank = true},
+                                 {.key = "unit", .label = "unit", .is_text = true, .is_blank = true},
+                                 {.key = "digits", .label = "digits", .is_text = true, .is_blank = true},
+                                 {.key = "not_worked", .label = "no working because", .is_text = true,
+                                  .is_blank = true}};
+    dw_item *table = dw_report_table(report, root, "outputs", "Outputs", columns, 6);
+    if (table != NULL) table->table->is_main = true;
+    const char *command;
+    for (size_t k = 0; (command = dw_output_command(k)) != NULL; ++k) {
+        for (const dw_output_list *const *list = dw_output_lists(command); *list != NULL; ++list) {
+            for (size_t i = 0; i < (*list)->count; ++i) {
+                const dw_output_row *row = &(*list)->row[i];
+                const bool number = row->kind == DW_OUTPUT_NUMBER;
+                if (row->kind == DW_OUTPUT_SHOWN) continue;
+                dw_cell *cell = dw_report_row(report, table);
+                if (cell == NULL) return;
+                cell[0].text = command;
+                cell[1].text = row->key;
+                cell[2].text = row->label != NULL ? row->label : one_line(report, row->heading);
+                cell[3].text = number ? dw_dim_si_unit(row->number.dim) : NULL;
+                cell[4].text = number ? digits_text(report, &row->number) : NULL;
+                cell[5].text = dw_output_not_worked(command, row->key);
+            }
+        }
     }
 }

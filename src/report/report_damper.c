@@ -1,5 +1,5 @@
 /* What the dampers do: which word each position gives, what is never reached, and how to set it. */
-#include "report_parts.h"
+#include "reports.h"
 #include "show_number.h"
 
 #include <math.h>
@@ -20,9 +20,7 @@ static const char *word_of(const dw_maker *m, int band)
 
 static dw_number share(double value)
 {
-    dw_number number = dw_number_share(value, 12);
-    number.resolution_si = 1.0e-3;
-    return number;
+    return dw_output_number("estimate", "damper_words.*.from_frac", value);
 }
 
 /* "54.2 %", to be put into a sentence. */
@@ -37,8 +35,7 @@ static const char *share_text(const dw_maker *m, double value)
 static const char *ratio_text(const dw_maker *m, double value)
 {
     char shown[DW_SHOWN_SIZE];
-    dw_number number = dw_number_plain(value, 12);
-    number.resolution_si = 1.0e-3;
+    const dw_number number = dw_output_number("estimate", "equivalence_ratio", value);
     dw_show_bare(&number, DW_UNITS_METRIC, shown);
     return dw_report_keep(m->report, shown);
 }
@@ -158,11 +155,11 @@ static void add_beyond(const dw_maker *m, dw_item *screen, const dw_damper_end *
     if (words == NULL) return;
     dw_item *line = dw_report_line(m->report, screen, NULL, "",
                                    "Not at any position: {0}. The {1} is {2}, at {3}: {4}.");
-    dw_fill_text(m, line, words);
-    dw_fill_text(m, line, most);
-    dw_fill_text(m, line, ratio_text(m, end->equivalence_ratio));
-    dw_fill_number(m, line, share(end->open_frac));
-    dw_fill_text(m, line, limit_text(end->limit));
+    dw_add_text(m->report, line, words);
+    dw_add_text(m->report, line, most);
+    dw_add_text(m->report, line, ratio_text(m, end->equivalence_ratio));
+    dw_add_number(m->report, line, share(end->open_frac));
+    dw_add_text(m->report, line, limit_text(end->limit));
     if (line != NULL) line->max_lines = 3;
 }
 
@@ -178,8 +175,8 @@ static void add_settings(const dw_maker *m, dw_item *screen)
         const int i = here + side;
         if (i < 0 || i >= d->count || d->span[i].band < 0) continue;
         dw_item *line = dw_report_line(m->report, screen, NULL, "", "{0} begins at {1}");
-        dw_fill_text(m, line, dw_sentence(m->report, word_of(m, d->span[i].band)));
-        dw_fill_text(m, line, set_options(m, side < 0 ? d->span[i].to_frac : d->span[i].from_frac));
+        dw_add_text(m->report, line, dw_sentence(m->report, word_of(m, d->span[i].band)));
+        dw_add_text(m->report, line, set_options(m, side < 0 ? d->span[i].to_frac : d->span[i].from_frac));
         if (line != NULL) line->max_lines = 3;
     }
 }
@@ -191,8 +188,8 @@ void dw_add_damper_words(const dw_maker *m, dw_item *screen)
     dw_item *line = dw_report_line(m->report, screen, NULL, "Damper",
                                    d->together ? "Moved together, read at '{1}': {0}." : "{0}.");
     const char *words = all_words(m);
-    dw_fill_text(m, line, d->together ? words : dw_sentence(m->report, words));
-    if (d->together) dw_fill_text(m, line, m->source->kiln->flue[d->widest].name);
+    dw_add_text(m->report, line, d->together ? words : dw_sentence(m->report, words));
+    if (d->together) dw_add_text(m->report, line, m->source->kiln->flue[d->widest].name);
     if (line != NULL) line->max_lines = 3;
     if (d->together) add_settings(m, screen);
     add_beyond(m, screen, &d->leanest, "leanest equivalence ratio");
@@ -204,14 +201,8 @@ void dw_add_damper_words(const dw_maker *m, dw_item *screen)
 static void put_words(const dw_maker *m, dw_item *parent)
 {
     const dw_damper_words *d = m->source->damper;
-    const dw_column columns[] = {
-        {.key = "word", .is_text = true},
-        {.label = "word", .is_text = true},
-        {.key = "from_frac", .label = "from", .number = share(0.0)},
-        {.key = "to_frac", .label = "to", .number = share(0.0)}};
-    dw_item *table = dw_report_table(m->report, parent, "damper_words",
-                                     "What each position of the damper gives", columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(m->report, parent, "estimate", "damper_words",
+                                     "What each position of the damper gives");
     for (int i = 0; i < d->count; ++i) {
         dw_cell *cell = dw_report_row(m->report, table);
         if (cell == NULL) return;
@@ -220,8 +211,7 @@ static void put_words(const dw_maker *m, dw_item *parent)
         cell[1].text = span->band < 0
                            ? "not solved"
                            : dw_reduction_phrase(m->report, m->source->data, span->band);
-        cell[2].si = span->from_frac;
-        cell[3].si = span->to_frac;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_DAMPER, d, (size_t)i);
     }
 }
 
@@ -233,30 +223,22 @@ static void put_marks(const dw_maker *m, dw_item *parent)
     dw_item *line = dw_report_line(m->report, prose, NULL, "",
                                    "The positions above are those of '{0}', the damper that is open "
                                    "widest. The others move with it in proportion.");
-    dw_fill_text(m, line, m->source->kiln->flue[d->widest].name);
+    dw_add_text(m->report, line, m->source->kiln->flue[d->widest].name);
     for (int i = 1; i < d->count; ++i) {
         line = dw_report_line(m->report, prose, NULL, "", "From {0} to {1}: {2}");
-        dw_fill_text(m, line, word_of(m, d->span[i - 1].band));
-        dw_fill_text(m, line, word_of(m, d->span[i].band));
-        dw_fill_text(m, line, set_options(m, d->span[i].from_frac));
+        dw_add_text(m->report, line, word_of(m, d->span[i - 1].band));
+        dw_add_text(m->report, line, word_of(m, d->span[i].band));
+        dw_add_text(m->report, line, set_options(m, d->span[i].from_frac));
     }
 }
 
 static void put_not_reached(const dw_maker *m, dw_item *parent)
 {
     const dw_data *data = m->source->data;
-    dw_number ratio = dw_number_plain(0.0, 12);
-    ratio.resolution_si = 1.0e-3;
-    const dw_column columns[] = {
-        {.key = "word", .label = "word", .is_text = true},
-        {.key = "nearest_equivalence_ratio", .label = "nearest\nequivalence ratio", .number = ratio},
-        {.key = "at_frac", .label = "at damper", .number = share(0.0)},
-        {.key = "limit", .label = "   because", .is_text = true}};
     bool any = false;
     for (size_t i = 0; i < data->band_count; ++i) any = any || !is_reached(m->source->damper, (int)i);
-    dw_item *table = dw_report_table(m->report, parent, "damper_words_not_reached",
-                                     any ? "Words that no position gives" : NULL, columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(m->report, parent, "estimate", "damper_words_not_reached",
+                                     any ? "Words that no position gives" : NULL);
     for (size_t i = 0; i < data->band_count; ++i) {
         if (is_reached(m->source->damper, (int)i)) continue;
         dw_cell *cell = dw_report_row(m->report, table);

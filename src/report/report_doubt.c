@@ -1,6 +1,6 @@
 #include "chamber_gas.h"
 #include "kiln_listing.h"
-#include "report_parts.h"
+#include "reports.h"
 #include "show_number.h"
 
 #include <math.h>
@@ -119,14 +119,11 @@ void dw_add_doubt(const dw_maker *m, dw_item *screen)
         sure              ? "The equivalence ratio may be {0} to {1}: {2} all the same. {4}"
         : reading != NULL ? "The equivalence ratio may be {0} to {1}: {2}. {3} would settle it best. {4}"
                           : "The equivalence ratio may be {0} to {1}: {2}. {4}");
-    dw_number ratio = dw_number_plain(doubt->phi_from, 12);
-    ratio.resolution_si = 1.0e-2;
-    dw_fill_number(m, line, ratio);
-    ratio.si = doubt->phi_to;
-    dw_fill_number(m, line, ratio);
-    dw_fill_text(m, line, words_text(m));
-    dw_fill_text(m, line, reading != NULL ? dw_sentence(m->report, reading) : "");
-    dw_fill_text(m, line, contains_text);
+    dw_add_output(m->report, line, "estimate", "doubt.equivalence_ratio_low", doubt->phi_from);
+    dw_add_output(m->report, line, "estimate", "doubt.equivalence_ratio_high", doubt->phi_to);
+    dw_add_text(m->report, line, words_text(m));
+    dw_add_text(m->report, line, reading != NULL ? dw_sentence(m->report, reading) : "");
+    dw_add_text(m->report, line, contains_text);
     if (line != NULL) line->max_lines = 4;
 }
 
@@ -136,21 +133,19 @@ static void put_words_within(const dw_maker *m, dw_item *group)
     words_within(m, &first, &last);
     dw_item *list = dw_report_list(m->report, group, "words_within", NULL);
     for (int i = first; i <= last; ++i) {
-        (void)dw_report_text(m->report, list, NULL, NULL, m->source->data->band[i].word);
+        dw_add_text(m->report, list, m->source->data->band[i].word);
     }
     (void)dw_report_text(m->report, group, NULL, "words inside the doubt", words_text(m));
     const dw_settled *settled = &m->source->doubt->settled;
     static const char *const names[] = {[DW_READING_OXYGEN] = "oxygen", [DW_READING_GAS] = "gas used",
                                         [DW_READING_SMOKE] = "smoke height"};
-    if (settled->reading == DW_READING_NONE) {
-        (void)dw_report_null(m->report, group, "best_reading", NULL, NULL);
-    } else {
-        (void)dw_report_text(m->report, group, "best_reading", NULL, names[settled->reading]);
-        (void)dw_report_text(m->report, group, NULL, "settled best by", best_reading(m));
-    }
-    (void)dw_report_number(m->report, group, "left_after_best_reading",
-                           settled->reading == DW_READING_NONE ? NULL : "share of the width it leaves",
-                           dw_number_share(settled->left_share, 2));
+    const bool none = settled->reading == DW_READING_NONE;
+    dw_report_output_text(m->report, group, "estimate", "doubt.best_reading",
+                          none ? NULL : names[settled->reading]);
+    if (!none) (void)dw_report_text(m->report, group, NULL, "settled best by", best_reading(m));
+    dw_item *left = dw_report_output(m->report, group, "estimate", "doubt.left_after_best_reading",
+                                     settled->left_share);
+    if (left != NULL && none) left->label = NULL;
     (void)dw_report_text(m->report, group, "contains", NULL, contains_text);
 }
 
@@ -164,39 +159,18 @@ void dw_build_doubt(const dw_maker *m)
     }
     dw_item *group = dw_report_group(r, dw_report_root(r), "doubt",
                                      "How sure the equivalence ratio is", DW_STYLE_SECTION);
-    dw_number ratio = dw_number_plain(NAN, 4);
-    ratio.resolution_si = 1.0e-3;
-    ratio.si = doubt->phi_from;
-    (void)dw_report_number(r, group, "equivalence_ratio_low", "all together, from", ratio);
-    ratio.si = doubt->phi_to;
-    dw_item *to = dw_report_number(r, group, "equivalence_ratio_high", "to", ratio);
-    dw_report_note(r, to, "a first idea of the spread, from the inputs that were not given: each goes "
-                          "to the ends of its usual range, then the root of the squares is taken. "
-                          "Your own figures are taken as exact");
+    (void)dw_report_output(r, group, "estimate", "doubt.equivalence_ratio_low", doubt->phi_from);
+    (void)dw_report_output(r, group, "estimate", "doubt.equivalence_ratio_high", doubt->phi_to);
     put_words_within(m, group);
     (void)dw_report_bool(r, group, "one_sided", NULL, doubt->one_sided);
 
-    const dw_number plain = dw_number_plain(NAN, 3);
-    const dw_column columns[] = {
-        {.key = "input", .label = "\nnot given", .is_text = true},
-        {.key = "low", .label = "tried\nfrom", .number = plain},
-        {.key = "high", .label = "\nto", .number = plain},
-        {.key = "is_factor", .is_truth = true},
-        {.key = NULL, .label = "\n", .is_text = true},
-        {.key = "equivalence_ratio_at_low", .label = "equivalence\nratio then", .number = ratio},
-        {.key = "equivalence_ratio_at_high", .label = "\nand then", .number = ratio}};
-    dw_item *table = dw_report_table(r, group, "inputs", "", columns,
-                                     sizeof columns / sizeof columns[0]);
+    dw_item *table = dw_output_table(r, group, "estimate", "doubt.inputs", "");
     for (int i = 0; i < doubt->count; ++i) {
         const dw_doubt_item *item = &doubt->item[i];
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_DOUBT, doubt, (size_t)i);
         cell[0].text = dw_doubt_input_text(item->input);
-        cell[1].si = item->low;
-        cell[2].si = item->high;
-        cell[3].si = item->is_factor ? 1.0 : 0.0;
         cell[4].text = item->is_factor ? "times" : "";
-        cell[5].si = item->phi_low;
-        cell[6].si = item->phi_high;
     }
 }

@@ -1,36 +1,96 @@
-#include "finding_text.h"
-#include "report_parts.h"
-
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 
-/* ---- findings ----------------------------------------------------------------------------- */
+#include "finding_text.h"
+#include "report_exposure.h"
+#include "kiln_listing.h"
 
-static const char *grade_label(dw_grade grade)
+enum { SEEN_MAX = 64 };
+
+/** An input that was not given, under the path without the name of its burner, opening or flue. */
+typedef struct seen {
+    char path[DW_PATH_SIZE];
+    double si;
+} seen;
+
+typedef struct collector {
+    dw_report *report;
+    dw_item *section, *list;
+    int count;
+    seen rows[SEEN_MAX];
+} collector;
+
+/* `kiln.burners.left pair.inlet_loss` -> `burners: inlet_loss`: the text lists what six burners
+ * have in common once. */
+static void common_path(const char *path, char out[DW_PATH_SIZE])
 {
-    switch (grade) {
-    case DW_HAZARD: return "HAZARD";
-    case DW_WARNING: return "WARNING";
-    case DW_ERROR: return "ERROR";
-    default: return "note";
+    const char *rest = path;
+    char step[DW_PATH_SIZE] = "", object[DW_PATH_SIZE];
+    (void)dw_path_next(&rest, object, sizeof object, NULL);
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_KILN);
+    const char *before = rest;
+    if (strcmp(object, "kiln") == 0 && dw_path_next(&rest, step, sizeof step, NULL)) {
+        const int row = dw_keys_row(keys, step);
+        const dw_key_kind kind = row != DW_NO_ROW ? keys->key[row].kind : DW_KEY_NUMBER;
+        if (kind == DW_KEY_LIST) {
+            memcpy(object, step, sizeof object);
+            (void)dw_path_next(&rest, step, sizeof step, NULL);
+        } else if (kind == DW_KEY_OBJECT) {
+            memcpy(object, step, sizeof object);
+        } else {
+            rest = before;
+        }
     }
+    (void)snprintf(out, DW_PATH_SIZE, "%.40s: %.120s", object, rest);
 }
 
-static void put_finding(const dw_maker *m, dw_item *prose, dw_item *list, const dw_finding *finding,
-                        const dw_finding_words *words)
+static bool is_new(collector *c, const char *path, double si)
+{
+    for (int i = 0; i < c->count; ++i) {
+        if (strcmp(c->rows[i].path, path) == 0 && c->rows[i].si == si) return false;
+    }
+    if (c->count == SEEN_MAX) return true;
+    seen *row = &c->rows[c->count++];
+    (void)snprintf(row->path, sizeof row->path, "%s", path);
+    row->si = si;
+    return true;
+}
+
+static int take_row(void *user, const dw_listing_row *row)
+{
+    collector *c = user;
+    dw_report *r = c->report;
+    if (row->origin != DW_ORIGIN_DEFAULT || !row->is_number) return 0;
+    dw_item *entry = dw_report_group(r, c->list, NULL, NULL, DW_STYLE_SECTION);
+    (void)dw_report_text(r, entry, "path", NULL, row->path);
+    (void)dw_report_number(r, entry, dw_report_keepf(r, "value%s", dw_dim_suffix(row->dim)), NULL,
+                           dw_number_of(row->si, row->dim, 5));
+
+    char path[DW_PATH_SIZE];
+    common_path(row->path, path);
+    if (!is_new(c, path, row->si)) return 0;
+    dw_item *item = dw_report_number(r, c->section, NULL, dw_report_keep(r, path),
+                                     dw_number_assumed(row->si, row->dim));
+    dw_report_note(r, item, row->help);
+    return dw_report_failed(r);
+}
+
+void dw_build_assumptions(const dw_maker *m)
 {
     dw_report *r = m->report;
-    const dw_kiln *kiln = m->source->kiln;
-    (void)dw_finding_line(r, prose, NULL, grade_label(words->grade), kiln, finding);
-    dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
-    (void)dw_report_text(r, entry, "grade", NULL, dw_grade_text(words->grade));
-    (void)dw_report_text(r, entry, "code", NULL, words->code);
-    if (words->subject != DW_SUBJECT_KILN) {
-        char name[DW_NAME_SIZE + 16];
-        dw_finding_name(kiln, finding, name, sizeof name);
-        (void)dw_report_text(r, entry, "name", NULL, name);
-    }
-    (void)dw_finding_line(r, entry, "text", NULL, kiln, finding);
+    dw_item *root = dw_report_root(r);
+    collector c = {.report = r};
+    c.section = dw_report_group(r, root, NULL,
+                                "Assumed because they were not given (`check` lists all inputs)",
+                                DW_STYLE_SECTION);
+    c.list = dw_report_list(r, root, "assumptions", NULL);
+    dw_kiln_listing(m->source->kiln, &m->source->file->given, &m->source->data->species, take_row,
+                    &c);
+    dw_tell(r, c.section, "The model leaves out wind, and gas that burns after it has left the chamber.");
 }
+
+/* ---- findings ----------------------------------------------------------------------------- */
 
 static void put_findings(const dw_maker *m)
 {
@@ -38,10 +98,7 @@ static void put_findings(const dw_maker *m)
     dw_item *root = dw_report_root(r);
     dw_item *list = dw_report_list(r, root, "diagnostics", NULL);
     if (!m->result->solved) {
-        dw_item *entry = dw_report_group(r, list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(r, entry, "grade", NULL, dw_grade_text(DW_ERROR));
-        (void)dw_report_text(r, entry, "code", NULL, "not-solved");
-        (void)dw_report_text(r, entry, "text", NULL, m->result->reason);
+        dw_build_notice(r, NULL, list, DW_ERROR, "not-solved", m->result->reason);
         return;
     }
     if (m->result->finding_count == 0) return;
@@ -52,72 +109,47 @@ static void put_findings(const dw_maker *m)
             dw_finding_words words;
             const dw_finding *finding = &m->result->finding[i];
             if (!dw_finding_words_of(finding->code, &words) || words.grade != order[k]) continue;
-            put_finding(m, prose, list, finding, &words);
+            dw_build_finding(r, prose, list, m->source->kiln, finding, true);
         }
     }
 }
 
 /* ---- what was asked ----------------------------------------------------------------------- */
 
-#define TYPED(field_, number_) dw_number_typed(source, offsetof(dw_kiln, field_), (number_))
-
 static void put_setting(const dw_maker *m)
 {
+    static const struct {
+        const char *key;
+        bool only_if_set; /* in the text only when it is not 0 */
+    } numbers[] = {{"setting.gas_pressure_pa", false},       {"setting.air_pressure_pa", true},
+                   {"setting.chamber_temperature_k", false}, {"setting.site_pressure_pa_abs", false},
+                   {"setting.air_temperature_k", false},     {"setting.room_temperature_k", false},
+                   {"setting.outside_temperature_k", false}, {"setting.relative_humidity", false},
+                   {"setting.room_pressure_pa", true}};
     dw_report *r = m->report;
     const dw_kiln *kiln = m->source->kiln;
-    const dw_site *site = &kiln->site;
     dw_item *group = dw_report_group(r, dw_report_root(r), "setting", "The setting",
                                      DW_STYLE_SECTION);
-    (void)dw_report_text(r, group, "fuel", "fuel", kiln->fuel.name);
-    const dw_report_source *source = m->source;
-    (void)dw_report_number(
-        r, group, "gas_pressure_pa", "gas pressure",
-        TYPED(operating.gas_pressure_pa,
-              dw_number_input(kiln->operating.gas_pressure_pa, DW_DIM_PRESSURE_GAUGE)));
-    (void)dw_report_number(
-        r, group, "air_pressure_pa", kiln->operating.air_pressure_pa > 0.0 ? "air pressure" : NULL,
-        TYPED(operating.air_pressure_pa,
-              dw_number_input(kiln->operating.air_pressure_pa, DW_DIM_PRESSURE_GAUGE)));
-    (void)dw_report_number(r, group, "chamber_temperature_k", "thermocouple reading",
-                           TYPED(operating.chamber_temperature_k,
-                                 dw_number_temperature(kiln->operating.chamber_temperature_k)));
-    (void)dw_report_number(
-        r, group, "site_pressure_pa_abs", "air pressure here (absolute)",
-        TYPED(site.pressure_pa_abs, dw_number_of(site->pressure_pa_abs, DW_DIM_PRESSURE_ABS, 4)));
-    (void)dw_report_number(
-        r, group, "air_temperature_k", NULL,
-        TYPED(site.air_temperature_k, dw_number_temperature(site->air_temperature_k)));
-    (void)dw_report_number(
-        r, group, "room_temperature_k", "room temperature",
-        TYPED(site.room_temperature_k, dw_number_temperature(site->room_temperature_k)));
-    (void)dw_report_number(
-        r, group, "outside_temperature_k", "outside temperature",
-        TYPED(site.outside_temperature_k, dw_number_temperature(site->outside_temperature_k)));
-    (void)dw_report_number(r, group, "relative_humidity", "relative humidity",
-                           dw_number_input(site->relative_humidity, DW_DIM_RATIO));
-    (void)dw_report_number(r, group, "room_pressure_pa",
-                           site->room_pressure_pa != 0.0 ? "pressure of the room against outside"
-                                                         : NULL,
-                           TYPED(site.room_pressure_pa, dw_number_draft(site->room_pressure_pa)));
+    dw_report_output_text(r, group, "estimate", "setting.fuel", kiln->fuel.name);
+    for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; ++i) {
+        const dw_number number = dw_number_setting(m->source, numbers[i].key);
+        dw_item *item = dw_report_output(r, group, "estimate", numbers[i].key, number.si);
+        if (item == NULL) return;
+        item->number = number;
+        if (numbers[i].only_if_set && number.si == 0.0) item->label = NULL;
+    }
     bool several = false;
     for (int i = 0; i < kiln->flue_count; ++i)
         several = several || kiln->flue[i].count > 1;
-    const dw_column columns[] = {
-        {.key = "name", .label = "flue", .is_text = true},
-        {.key = "open_frac", .label = "damper open", .number = dw_number_share(0.0, 3)},
-        {.key = "area_m2",
-         .label = several ? "area of each" : "flue area",
-         .number = dw_number_of(0.0, DW_DIM_AREA, 3)},
-        {.key = "count",
-         .label = several ? "flues like this" : NULL,
-         .number = dw_number_input(0.0, DW_DIM_NUMBER)}};
-    dw_item *table = dw_report_table(r, group, "dampers", "", columns, 4);
+    dw_item *table = dw_output_table(r, group, "estimate", "setting.dampers", "");
+    if (table == NULL) return;
+    if (several) table->table->column[2].label = "area of each";
+    if (!several) table->table->column[3].label = NULL;
     for (int i = 0; i < kiln->flue_count; ++i) {
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_KILN, kiln, (size_t)i);
         cell[0].text = kiln->flue[i].name;
-        cell[1].si = kiln->flue[i].damper.open_frac;
-        cell[2].si = kiln->flue[i].area_m2;
         cell[3].si = kiln->flue[i].count;
     }
 }
@@ -129,11 +161,7 @@ void dw_build_estimate(dw_report *report, const dw_report_source *source, const 
     dw_build_screen(report, source, result);
     dw_build_head(report, source);
     (void)dw_report_bool(report, root, "solved", NULL, result->solved);
-    if (result->solved) {
-        (void)dw_report_null(report, root, "reason", NULL, NULL);
-    } else {
-        (void)dw_report_text(report, root, "reason", NULL, result->reason);
-    }
+    dw_report_output_text(report, root, "estimate", "reason", result->solved ? NULL : result->reason);
     put_findings(&m);
     put_setting(&m);
     dw_build_damper_words(&m);

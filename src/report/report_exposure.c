@@ -3,7 +3,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "report_people.h"
 
 /* SAFETY.md says the same at its head. */
 static const char *const first_aid[] = {
@@ -27,9 +26,9 @@ void dw_build_first_aid(dw_report *report)
     dw_item *list = dw_report_list(report, root, "do_first", NULL);
     for (size_t i = 0; i < sizeof first_aid / sizeof first_aid[0]; i++) {
         (void)dw_report_text(report, text, NULL, labels[i], first_aid[i]);
-        (void)dw_report_text(report, list, NULL, NULL, first_aid[i]);
+        dw_add_text(report, list, first_aid[i]);
     }
-    (void)dw_report_text(report, text, NULL, "", "");
+    dw_tell(report, text, "");
 }
 
 static void put_title(dw_report *r, dw_item *screen, const dw_exposure_source *s)
@@ -39,16 +38,16 @@ static void put_title(dw_report *r, dw_item *screen, const dw_exposure_source *s
     if (s->series != NULL) {
         line = dw_report_line(r, screen, NULL, "Air",
                               "{0}: {1} readings over {2}, mean {3}, highest {4}");
-        (void)dw_report_text(r, line, NULL, NULL, s->series_name);
+        dw_add_text(r, line, s->series_name);
         (void)dw_report_integer(r, line, NULL, NULL, (long long)s->series->reading_count);
-        (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
-        (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->mean_ppm));
-        (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->peak_ppm));
+        dw_add_text(r, line, dw_people_duration(r, x->duration_s));
+        dw_add_output(r, line, "exposure", "exposure.mean_ppm", x->mean_ppm);
+        dw_add_output(r, line, "exposure", "exposure.peak_ppm", x->peak_ppm);
         return;
     }
     line = dw_report_line(r, screen, NULL, "Air", "{0} of carbon monoxide for {1}");
-    (void)dw_report_number(r, line, NULL, NULL, dw_number_ppm(x->mean_ppm));
-    (void)dw_report_text(r, line, NULL, NULL, dw_people_duration(r, x->duration_s));
+    dw_add_output(r, line, "exposure", "exposure.mean_ppm", x->mean_ppm);
+    dw_add_text(r, line, dw_people_duration(r, x->duration_s));
 }
 
 static void put_screen(dw_report *r, const dw_report_source *source, const dw_exposure_source *s)
@@ -78,16 +77,14 @@ static void put_numbers(dw_report *r, const dw_exposure_source *s)
     dw_item *group = dw_report_group(r, dw_report_root(r), "exposure", NULL, DW_STYLE_SECTION);
     (void)dw_report_text(r, group, "verdict", NULL, dw_verdict_text(x->verdict));
     (void)dw_report_bool(r, group, "symptoms_reported", NULL, s->symptoms);
-    (void)dw_report_number(r, group, "duration_s", NULL,
-                           dw_number_of(x->duration_s, DW_DIM_TIME, 4));
-    (void)dw_report_number(r, group, "mean_ppm", NULL, dw_number_ppm(x->mean_ppm));
-    (void)dw_report_number(r, group, "peak_ppm", NULL, dw_number_ppm(x->peak_ppm));
+    (void)dw_report_output(r, group, "exposure", "exposure.duration_s", x->duration_s);
+    (void)dw_report_output(r, group, "exposure", "exposure.mean_ppm", x->mean_ppm);
+    (void)dw_report_output(r, group, "exposure", "exposure.peak_ppm", x->peak_ppm);
     if (s->series != NULL) {
         (void)dw_report_text(r, group, "series", NULL, s->series_name);
         (void)dw_report_integer(r, group, "reading_count", NULL,
                                 (long long)s->series->reading_count);
-        (void)dw_report_number(r, group, "longest_gap_s", NULL,
-                               dw_number_of(s->series->longest_gap_s, DW_DIM_TIME, 4));
+        (void)dw_report_output(r, group, "exposure", "exposure.longest_gap_s", s->series->longest_gap_s);
     }
 }
 
@@ -95,12 +92,7 @@ static void put_numbers(dw_report *r, const dw_exposure_source *s)
 static void put_course(dw_report *r, const dw_exposure_source *s)
 {
     dw_item *group = dw_report_group(r, dw_report_root(r), NULL, "Over time", DW_STYLE_SECTION);
-    const dw_column columns[] = {
-        {.key = "time_s", .number = dw_number_of(NAN, DW_DIM_TIME, 4)},
-        {.label = "\nafter", .is_text = true},
-        {.key = "highest_ppm", .label = "highest CO\nsince", .number = dw_number_ppm(NAN)},
-        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)}};
-    dw_item *table = dw_report_table(r, group, "course", "", columns, 4);
+    dw_item *table = dw_output_table(r, group, "exposure", "course", "");
     double highest = 0.0;
     int row = 1;
     for (size_t i = 0; i < s->step_count; i++) {
@@ -126,8 +118,7 @@ static void put_notes(dw_report *r, const dw_report_source *source, const dw_exp
                                        "Between two readings the higher of the two is assumed to "
                                        "hold (longest gap {0}). Nothing is known of the time "
                                        "before the first reading and after the last.");
-        (void)dw_report_text(r, line, NULL, NULL,
-                             dw_people_duration(r, s->series->longest_gap_s));
+        dw_add_text(r, line, dw_people_duration(r, s->series->longest_gap_s));
     }
     (void)dw_report_text(r, prose, NULL, "",
                          isnan(s->person->barometric_pa_abs)
@@ -144,9 +135,9 @@ void dw_build_exposure(dw_report *report, const dw_report_source *source,
     put_screen(report, source, x);
     dw_build_head(report, source);
     put_numbers(report, x);
-    dw_build_limits(report, &source->data->co, x->exposure, NULL);
-    dw_build_alarms(report, &source->data->co, x->exposure);
+    dw_build_limits(report, source->data, x->exposure, NULL);
+    dw_build_alarms(report, source->data, x->exposure);
     put_course(report, x);
-    dw_build_people(report, &source->data->co, x->exposure, x->person);
+    dw_build_people(report, source->data, x->exposure, x->person);
     put_notes(report, source, x);
 }

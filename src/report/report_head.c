@@ -1,6 +1,6 @@
-#include "reports.h"
-
 #include <math.h>
+
+#include "reports.h"
 
 static const char units_note[] =
     "The end of a key is the unit of its number, in JSON always SI. Pressures are gauge, against "
@@ -61,4 +61,24 @@ const char *dw_sentence(dw_report *report, const char *text)
     const char *kept = small ? dw_report_keepf(report, "%c%s", text[0] - 'a' + 'A', text + 1)
                              : dw_report_keep(report, text);
     return kept != NULL ? kept : "";
+}
+
+void dw_fill(const dw_maker *m, dw_item *line, const char *key)
+{
+    const dw_outputs from = {.data = m->source->data, .object[DW_IN_POINT] = m->result};
+    double si;
+    const dw_output_row *row;
+    if (dw_output_get(&from, "estimate", key, &si, &row) == DW_OK) {
+        dw_add_output(m->report, line, "estimate", key, si);
+    } else {
+        dw_report_fail(m->report);
+    }
+}
+
+dw_number dw_number_setting(const dw_report_source *source, const char *key)
+{
+    const dw_output_row *row = dw_output_find("estimate", key);
+    if (row == NULL || row->place != DW_IN_KILN) return dw_number_plain(NAN, 1);
+    return dw_number_typed(source, row->offset,
+                           dw_output_number("estimate", key, dw_output_read(row, NULL, source->kiln, 0)));
 }

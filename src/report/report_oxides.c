@@ -1,5 +1,4 @@
 #include "report_oxides.h"
-#include "report_parts.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -12,31 +11,11 @@ typedef struct maker {
     const dw_data *data;
 } maker;
 
-/* A number, or null when it has no value. */
-static dw_item *put(const maker *m, dw_item *parent, const char *key, const char *label,
-                    dw_number number)
+/* A number of the ware, or null when it has no value. */
+static void put(const maker *m, dw_item *parent, const char *key, double si)
 {
-    if (isfinite(number.si)) return dw_report_number(m->report, parent, key, label, number);
-    return dw_report_null(m->report, parent, key, NULL, NULL);
-}
-
-static void put_text_or_null(const maker *m, dw_item *parent, const char *key, const char *text)
-{
-    if (text != NULL) {
-        (void)dw_report_text(m->report, parent, key, NULL, text);
-    } else {
-        (void)dw_report_null(m->report, parent, key, NULL, NULL);
-    }
-}
-
-static void fill(const maker *m, dw_item *line, dw_number number)
-{
-    (void)dw_report_number(m->report, line, NULL, NULL, number);
-}
-
-static dw_number ratio(double value)
-{
-    return dw_number_plain(value, 2);
+    dw_item *item = dw_report_output(m->report, parent, "oxides", key, si);
+    if (item != NULL && !isfinite(si)) item->kind = DW_ITEM_NULL;
 }
 
 /* ---- first lines -------------------------------------------------------------------------- */
@@ -46,8 +25,8 @@ static void put_title(const maker *m, dw_item *head)
     const dw_ware *w = m->view->ware;
     if (m->view->asked != NULL) {
         dw_item *line = dw_report_line(m->report, head, NULL, "", "{0} at {1}");
-        (void)dw_report_text(m->report, line, NULL, NULL, m->view->asked);
-        fill(m, line, dw_number_temperature(w->temperature_k));
+        dw_add_text(m->report, line, m->view->asked);
+        dw_add_output(m->report, line, "oxides", "temperature_k", w->temperature_k);
         return;
     }
     dw_build_title(m->report, m->source, head);
@@ -70,21 +49,18 @@ static void put_gas_lines(const maker *m, dw_item *screen)
     const dw_ware *w = m->view->ware;
     dw_item *line = dw_report_line(m->report, screen, NULL, "Oxygen",
                                    "10^{0} bar, probe {1}; at equilibrium CO/CO2 {2}, H2/H2O {3}");
-    fill(m, line, dw_number_log10(w->mean.log10_po2_bar));
-    fill(m, line, dw_number_of(w->probe_emf_v, DW_DIM_VOLTAGE, 3));
-    fill(m, line, ratio(w->co_co2_ratio));
-    fill(m, line, ratio(w->h2_h2o_ratio));
+    dw_add_output(m->report, line, "oxides", "log10_po2_bar", w->mean.log10_po2_bar);
+    dw_add_output(m->report, line, "oxides", "probe_emf_v", w->probe_emf_v);
+    dw_add_output(m->report, line, "oxides", "co_co2_ratio", w->co_co2_ratio);
+    dw_add_output(m->report, line, "oxides", "h2_h2o_ratio", w->h2_h2o_ratio);
     const dw_result *x = m->view->result;
     if (x == NULL) return;
     const int co = dw_species_find(&m->data->species, "CO");
     line = dw_report_line(m->report, screen, NULL, "Gas",
                           "{0}: equivalence ratio {1}, CO {2} of the dry gas");
-    (void)dw_report_text(m->report, line, NULL, NULL,
-                         dw_sentence(m->report, dw_reduction_phrase(m->report, m->data, x->band)));
-    dw_number phi = dw_number_plain(x->equivalence_ratio, 12);
-    phi.resolution_si = 1.0e-3;
-    fill(m, line, phi);
-    fill(m, line, dw_number_share(co >= 0 ? x->gas_dry.x[co] : NAN, 2));
+    dw_add_text(m->report, line, dw_sentence(m->report, dw_reduction_phrase(m->report, m->data, x->band)));
+    dw_add_output(m->report, line, "oxides", "equivalence_ratio", x->equivalence_ratio);
+    dw_add_output(m->report, line, "oxides", "rows.*.co_dry", co >= 0 ? x->gas_dry.x[co] : NAN);
     const char *ports = "No opening pushes gas out, so no gas burns at one.";
     if (x->neutral == DW_NEUTRAL_ALL_OUT) {
         ports = "Every opening pushes gas out. A flame at one shows that the pressure there is positive "
@@ -105,7 +81,7 @@ static void put_screen(const maker *m)
     dw_item *screen = dw_report_group(m->report, root, NULL, NULL, DW_STYLE_SCREEN);
     if (m->view->ware == NULL) {
         dw_item *line = dw_report_line(m->report, head, NULL, "", "{0}: not solved");
-        (void)dw_report_text(m->report, line, NULL, NULL, m->source->kiln->name);
+        dw_add_text(m->report, line, m->source->kiln->name);
         (void)dw_report_text(m->report, screen, NULL, "Reason", m->view->result->reason);
         dw_build_caution(m->report, screen, "Caution");
         return;
@@ -130,12 +106,7 @@ static void put_gas(const maker *m)
     const dw_ware *w = m->view->ware;
     dw_item *s = dw_report_group(m->report, dw_report_root(m->report), NULL, NULL,
                                  DW_STYLE_SECTION);
-    (void)put(m, s, "temperature_k", NULL, dw_number_temperature(w->temperature_k));
-    (void)put(m, s, "equivalence_ratio", NULL, dw_number_plain(w->mean.equivalence_ratio, 5));
-    (void)put(m, s, "log10_po2_bar", NULL, dw_number_log10(w->mean.log10_po2_bar));
-    (void)put(m, s, "probe_emf_v", NULL, dw_number_of(w->probe_emf_v, DW_DIM_VOLTAGE, 3));
-    (void)put(m, s, "co_co2_ratio", NULL, dw_number_plain(w->co_co2_ratio, 3));
-    (void)put(m, s, "h2_h2o_ratio", NULL, dw_number_plain(w->h2_h2o_ratio, 3));
+    dw_report_outputs(m->report, s, "oxides", "temperature_k", "h2_h2o_ratio", m->data, w, false);
 }
 
 static void put_metals(const maker *m)
@@ -154,9 +125,9 @@ static void put_metals(const maker *m)
         const dw_oxide_form *form = metal->form;
         (void)dw_report_text(r, entry, "form", NULL, form[state->mean.form].name);
         (void)dw_report_text(r, entry, "formula", NULL, form[state->mean.form].formula);
-        put_text_or_null(m, entry, "near",
+        dw_report_output_text(m->report, entry, "oxides", "metals.*.near",
                          state->mean.other >= 0 ? form[state->mean.other].name : NULL);
-        (void)put(m, entry, "distance_log10", NULL, dw_number_log10(state->mean.margin_log10));
+        put(m, entry, "metals.*.distance_log10", state->mean.margin_log10);
         (void)dw_report_text(r, entry, "nearest_buffer", NULL,
                              table->buffer[state->mean.nearest].key);
         (void)dw_report_bool(r, entry, "drawn_on", NULL, state->mean.drawn_on);
@@ -169,18 +140,7 @@ static void put_metals(const maker *m)
 /* Buffers that call a state, or those for comparison, which the text leaves out. */
 static void put_buffers(const maker *m, const char *key, const char *label, bool compared)
 {
-    const dw_column columns[] = {
-        {.key = "boundary", .label = "between", .is_text = true},
-        {.key = "buffer", .label = "calibration", .is_text = true},
-        {.key = "log10_po2_bar", .label = "log10\npO2", .number = dw_number_log10(NAN)},
-        {.key = "gas_minus_log10", .label = "gas minus\nboundary", .number = dw_number_log10(NAN)},
-        {.key = "co_co2_ratio", .label = "CO/\nCO2", .number = dw_number_plain(NAN, 2)},
-        {.key = "h2_h2o_ratio", .label = "H2/\nH2O", .number = dw_number_plain(NAN, 2)},
-        {.key = "probe_emf_v", .label = "\nprobe", .number = dw_number_of(NAN, DW_DIM_VOLTAGE, 3)},
-        {.key = "range", .label = "", .is_text = true},
-        {.key = "source", .is_text = true}};
-    dw_item *table =
-        dw_report_table(m->report, dw_report_root(m->report), key, label, columns, 9);
+    dw_item *table = dw_output_table(m->report, dw_report_root(m->report), "oxides", key, label);
     for (int i = 0; i < m->view->boundary_count; ++i) {
         const dw_ware_boundary *b = &m->view->boundary[i];
         const dw_buffer *buffer = &m->data->oxides.buffer[b->buffer];
@@ -189,11 +149,7 @@ static void put_buffers(const maker *m, const char *key, const char *label, bool
         if (cell == NULL) return;
         cell[0].text = buffer->name;
         cell[1].text = buffer->key;
-        cell[2].si = b->log10_po2_bar;
-        cell[3].si = b->gas_minus_log10;
-        cell[4].si = b->co_co2_ratio;
-        cell[5].si = b->h2_h2o_ratio;
-        cell[6].si = b->probe_emf_v;
+        dw_output_fill(table->table, cell, m->data, DW_IN_BOUNDARY, b, 0);
         cell[7].text = compared                     ? "for comparison"
                        : b->reach == DW_BUFFER_IN ? "in range"
                                                   : "extended";
@@ -213,7 +169,7 @@ static void put_boundaries(const maker *m)
         "calibrations exist for one boundary, the first is used; a gas within {0} of any of them, or "
         "between two of them, is called near the boundary. 'Extended' means outside the range that the "
         "source states. These are pure oxides; in a glaze the change is gradual.");
-    fill(m, line, dw_number_plain(m->data->oxides.band_log10, 2));
+    dw_add_number(m->report, line, dw_number_plain(m->data->oxides.band_log10, 2));
 }
 
 static void put_parcels_and_carbon(const maker *m)
@@ -229,30 +185,20 @@ static void put_parcels_and_carbon(const maker *m)
                  {"rich_tenth", "start of the richest tenth", &w->rich},
                  {"richest_twentieth", "mean of the richest 5 %", &w->richest},
                  {"primary", "gas and burner air alone", &w->primary}};
-    const dw_column columns[] = {
-        {.key = "gas", .is_text = true},
-        {.label = "gas", .is_text = true},
-        {.key = "equivalence_ratio", .label = "equivalence\nratio",
-         .number = dw_number_plain(NAN, 4)},
-        {.key = "log10_po2_bar", .label = "log10\npO2", .number = dw_number_log10(NAN)},
-        {.key = "carbon_activity", .label = "carbon\nactivity", .number = dw_number_plain(NAN, 2)}};
-    dw_item *table = dw_report_table(r, dw_report_root(r), "parcels", "Lean, rich and carbon",
-                                     columns, 5);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "oxides", "parcels", "Lean, rich and carbon");
     for (size_t i = 0; i < sizeof gases / sizeof gases[0]; ++i) {
         if (!isfinite(gases[i].gas->equivalence_ratio)) continue;
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
         cell[0].text = gases[i].key;
         cell[1].text = gases[i].label;
-        cell[2].si = gases[i].gas->equivalence_ratio;
-        cell[3].si = gases[i].gas->log10_po2_bar;
-        cell[4].si = gases[i].gas->carbon_activity;
+        dw_output_fill(table->table, cell, m->data, DW_IN_PARCEL, gases[i].gas, 0);
     }
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, text, NULL, "",
-                         "Soot (graphite) can form where the carbon activity is 1; mixed gas hardly ever "
-                         "reaches that. Smoke comes from the flame before it has mixed, so the rule "
-                         "in bands.yaml judges whether the flame smokes, not these numbers.");
+    dw_tell(r, text,
+            "Soot (graphite) can form where the carbon activity is 1; mixed gas hardly ever reaches that. "
+            "Smoke comes from the flame before it has mixed, so the rule in bands.yaml judges whether the "
+            "flame smokes, not these numbers.");
 }
 
 /* ---- glazes ------------------------------------------------------------------------------- */
@@ -260,19 +206,8 @@ static void put_parcels_and_carbon(const maker *m)
 static void put_glazes(const maker *m)
 {
     dw_report *r = m->report;
-    const dw_number share = {.dim = DW_DIM_RATIO, .digits = 12, .resolution_si = 0.01,
-                             .low_si = NAN, .high_si = NAN};
-    const dw_column columns[] = {
-        {.key = "glaze", .label = "glaze", .is_text = true},
-        {.key = "kress_ferrous", .label = "Kress &\nCarmichael", .number = share},
-        {.key = "borisov_ferrous", .label = "Borisov\net al.", .number = share},
-        {.key = "ferrous_low", .label = "range\nfrom", .number = share},
-        {.key = "ferrous_high", .label = "\nto", .number = share},
-        {.key = "lean_ferrous_low", .number = share},
-        {.key = "rich_ferrous_high", .number = share},
-        {.key = "reason", .is_text = true}};
-    dw_item *table = dw_report_table(r, dw_report_root(r), "glazes",
-                                     "Ferrous share of the iron in a molten glaze", columns, 8);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "oxides", "glazes",
+                                     "Ferrous share of the iron in a molten glaze");
     if (table == NULL) return;
     table->table->lead_count = 1;
     table->table->reason_column = 7;
@@ -282,20 +217,14 @@ static void put_glazes(const maker *m)
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
         cell[0].text = dw_report_keep(r, g->glaze->name);
-        cell[1].si = g->iron.kress_share;
-        cell[2].si = g->iron.borisov_share;
-        cell[3].si = g->iron.low_share;
-        cell[4].si = g->iron.high_share;
-        cell[5].si = g->lean.low_share;
-        cell[6].si = g->rich.high_share;
+        dw_output_fill(table->table, cell, m->data, DW_IN_GLAZE, g, 0);
         cell[7].text = dw_glaze_reason(r, g);
     }
     dw_item *text = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, text, NULL, "",
-                         "Two published formulas for melts at equilibrium with the gas, each good to 5 "
-                         "percentage points [kress1991, borisov2018]. The skin of a glaze takes about "
-                         "half an hour to reach equilibrium, and a short change reaches only the "
-                         "skin.");
+    dw_tell(r, text,
+            "Two published formulas for melts at equilibrium with the gas, each good to 5 percentage points "
+            "[kress1991, borisov2018]. The skin of a glaze takes about half an hour to reach equilibrium, "
+            "and a short change reaches only the skin.");
 }
 
 /* ---- windows ------------------------------------------------------------------------------ */
@@ -339,22 +268,10 @@ static void put_windows(const maker *m)
 {
     dw_report *r = m->report;
     const dw_data *data = m->data;
-    dw_number degrees = dw_number_of(NAN, DW_DIM_TEMPERATURE, 12);
-    degrees.resolution_si = 1.0;
-    const dw_column columns[] = {
-        {.key = "subject", .label = "for", .is_text = true},
-        {.key = "stage", .label = "stage", .is_text = true},
-        {.key = "from_k", .label = "from", .number = degrees},
-        {.key = "to_k", .label = "to", .number = degrees},
-        {.key = "time", .label = "", .is_text = true},
-        {.key = "needs", .label = "needs", .is_text = true, .is_blank = true},
-        {.key = "fits", .label = "this gas", .is_text = true, .is_blank = true},
-        {.key = "text", .is_text = true},
-        {.key = "basis", .is_text = true},
-        {.key = "source", .is_text = true}};
-    dw_item *table = dw_report_table(r, dw_report_root(r), "windows",
-                                     "What potters look for, and whether this gas gives it", columns,
-                                     10);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "oxides", "windows",
+                                     "What potters look for, and whether this gas gives it");
+    if (table == NULL) return;
+    table->table->column[5].is_blank = table->table->column[6].is_blank = true;
     dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
     for (size_t i = 0; i < data->window_count; ++i) {
         const dw_window *w = &data->window[i];
@@ -363,8 +280,7 @@ static void put_windows(const maker *m)
         if (cell == NULL) return;
         cell[0].text = w->subject;
         cell[1].text = w->stage;
-        cell[2].si = w->from_k;
-        cell[3].si = w->to_k;
+        dw_output_fill(table->table, cell, data, DW_IN_WINDOW, w, 0);
         cell[4].text = dw_heat_word(here->heat);
         cell[5].text = need_text(m, w);
         cell[6].text = dw_fit_word(here->fit);
@@ -374,7 +290,7 @@ static void put_windows(const maker *m)
         const char *sentence = dw_report_keepf(r, "%s, %s: %s (%s) [%s]", w->subject, w->stage,
                                                w->text, basis_of(data, w->source), w->source);
         if (sentence == NULL) return;
-        (void)dw_report_text(r, prose, NULL, "", sentence);
+        dw_tell(r, prose, sentence);
     }
 }
 
@@ -387,9 +303,9 @@ void dw_build_oxides(dw_report *report, const dw_report_source *source,
     dw_build_head(report, source);
     if (view->result != NULL) {
         (void)dw_report_bool(report, root, "solved", NULL, view->result->solved);
-        put_text_or_null(&m, root, "reason", view->result->solved ? NULL : view->result->reason);
+        dw_report_output_text(report, root, "oxides", "reason", view->result->solved ? NULL : view->result->reason);
     }
-    put_text_or_null(&m, root, "asked", view->asked);
+    dw_report_output_text(report, root, "oxides", "asked", view->asked);
     if (view->given != NULL) dw_build_given_keys(report, view->given);
     if (view->ware == NULL) return;
     put_gas(&m);

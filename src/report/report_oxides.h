@@ -9,6 +9,7 @@
  */
 
 #include "ladder.h"
+#include "outputs.h"
 #include "reports.h"
 #include "ware_detail.h"
 #include "ware_given.h"
@@ -112,7 +113,11 @@ const char *dw_heat_word(dw_ware_heat heat);
 /** Why the iron of a glaze is not given; NULL when it is. */
 const char *dw_glaze_reason(dw_report *report, const dw_ware_glaze *glaze);
 
-/** log10 of an oxygen pressure: two decimals. */
-dw_number dw_number_log10(double value);
+/** Two columns for each metal, its form and its forms, the latter in the text for the first so many; returns
+ *  how many there are. */
+size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, int shown, dw_column *column);
+
+/** Their cells. */
+void dw_metal_cells(dw_report *report, const dw_oxide_table *oxides, const dw_ware *ware, dw_cell *cell);
 
 #endif

@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "kiln_listing.h"
-#include "report_people.h"
+#include "report_exposure.h"
 
 typedef struct maker {
     dw_report *r;
@@ -33,31 +33,11 @@ static said what_was_said(const dw_report_source *source)
     return s;
 }
 
-static void fill_text(const maker *m, dw_item *line, const char *text)
+/* A number of the room, by its key. */
+static void fill(const maker *m, dw_item *line, const char *key)
 {
-    (void)dw_report_text(m->r, line, NULL, NULL, text);
-}
-
-static void fill_number(const maker *m, dw_item *line, dw_number number)
-{
-    (void)dw_report_number(m->r, line, NULL, NULL, number);
-}
-
-static dw_number co_flow(double m3_s)
-{
-    dw_number number = dw_number_of(m3_s, DW_DIM_VOLUME_FLOW, 2);
-    number.resolution_si = 1e-4 / 3600.0; /* a ppm or so in a room with hardly any air */
-    return number;
-}
-
-static dw_number air_flow(double m3_s)
-{
-    return dw_number_of(m3_s, DW_DIM_VOLUME_FLOW, 3);
-}
-
-static dw_number mass_flow(double kg_s)
-{
-    return dw_number_of(kg_s, DW_DIM_MASS_FLOW, 3);
+    const dw_output_row *row = dw_output_find("room", key);
+    dw_add_output(m->r, line, "room", key, dw_output_read(row, m->source->data, m->c, 0));
 }
 
 /* ---- screen ------------------------------------------------------------------------------- */
@@ -67,11 +47,11 @@ static void put_title(const maker *m, dw_item *parent)
     const dw_kiln *kiln = m->source->kiln;
     dw_item *line = dw_report_line(m->r, parent, NULL, "",
                                    "{0} in its room of {1}, fired like this for {2}");
-    fill_text(m, line, kiln->name);
-    fill_number(m, line,
+    dw_add_text(m->r, line, kiln->name);
+    dw_add_number(m->r, line,
                 dw_number_typed(m->source, offsetof(dw_kiln, room.volume_m3),
                                 dw_number_assumed(kiln->room.volume_m3, DW_DIM_VOLUME)));
-    fill_text(m, line, dw_people_duration(m->r, kiln->room.duration_s));
+    dw_add_text(m->r, line, dw_people_duration(m->r, kiln->room.duration_s));
 }
 
 static bool co_is_known(const maker *m)
@@ -86,7 +66,7 @@ static void put_co_line(const maker *m, dw_item *screen)
         dw_item *line = dw_report_line(m->r, screen, NULL, "CO",
                                        "not known: {0}. So there is no figure for the air, for "
                                        "people or for an alarm");
-        fill_text(m, line, dw_room_unknown_text(c->room.unknown));
+        dw_add_text(m->r, line, dw_room_unknown_text(c->room.unknown));
         return;
     }
     /* Flames that burn badly give more than the figure knows of. */
@@ -98,20 +78,18 @@ static void put_co_line(const maker *m, dw_item *screen)
         : least ? "at least {0} in the air of the room after {1} (range {2#} to {3}); it settles "
                   "at {4}"
                 : "{0} in the air of the room after {1} (range {2#} to {3}); it settles at {4}");
-    fill_number(m, line, dw_number_ppm(c->end_ppm));
-    fill_text(m, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
-    fill_number(m, line, dw_number_ppm(c->low_ppm));
-    fill_number(m, line, dw_number_ppm(c->high_ppm));
-    fill_number(m, line, dw_number_ppm(c->room.steady_ppm));
+    fill(m, line, "room.co_end_ppm");
+    dw_add_text(m->r, line, dw_people_duration(m->r, m->source->kiln->room.duration_s));
+    fill(m, line, "room.co_end_low_ppm");
+    fill(m, line, "room.co_end_high_ppm");
+    fill(m, line, "room.co_steady_ppm");
     if (c->spread_incomplete) {
-        (void)dw_report_text(m->r, screen, NULL, "",
-                             "How much more is not known: with an uncertain input at an end of "
-                             "its range the kiln does not balance, or its gas goes the wrong way.");
+        dw_tell(m->r, screen,
+                "How much more is not known: with an uncertain input at an end of its range the kiln does "
+                "not balance, or its gas goes the wrong way.");
     }
     if (!(c->end_ppm < 5.0e4)) {
-        (void)dw_report_text(m->r, screen, NULL, "",
-                             "This is beyond what the model can represent, and far beyond every "
-                             "limit.");
+        dw_tell(m->r, screen, "This is beyond what the model can represent, and far beyond every limit.");
     }
 }
 
@@ -128,17 +106,17 @@ static void put_kiln_line(const maker *m, dw_item *screen)
         : known ? "{0} of gas comes out by openings, with {3} of CO in it"
                 : "{0} of gas comes out by openings and burners";
     dw_item *line = dw_report_line(m->r, screen, NULL, "Kiln", pattern);
-    fill_number(m, line, mass_flow(room->spill_kg_s));
-    fill_number(m, line, mass_flow(room->spill_kg_s - room->by_flues_kg_s));
-    fill_number(m, line, mass_flow(room->by_flues_kg_s));
-    fill_number(m, line, co_flow(room->co_leaves_m3_s));
+    fill(m, line, "room.into_room_kg_s");
+    fill(m, line, "room.into_room_by_openings_kg_s");
+    fill(m, line, "room.into_room_by_flues_kg_s");
+    fill(m, line, "room.co_leaves_kiln_m3_s");
     const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
     if (!(room->spill_kg_s > 0.0) || !known || (!hood && !flame)) return;
     line = dw_report_line(m->r, screen, NULL, "",
                           hood && flame ? "the hood and the flames leave {0} of CO in the room"
                           : hood        ? "the hood leaves {0} of CO in the room"
                                         : "the flames leave {0} of CO in the room");
-    fill_number(m, line, co_flow(room->co_m3_s));
+    fill(m, line, "room.co_m3_s");
 }
 
 /* What the figure takes for granted, and what would be better than it. */
@@ -153,9 +131,9 @@ static void put_assumed(const maker *m, dw_item *screen)
                                         : "an upper estimate for {2}: no hood, nothing burnt off";
     const char *hours = dw_people_duration(m->r, in->duration_s);
     dw_item *line = dw_report_line(m->r, screen, NULL, "Assumed", pattern);
-    fill_number(m, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
-    fill_number(m, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
-    fill_text(m, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
+    dw_add_number(m->r, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
+    dw_add_number(m->r, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
+    dw_add_text(m->r, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
                                                                          : "a %s firing day", hours));
     if (!s.dwelling) {
         (void)dw_report_text(m->r, screen, NULL, "Dwelling",
@@ -180,11 +158,10 @@ static void put_screen(const maker *m)
     if (!c->room.solved) {
         dw_item *line = dw_report_line(m->r, screen, NULL, "Verdict", "not solved: {0}");
         if (line != NULL) line->tone = DW_TONE_BAD;
-        fill_text(m, line, c->room.reason);
-        (void)dw_report_text(m->r, screen, NULL, "",
-                             "There is no figure for this setting. A kiln that does not balance "
-                             "on paper may let all its gas into the room: treat it as dangerous "
-                             "and do not try it.");
+        dw_add_text(m->r, line, c->room.reason);
+        dw_tell(m->r, screen,
+                "There is no figure for this setting. A kiln that does not balance on paper may let all its "
+                "gas into the room: treat it as dangerous and do not try it.");
         dw_build_caution(m->r, screen, "Caution");
         return;
     }
@@ -199,8 +176,8 @@ static void put_screen(const maker *m)
                                    c->room.pressure_given ? "{0} against the pressure outside (given); ventilation {1}"
                                                  : "{0} against the pressure outside; "
                                                    "ventilation {1}");
-    fill_number(m, line, dw_number_draft(c->room.pressure_pa));
-    fill_number(m, line, air_flow(c->room.air.flow_m3_s));
+    fill(m, line, "room.pressure_pa");
+    fill(m, line, "room.ventilation_m3_s");
     /* Beside a verdict that is worse than the figure they would only comfort. */
     if (co_is_known(m) && c->lift == DW_LIFT_NONE) {
         dw_build_blood_line(m->r, screen, &m->source->data->co, &c->exposure);
@@ -245,34 +222,24 @@ static void put_places(const maker *m)
     const bool known = co_is_known(m);
     dw_item *group = dw_report_group(m->r, dw_report_root(m->r), NULL,
                                      "Where gas comes out into the room", DW_STYLE_SECTION);
-    const dw_column columns[] = {
-        {.key = "name", .label = "\nplace", .is_text = true},
-        {.key = "height_m", .label = "\nheight", .number = dw_number_of(NAN, DW_DIM_LENGTH, 3)},
-        {.key = "mass_kg_s", .label = "\nhot gas", .number = dw_number_of(NAN, DW_DIM_MASS_FLOW, 3)},
-        {.key = "co_m3_s", .label = known ? "\nCO" : NULL, .number = co_flow(NAN)},
-        {.key = "h2_m3_s", .label = known ? "\nH2" : NULL, .number = co_flow(NAN)},
-        {.key = "unburnt_m3_s", .label = known ? "other\ngas" : NULL, .number = co_flow(NAN)},
-        {.key = "near_burner", .label = "near\nburner", .is_text = true, .is_blank = true}};
-    dw_item *table = dw_report_table(m->r, group, "places", "", columns, 7);
+    dw_item *table = dw_output_table(m->r, group, "room", "places", "");
+    if (table == NULL) return;
+    for (size_t i = 3; i < 6 && !known; ++i) table->table->column[i].label = NULL;
+    table->table->column[6].is_blank = true;
     for (int i = 0; i < room->place_count; i++) {
         const dw_room_place *p = &room->place[i];
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_COURSE, m->c, (size_t)i);
         cell[0].text = place_name(m, p);
-        cell[1].si = p->height_m;
-        cell[2].si = p->mass_kg_s;
-        cell[3].si = p->co_m3_s;
-        cell[4].si = p->h2_m3_s;
-        cell[5].si = p->unburnt_m3_s;
         cell[6].text = p->near_burner >= 0 ? m->source->kiln->burner[p->near_burner].name : NULL;
     }
 }
 
-/* A number of carbon monoxide; where it is not known: null, and not in the text. */
-static void put_co_number(const maker *m, dw_item *g, const char *key, const char *label,
-                          dw_number number)
+/* Numbers of the room from one row to another; shown: in the text too. */
+static void put(const maker *m, dw_item *g, bool shown, const char *first, const char *last)
 {
-    (void)dw_report_number(m->r, g, key, co_is_known(m) ? label : NULL, number);
+    dw_report_outputs(m->r, g, "room", first, last, m->source->data, m->c, shown);
 }
 
 static void put_verdict(const maker *m, dw_item *g)
@@ -282,105 +249,55 @@ static void put_verdict(const maker *m, dw_item *g)
                                         "rich or smoky", "stack turning",    "gas pushed out"};
     (void)dw_report_text(m->r, g, "verdict", NULL, dw_verdict_text(c->verdict));
     (void)dw_report_bool(m->r, g, "co_known", NULL, co_is_known(m));
-    if (co_is_known(m)) {
-        (void)dw_report_null(m->r, g, "co_unknown_because", NULL, NULL);
-        (void)dw_report_text(m->r, g, "verdict_by_co", NULL, dw_verdict_text(c->worst.verdict));
-    } else {
-        (void)dw_report_text(m->r, g, "co_unknown_because", NULL,
-                             dw_room_unknown_text(c->room.unknown));
-        (void)dw_report_null(m->r, g, "verdict_by_co", NULL, NULL);
-    }
+    const bool known = co_is_known(m);
+    dw_report_output_text(m->r, g, "room", "room.co_unknown_because", dw_room_unknown_text(c->room.unknown));
+    dw_report_output_text(m->r, g, "room", "room.verdict_by_co",
+                          known ? dw_verdict_text(c->worst.verdict) : NULL);
     (void)dw_report_text(m->r, g, "verdict_lifted_by", NULL, lifts[c->lift]);
-    put_co_number(m, g, "co_end_ppm", "CO at the end", dw_number_ppm(c->end_ppm));
-    const bool spread = !c->spread_incomplete;
-    put_co_number(m, g, "co_end_low_ppm", spread ? "range, from" : NULL, dw_number_ppm(c->low_ppm));
-    put_co_number(m, g, "co_end_high_ppm", spread ? "to" : NULL, dw_number_ppm(c->high_ppm));
+    put(m, g, known, "room.co_end_ppm", "room.co_end_ppm");
+    put(m, g, known && !c->spread_incomplete, "room.co_end_low_ppm", "room.co_end_high_ppm");
     (void)dw_report_bool(m->r, g, "spread_incomplete", NULL, c->spread_incomplete);
-    put_co_number(m, g, "co_steady_ppm", "CO it settles at", dw_number_ppm(c->room.steady_ppm));
+    put(m, g, known, "room.co_steady_ppm", "room.co_steady_ppm");
 }
 
 static void put_time(const maker *m, dw_item *g)
 {
     const dw_room *in = &m->source->kiln->room;
     const said s = what_was_said(m->source);
-    (void)dw_report_number(m->r, g, "duration_s", NULL,
-                           dw_number_of(in->duration_s, DW_DIM_TIME, 4));
+    (void)dw_report_output(m->r, g, "room", "room.duration_s", in->duration_s);
     (void)dw_report_bool(m->r, g, "duration_given", NULL, s.duration);
     (void)dw_report_bool(m->r, g, "dwelling", NULL, in->dwelling);
     (void)dw_report_bool(m->r, g, "dwelling_given", NULL, s.dwelling);
 }
 
-static void put_pressure(const maker *m, dw_item *g)
-{
-    const dw_room_result *room = &m->c->room;
-    dw_report *r = m->r;
-    (void)dw_report_number(r, g, "pressure_pa", "room pressure against outside",
-                           dw_number_draft(room->pressure_pa));
-    (void)dw_report_bool(r, g, "pressure_given", NULL, room->pressure_given);
-    if (isfinite(room->pressure_without_fan_pa)) {
-        (void)dw_report_number(r, g, "pressure_without_fan_pa", "room pressure with the fan off",
-                               dw_number_draft(room->pressure_without_fan_pa));
-    }
-    (void)dw_report_number(r, g, "draft_loss_pa", "draft lost to the room's pressure",
-                           dw_number_draft(room->draft_loss_pa));
-    (void)dw_report_number(r, g, "fan_m3_s", "air the fan moves", air_flow(room->fan_m3_s));
-    (void)dw_report_number(r, g, "kiln_draws_m3_s", "air the kiln draws, net",
-                           air_flow(room->kiln_draws_m3_s));
-    (void)dw_report_number(r, g, "make_up_m3_s", "air in from outside",
-                           air_flow(room->make_up_m3_s));
-    (void)dw_report_number(r, g, "gas_m3_s", "air pushed out by kiln gas",
-                           air_flow(room->gas_m3_s));
-    (void)dw_report_number(r, g, "ventilation_m3_s", "ventilation counted",
-                           air_flow(room->air.flow_m3_s));
-}
-
 static void put_room(const maker *m)
 {
-    const dw_room_course *c = m->c;
-    const dw_room_result *room = &c->room;
-    dw_report *r = m->r;
-    dw_item *g = dw_report_group(r, dw_report_root(r), "room", "The room", DW_STYLE_SECTION);
+    const dw_room_result *room = &m->c->room;
+    const bool known = co_is_known(m), flues = room->by_flues_kg_s > 0.0;
+    dw_item *g = dw_report_group(m->r, dw_report_root(m->r), "room", "The room", DW_STYLE_SECTION);
     put_verdict(m, g);
     put_time(m, g);
-    put_pressure(m, g);
-    const bool flues = room->by_flues_kg_s > 0.0;
-    (void)dw_report_number(r, g, "into_room_kg_s", "gas out of the kiln",
-                           mass_flow(room->spill_kg_s));
-    (void)dw_report_number(r, g, "into_room_by_openings_kg_s", flues ? "of that, by openings" : NULL,
-                           mass_flow(room->spill_kg_s - room->by_flues_kg_s));
-    (void)dw_report_number(r, g, "into_room_by_flues_kg_s",
-                           flues ? "by flues that end in the room" : NULL,
-                           mass_flow(room->by_flues_kg_s));
-    (void)dw_report_number(r, g, "spill_kg_s", NULL, mass_flow(room->spill_kg_s));
-    put_co_number(m, g, "co_leaves_kiln_m3_s", "CO that leaves the kiln",
-                  co_flow(room->co_leaves_m3_s));
-    put_co_number(m, g, "co_m3_s", "CO that stays in the room", co_flow(room->co_m3_s));
-    put_co_number(m, g, "h2_m3_s", "hydrogen that stays in the room", co_flow(room->h2_m3_s));
-    put_co_number(m, g, "unburnt_m3_s", "other unburnt gas", co_flow(room->unburnt_m3_s));
-    put_co_number(m, g, "co_content_wet", "CO in the kiln gas, wet",
-                  dw_number_share(room->x_co_wet, 3));
-    (void)dw_report_number(r, g, "residual_pa", NULL, dw_number_plain(room->residual_pa, 2));
-    put_co_number(m, g, "closure_co", "CO balance error", dw_number_plain(c->closure_co, 2));
-    (void)dw_report_integer(r, g, "solutions", NULL, room->rounds);
+    put(m, g, true, "room.pressure_pa", "room.pressure_pa");
+    (void)dw_report_bool(m->r, g, "pressure_given", NULL, room->pressure_given);
+    const bool fan = isfinite(room->pressure_without_fan_pa);
+    put(m, g, true, fan ? "room.pressure_without_fan_pa" : "room.draft_loss_pa", "room.into_room_kg_s");
+    put(m, g, flues, "room.into_room_by_openings_kg_s", "room.into_room_by_flues_kg_s");
+    put(m, g, false, "room.spill_kg_s", "room.spill_kg_s");
+    put(m, g, known, "room.co_leaves_kiln_m3_s", "room.co_content_wet");
+    put(m, g, false, "room.residual_pa", "room.residual_pa");
+    put(m, g, known, "room.closure_co", "room.solutions");
 }
 
 static void put_course(const maker *m)
 {
     dw_item *group =
         dw_report_group(m->r, dw_report_root(m->r), NULL, "Over time", DW_STYLE_SECTION);
-    const dw_column columns[] = {
-        {.key = "time_s", .number = dw_number_of(NAN, DW_DIM_TIME, 4)},
-        {.label = "\nafter", .is_text = true},
-        {.key = "co_ppm", .label = "\nCO", .number = dw_number_ppm(NAN)},
-        {.key = "cohb", .label = "\nCOHb", .number = dw_number_cohb(NAN)}};
-    dw_item *table = dw_report_table(m->r, group, "course", "", columns, 4);
+    dw_item *table = dw_output_table(m->r, group, "room", "course", "");
     for (int i = 0; i < m->c->row_count; i++) {
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
-        cell[0].si = m->c->row[i].time_s;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_COURSE, m->c, (size_t)i);
         cell[1].text = dw_people_duration(m->r, m->c->row[i].time_s);
-        cell[2].si = m->c->row[i].ppm;
-        cell[3].si = m->c->row[i].cohb_frac;
     }
 }
 
@@ -388,17 +305,12 @@ static void put_doubt(const maker *m)
 {
     dw_item *group = dw_report_group(m->r, dw_report_root(m->r), NULL,
                                      "Which uncertain input changes the CO most", DW_STYLE_SECTION);
-    const dw_column columns[] = {
-        {.key = "input", .label = "\nuncertain input", .is_text = true},
-        {.key = "co_low_end_ppm", .label = "CO at its\nlow end", .number = dw_number_ppm(NAN)},
-        {.key = "co_high_end_ppm", .label = "CO at its\nhigh end", .number = dw_number_ppm(NAN)}};
-    dw_item *table = dw_report_table(m->r, group, "doubt", "", columns, 3);
+    dw_item *table = dw_output_table(m->r, group, "room", "doubt", "");
     for (int i = 0; i < m->c->doubt_count; i++) {
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
         cell[0].text = dw_room_doubt_text(m->c->doubt[i].input);
-        cell[1].si = m->c->doubt[i].low_ppm;
-        cell[2].si = m->c->doubt[i].high_ppm;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_COURSE, m->c, (size_t)i);
     }
 }
 
@@ -417,7 +329,7 @@ static void put_assumptions(const maker *m)
         "are not included.",
     };
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
-        (void)dw_report_text(m->r, prose, NULL, "", texts[i]);
+        dw_tell(m->r, prose, texts[i]);
     }
     (void)dw_report_text(m->r, prose, NULL, "",
                          dw_report_keepf(m->r,
@@ -463,9 +375,9 @@ void dw_build_room(dw_report *report, const dw_report_source *source,
         } else {
             (void)dw_report_null(report, dw_report_root(report), "course", NULL, NULL);
         }
-        dw_build_limits(report, &source->data->co, exposure, course);
-        dw_build_alarms(report, &source->data->co, exposure);
-        dw_build_people(report, &source->data->co, exposure, &person);
+        dw_build_limits(report, source->data, exposure, course);
+        dw_build_alarms(report, source->data, exposure);
+        dw_build_people(report, source->data, exposure, &person);
         if (known) {
             put_doubt(&m);
         } else {

@@ -10,6 +10,7 @@
 
 #include "lighting.h"
 #include "read_kiln.h"
+#include "outputs.h"
 #include "reports.h"
 #include "room_course.h"
 

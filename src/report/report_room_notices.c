@@ -1,10 +1,10 @@
-/* What a room was found to be, in sentences: for the text and the list `diagnostics`. */
+/* What a room was found to be, in sentences, for the text and the list `diagnostics`; and lighting the kiln. */
 #include "report_room.h"
 
 #include <math.h>
 
 #include "finding_text.h"
-#include "report_people.h"
+#include "report_exposure.h"
 
 /* From here on the room's pressure is said to cost draft [Pa]. */
 static const double worth_saying_pa = 0.5;
@@ -168,11 +168,7 @@ static void notice_kiln(const maker *m)
         const dw_finding *found = &kiln->finding[i];
         dw_finding_words words;
         if (!dw_finding_words_of(found->code, &words) || words.grade != DW_HAZARD) continue;
-        (void)dw_finding_line(m->r, m->prose, NULL, "HAZARD", m->source->kiln, found);
-        dw_item *entry = dw_report_group(m->r, m->list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(m->r, entry, "grade", NULL, dw_grade_text(words.grade));
-        (void)dw_report_text(m->r, entry, "code", NULL, words.code);
-        (void)dw_finding_line(m->r, entry, "text", NULL, m->source->kiln, found);
+        dw_build_finding(m->r, m->prose, m->list, m->source->kiln, found, false);
     }
 }
 
@@ -183,10 +179,7 @@ void dw_build_room_notices(dw_report *report, const dw_report_source *source,
     dw_item *root = dw_report_root(report);
     m.list = dw_report_list(report, root, "diagnostics", NULL);
     if (!course->room.solved) {
-        dw_item *entry = dw_report_group(report, m.list, NULL, NULL, DW_STYLE_SECTION);
-        (void)dw_report_text(report, entry, "grade", NULL, dw_grade_text(DW_ERROR));
-        (void)dw_report_text(report, entry, "code", NULL, "not-solved");
-        (void)dw_report_text(report, entry, "text", NULL, course->room.reason);
+        dw_build_notice(report, NULL, m.list, DW_ERROR, "not-solved", course->room.reason);
         return;
     }
     m.prose = dw_report_group(report, root, NULL, "Hazards, warnings and notes", DW_STYLE_PROSE);
@@ -199,4 +192,125 @@ void dw_build_room_notices(dw_report *report, const dw_report_source *source,
         notice_places(&m);
         notice_kiln(&m);
     }
+}
+
+/* ---- lighting ------------------------------------------------------------------------------------- */
+
+/* A purge longer than this nobody waits for [s]. */
+static const double too_long_s = 3600.0;
+
+/* Numbers from one row to another. */
+static void put(dw_report *r, dw_item *group, const dw_lighting *l, const char *first, const char *last)
+{
+    dw_report_outputs(r, group, "room", first, last, NULL, l, true);
+}
+
+static void put_burners(dw_report *r, dw_item *group, const dw_kiln *kiln, const dw_lighting *l)
+{
+    dw_item *table = dw_output_table(r, group, "room", "lighting.burners", "");
+    for (int i = 0; i <= l->burner_count; i++) {
+        const dw_lighting_burner *b = i < l->burner_count ? &l->burner[i] : &l->all;
+        dw_cell *cell = dw_report_row(r, table);
+        if (cell == NULL) return;
+        cell[0].text = i < l->burner_count ? dw_report_keepf(r, "one of '%s'", kiln->burner[i].name)
+                                           : "all burners";
+        dw_output_fill(table->table, cell, NULL, DW_IN_BURNER, b, 0);
+        cell[4].text = dw_people_duration(r, b->chamber_s);
+        cell[6].text = dw_people_duration(r, b->corner_s);
+    }
+}
+
+static void put_purge(dw_report *r, dw_item *g, const dw_lighting *l)
+{
+    put(r, g, l, "lighting.purge_volumes", "lighting.natural_purge_s");
+    (void)dw_report_text(r, g, NULL, "time to purge by draft alone",
+                         isfinite(l->natural_s) ? dw_people_duration(r, l->natural_s)
+                                                : "never: the cold stack does not draw");
+    put(r, g, l, "lighting.fan_purge_s", "lighting.fan_purge_s");
+    if (isfinite(l->fan_s)) {
+        (void)dw_report_text(r, g, NULL, "time to purge by the fan", dw_people_duration(r, l->fan_s));
+    }
+}
+
+/* What holds of every kiln, whether its numbers are known or not. */
+static dw_item *put_rule(dw_report *r)
+{
+    dw_item *prose = dw_report_group(r, dw_report_root(r), NULL, NULL, DW_STYLE_PLAIN);
+    dw_tell(r, prose,
+            "Never relight without a purge. If a flame goes out, or does not light within seconds: shut all "
+            "gas off, find out why, and purge for the full time. Then check that every other valve is shut, "
+            "and light one burner, flame first and gas second. Flame-failure protection is a job for a "
+            "licensed fitter.");
+    return prose;
+}
+
+static void put_words(dw_report *r, const dw_kiln *kiln, const dw_lighting *l)
+{
+    dw_item *prose = put_rule(r);
+    if (l->backwards) {
+        dw_tell(r, prose,
+                "The cold stack flows DOWN here: outside air comes in through it, and gas that is let in "
+                "goes into the room. Stop the fan, let air in, and warm the stack without a flame, for "
+                "example with an electric hot-air gun at its foot.");
+    } else if (!(l->natural_s < too_long_s)) {
+        dw_tell(r, prose,
+                "Opening the damper and waiting is not a purge here: a cold stack draws next to nothing. "
+                "Use a fan of known flow, and warm the stack before the main gas comes on.");
+    } else {
+        dw_tell(r, prose,
+                "The time for a purge by draft assumes still air, open dampers and burners, and a stack as "
+                "cold as the room. Wind and a warmer day change it: test with smoke, or use a fan of known "
+                "flow.");
+    }
+    (void)dw_report_text(r, prose, NULL, "",
+                         l->relative_density > 1.0
+                             ? "This gas is heavier than air: it sinks and lies in pits, drains and "
+                               "under the kiln. Vents must be low."
+                             : "This gas is lighter than air: it rises and gathers under roofs and "
+                               "in hoods. Vents must be high.");
+    dw_tell(r, prose,
+            "The times assume that the gas mixes evenly and that none escapes. Near the burner and in "
+            "layers there is a mixture that burns within seconds.");
+    if (kiln->chamber.packed_frac == 0.0) {
+        dw_tell(r, prose,
+                "The chamber is counted as empty. Ware and shelves leave less room, and the chamber fills "
+                "sooner (see `packed`).");
+    }
+    if (l->limit_guessed) {
+        dw_tell(r, prose,
+                "A gas in this fuel has no known limit; the lowest limit of all gases is used for it.");
+    }
+}
+
+void dw_build_lighting(dw_report *report, const dw_report_source *source, const dw_lighting *l)
+{
+    dw_report *r = report;
+    dw_item *g = dw_report_group(r, dw_report_root(r), "lighting", "Lighting and relighting",
+                                 DW_STYLE_SECTION);
+    (void)dw_report_bool(r, g, "solved", NULL, l->solved);
+    if (!l->solved) {
+        dw_report_output_text(r, g, "room", "lighting.reason", l->reason);
+        (void)put_rule(r);
+        return;
+    }
+    put(r, g, l, "lighting.lean_limit", "lighting.free_volume_m3");
+    const double corner_m3 = source->kiln->room.corner_volume_m3;
+    dw_item *item = dw_report_output(r, g, "room", "lighting.corner_volume_m3", corner_m3);
+    if (item != NULL) {
+        item->number = dw_number_typed(source, offsetof(dw_kiln, room.corner_volume_m3), item->number);
+    }
+    put(r, g, l, "lighting.chamber_glows", "lighting.chamber_glows");
+    put_burners(r, g, source->kiln, l);
+    put_purge(r, g, l);
+    if (isfinite(l->gas_ratio)) {
+        put(r, g, l, "lighting.chamber_gas_over_limit", "lighting.chamber_gas_over_limit");
+        dw_report_note(r, g != NULL ? g->last : NULL,
+                       l->gas_ratio >= 1.0
+                           ? "1 or more: the gas burns or explodes when it meets air, even cold"
+                           : "below 1 the gas carries no flame when cold; above some 750 degC "
+                             "any leak burns");
+        dw_report_outputs(r, g, "room", "lighting.chamber_gas_limit", "lighting.chamber_gas_over_limit_hot",
+                          NULL, l, isfinite(l->gas_ratio_hot));
+    }
+    put_words(r, source->kiln, l);
 }

@@ -1,5 +1,5 @@
 #include "finding_text.h"
-#include "report_parts.h"
+#include "reports.h"
 #include "show_number.h"
 #include "utf8.h"
 
@@ -38,8 +38,7 @@ static void damper_range(const dw_kiln *kiln, double *low, double *high)
 /* A gas pressure of the range in the unit that was typed for the burner it is of. */
 static dw_number gas_number(const dw_report_source *source, double si)
 {
-    dw_number number = dw_number_input(si, DW_DIM_PRESSURE_GAUGE);
-    number.digits = 3;
+    const dw_number number = dw_output_number("estimate", "setting.gas_pressure_pa", si);
     for (int i = 0; i < source->kiln->burner_count; ++i) {
         const dw_burner *b = &source->kiln->burner[i];
         if (!b->lit || b->gas_pressure_pa != si) continue;
@@ -63,17 +62,16 @@ static void add_title(const dw_maker *m, dw_item *parent)
                 : one_damper ? "{0}: gas {1} to {2}, damper {3}, chamber {5}"
                              : "{0}: gas {1} to {2}, dampers {3} to {4}, chamber {5}";
     dw_item *line = dw_report_line(m->report, parent, NULL, "", pattern);
-    dw_number damper = dw_number_input(damper_low, DW_DIM_RATIO);
-    damper.digits = 3;
-    dw_fill_text(m, line, kiln->name);
-    dw_fill_number(m, line, gas_number(m->source, gas_low));
-    dw_fill_number(m, line, gas_number(m->source, gas_high));
-    dw_fill_number(m, line, damper);
+    dw_number damper = dw_output_number("estimate", "setting.dampers.*.open_frac", damper_low);
+    damper.trim = true;
+    dw_add_text(m->report, line, kiln->name);
+    dw_add_number(m->report, line, gas_number(m->source, gas_low));
+    dw_add_number(m->report, line, gas_number(m->source, gas_high));
+    dw_add_number(m->report, line, damper);
     damper.si = damper_high;
-    dw_fill_number(m, line, damper);
-    dw_fill_number(m, line,
-                   dw_number_typed(m->source, offsetof(dw_kiln, operating.chamber_temperature_k),
-                                   dw_number_temperature(kiln->operating.chamber_temperature_k)));
+    dw_add_number(m->report, line, damper);
+    dw_add_number(m->report, line,
+                   dw_number_setting(m->source, "setting.chamber_temperature_k"));
     if (line != NULL) line->max_lines = 2;
 }
 
@@ -128,16 +126,10 @@ static void add_alerts(const dw_maker *m, dw_item *parent)
                                        "{0} more below, under 'Hazards, warnings and notes'");
         (void)dw_report_integer(m->report, line, NULL, NULL, found - shown);
     }
-    (void)dw_report_text(m->report, group, NULL, "", "");
+    dw_tell(m->report, group, "");
 }
 
 /* ---- atmosphere, draft, heat -------------------------------------------------------------- */
-
-static double dry_share(const dw_maker *m, const char *species)
-{
-    const int i = dw_species_find(&m->source->data->species, species);
-    return i < 0 ? NAN : m->result->gas_dry.x[i];
-}
 
 static void add_atmosphere(const dw_maker *m, dw_item *screen)
 {
@@ -149,28 +141,23 @@ static void add_atmosphere(const dw_maker *m, dw_item *screen)
     dw_item *line = dw_report_line(m->report, screen, NULL, "Atmosphere",
                                    sure ? x->sooting ? "{0}, smoky. {1}" : "{0}. {1}"
                                         : x->sooting ? "Best estimate: {0}, smoky." : "Best estimate: {0}.");
-    dw_fill_text(m, line, sure ? dw_sentence(m->report, phrase) : phrase);
-    dw_fill_text(m, line, x->band >= 0 && (size_t)x->band < data->band_count
+    dw_add_text(m->report, line, sure ? dw_sentence(m->report, phrase) : phrase);
+    dw_add_text(m->report, line, x->band >= 0 && (size_t)x->band < data->band_count
                            ? data->band[x->band].meaning : "");
     if (line != NULL) line->max_lines = 2;
     line = dw_report_line(m->report, screen, NULL, "",
                           "air ratio {0}   equivalence ratio {1} ({2})");
-    dw_number ratio = dw_number_plain(x->air_ratio, 4);
-    ratio.resolution_si = 1.0e-3;
-    dw_fill_number(m, line, ratio);
-    ratio.si = x->equivalence_ratio;
-    dw_fill_number(m, line, ratio);
-    dw_fill_text(m, line,
+    dw_fill(m, line, "air_ratio");
+    dw_fill(m, line, "equivalence_ratio");
+    dw_add_text(m->report, line,
                  fabs(x->equivalence_ratio - 1.0) < EVEN ? "1: nothing left over"
                  : x->equivalence_ratio > 1.0            ? "above 1: gas left over"
                                                          : "below 1: air left over");
     line = dw_report_line(m->report, screen, NULL, "",
                           "dry gas: CO {0}   O2 {1}   CO/CO2 {2}");
-    dw_fill_number(m, line, dw_number_share(dry_share(m, "CO"), 3));
-    dw_fill_number(m, line, dw_number_share(dry_share(m, "O2"), 3));
-    dw_number co_co2 = dw_number_plain(x->co_co2_ratio, 3);
-    co_co2.resolution_si = 1.0e-4;
-    dw_fill_number(m, line, co_co2);
+    dw_fill(m, line, "gas_dry.CO");
+    dw_fill(m, line, "gas_dry.O2");
+    dw_fill(m, line, "co_co2_ratio");
     dw_add_doubt(m, screen);
 }
 
@@ -181,16 +168,16 @@ static void add_draft(const dw_maker *m, dw_item *screen)
         m->report, screen, NULL, "Draft",
         x->has_stack ? "floor {0#}, top {1#}, flue {2#}, stack base {3}"
                      : "floor {0#}, top {1}; no stack");
-    dw_fill_number(m, line, dw_number_draft(x->draft_floor_pa));
-    dw_fill_number(m, line, dw_number_draft(x->draft_top_pa));
-    dw_fill_number(m, line, dw_number_draft(x->draft_flue_exit_pa));
-    dw_fill_number(m, line, dw_number_draft(x->draft_stack_base_pa));
+    dw_fill(m, line, "draft_floor_pa");
+    dw_fill(m, line, "draft_top_pa");
+    dw_fill(m, line, "draft_flue_exit_pa");
+    dw_fill(m, line, "draft_stack_base_pa");
     if (line != NULL) line->max_lines = 2;
     /* Not by its name, the neutral plane: "neutral" on this screen is the gas. */
     if (x->neutral == DW_NEUTRAL_INSIDE) {
         line = dw_report_line(m->report, screen, NULL, "",
                               "no draft at {0}: air goes in below that height, gas out above");
-        dw_fill_number(m, line, dw_number_height(x->neutral_plane_m));
+        dw_fill(m, line, "neutral_plane_m");
     } else {
         (void)dw_report_text(m->report, screen, NULL, "",
                              x->neutral == DW_NEUTRAL_ALL_IN
@@ -203,9 +190,9 @@ static void add_heat(const dw_maker *m, dw_item *screen)
 {
     dw_item *line = dw_report_line(m->report, screen, NULL, "Heat input",
                                    "{0} net, {1} gross, from {2} of gas");
-    dw_fill_number(m, line, dw_number_of(m->result->heat_input_net_w, DW_DIM_POWER, 3));
-    dw_fill_number(m, line, dw_number_of(m->result->heat_input_gross_w, DW_DIM_POWER, 3));
-    dw_fill_number(m, line, dw_number_of(m->result->gas_flow_kg_s, DW_DIM_MASS_FLOW, 3));
+    dw_fill(m, line, "heat_input_net_w");
+    dw_fill(m, line, "heat_input_gross_w");
+    dw_fill(m, line, "gas_flow_kg_s");
 }
 
 /* ---- small moves ---------------------------------------------------------------------------- */
@@ -213,8 +200,8 @@ static void add_heat(const dw_maker *m, dw_item *screen)
 static const char *signed_text(const dw_maker *m, double value)
 {
     char bare[DW_SHOWN_SIZE];
-    dw_number number = dw_number_plain(value, 3);
-    number.resolution_si = 1.0e-3;
+    dw_number number = dw_output_number("estimate", "equivalence_ratio", value);
+    number.digits = 3;
     dw_show_bare(&number, DW_UNITS_METRIC, bare);
     return dw_report_keepf(m->report, "%s%s", value > 0.0 ? "+" : "", bare);
 }
@@ -229,8 +216,8 @@ static void add_small_moves(const dw_maker *m, dw_item *screen)
     dw_item *line =
         dw_report_line(m->report, screen, NULL, "Small move",
                        "equivalence ratio {0} per 1 % damper, {1} per 10 % gas pressure");
-    dw_fill_text(m, line, signed_text(m, 0.01 * x->dphi_ddamper));
-    dw_fill_text(m, line, signed_text(m, tenth * x->dphi_dgas_pressure_per_pa));
+    dw_add_text(m->report, line, signed_text(m, 0.01 * x->dphi_ddamper));
+    dw_add_text(m->report, line, signed_text(m, tenth * x->dphi_dgas_pressure_per_pa));
     if (line != NULL) line->max_lines = 2;
 }
 
@@ -358,8 +345,8 @@ static void add_flows(const dw_maker *m, dw_item *screen)
 
     fold(&in, flow_rows(m));
     fold(&out, flow_rows(m));
-    const dw_number mass = {.dim = DW_DIM_MASS_FLOW, .digits = 3, .resolution_si = 0.01 / 3600.0,
-                            .low_si = NAN, .high_si = NAN};
+    dw_number mass = dw_output_number("estimate", "flows.*.mass_kg_s", NAN);
+    mass.resolution_si = 0.01 / 3600.0; /* sums of several: no digits of what is small beside them */
     const dw_column columns[] = {{.label = "in", .is_text = true},
                                  {.label = "", .is_blank = true, .number = mass},
                                  {.label = "   out", .is_text = true},
@@ -387,16 +374,15 @@ void dw_build_screen(dw_report *report, const dw_report_source *source, const dw
     dw_item *root = dw_report_root(report);
     dw_item *title = dw_report_group(report, root, NULL, NULL, DW_STYLE_PLAIN);
     add_title(&m, title);
-    if (!result->solved || count_alerts(&m) == 0) (void)dw_report_text(report, title, NULL, "", "");
+    if (!result->solved || count_alerts(&m) == 0) dw_tell(report, title, "");
     if (!result->solved) {
         dw_item *group = dw_report_group(report, root, NULL, "", DW_STYLE_PLAIN);
         dw_item *line = dw_report_line(report, group, NULL, "", "NOT SOLVED: {0}.");
-        dw_fill_text(&m, line, result->reason);
-        (void)dw_report_text(report, group, NULL, "",
-                             "There are no numbers for this setting. A setting that does not "
-                             "balance on paper may stall, go out or spill gas in the kiln: do not "
-                             "try it to see.");
-        (void)dw_report_text(report, group, NULL, "", "");
+        dw_add_text(m.report, line, result->reason);
+        dw_tell(report, group,
+                "There are no numbers for this setting. A setting that does not balance on paper may stall, "
+                "go out or spill gas in the kiln: do not try it to see.");
+        dw_tell(report, group, "");
         group = dw_report_group(report, root, NULL, "", DW_STYLE_SCREEN);
         dw_build_caution(report, group, "Caution");
         return;

@@ -1,46 +1,45 @@
 #include "finding_text.h"
+#include "outputs.h"
 #include "report_oxides.h"
-#include "report_parts.h"
 
 #include <math.h>
 #include <string.h>
 
-/* A number of the result, or null when nothing was solved or it has no value here. */
-static dw_item *put(const dw_maker *m, dw_item *parent, const char *key, const char *label,
-                    dw_number number)
+/* A number of the result, or null when nothing was solved or it has no value here; shown: in the text too. */
+static dw_item *put_if(const dw_maker *m, dw_item *parent, const char *key, bool shown)
 {
-    if (m->result->solved && isfinite(number.si)) {
-        return dw_report_number(m->report, parent, key, label, number);
+    const dw_output_row *row = dw_output_find("estimate", key);
+    const bool solved = m->result->solved;
+    const double si = solved ? dw_output_read(row, m->source->data, m->result, 0) : NAN;
+    dw_item *item = dw_report_output(m->report, parent, "estimate", key, si);
+    if (item == NULL) return NULL;
+    if (!shown || !solved) item->label = NULL;
+    if (!isfinite(si)) {
+        item->kind = DW_ITEM_NULL;
+        item->note = "-";
     }
-    dw_item *item =
-        dw_report_null(m->report, parent, key, m->result->solved ? label : NULL, "-");
-    if (item != NULL) item->number = number;
     return item;
 }
 
-/* The same with a remark; a null keeps its own. */
-static void put_noted(const dw_maker *m, dw_item *parent, const char *key, const char *label,
-                      dw_number number, const char *note)
+static dw_item *put(const dw_maker *m, dw_item *parent, const char *key)
 {
-    dw_item *item = put(m, parent, key, label, number);
-    if (item != NULL && item->kind == DW_ITEM_NUMBER) dw_report_note(m->report, item, note);
+    return put_if(m, parent, key, true);
 }
 
-static dw_number ratio(double value)
+/* From one row to another, as they are in the catalogue. */
+static void put_all(const dw_maker *m, dw_item *parent, const char *first, const char *last)
 {
-    dw_number number = dw_number_plain(value, 4);
-    number.resolution_si = 1.0e-3;
-    return number;
+    const dw_output_row *end = dw_output_find("estimate", last);
+    for (const dw_output_row *row = dw_output_find("estimate", first); row <= end; ++row) {
+        if (row->place == DW_IN_POINT) (void)put(m, parent, row->key);
+    }
 }
 
-static dw_number flow(double si)
+/* A number of the text alone, made from one of the result. */
+static dw_item *put_made(const dw_maker *m, dw_item *parent, const char *label, const char *key, double si)
 {
-    return dw_number_of(si, DW_DIM_MASS_FLOW, 3);
-}
-
-static dw_number power(double si)
-{
-    return dw_number_of(si, DW_DIM_POWER, 3);
+    if (!m->result->solved) return NULL;
+    return dw_report_number(m->report, parent, NULL, label, dw_output_number("estimate", key, si));
 }
 
 /* Without a solution the keys are there with null in them, and the text has no section. */
@@ -56,24 +55,11 @@ static void put_air(const dw_maker *m)
 {
     const dw_result *x = m->result;
     dw_item *s = section(m, "Air and fuel");
-    (void)put(m, s, "air_ratio", "air ratio", ratio(x->air_ratio));
-    (void)put(m, s, "equivalence_ratio", "equivalence ratio", ratio(x->equivalence_ratio));
-    put_noted(m, s, "primary_aeration", "primary air / air needed",
-              dw_number_share(x->primary_aeration, 3), "all burners together");
-    dw_number need = dw_number_plain(x->stoichiometric_air_kg_kg, 4);
-    need.unit = "to 1 of gas";
-    (void)put(m, s, "stoichiometric_air_kg_kg", "air needed, by weight", need);
-    (void)put(m, s, "gas_flow_kg_s", "gas flow", flow(x->gas_flow_kg_s));
-    (void)put(m, s, "air_flow_kg_s", "air into the chamber, all ways", flow(x->air_flow_kg_s));
-    (void)put(m, s, "heat_input_net_w", "heat input, net", power(x->heat_input_net_w));
-    (void)put(m, s, "heat_input_gross_w", "heat input, gross", power(x->heat_input_gross_w));
-    (void)put(m, s, "dphi_ddamper", NULL, dw_number_plain(x->dphi_ddamper, 3));
-    (void)put(m, s, NULL, "equivalence ratio for 1 % damper",
-              dw_number_plain(0.01 * x->dphi_ddamper, 3));
-    (void)put(m, s, "dphi_dgas_pressure_per_pa", NULL,
-              dw_number_plain(x->dphi_dgas_pressure_per_pa, 3));
-    dw_number step = dw_number_plain(1000.0 * x->dphi_dgas_pressure_per_pa, 3);
-    dw_report_label_us(put(m, s, NULL, "equivalence ratio for 1 kPa gas", step),
+    put_all(m, s, "air_ratio", "dphi_ddamper");
+    (void)put_made(m, s, "equivalence ratio for 1 % damper", "dphi_ddamper", 0.01 * x->dphi_ddamper);
+    (void)put(m, s, "dphi_dgas_pressure_per_pa");
+    dw_report_label_us(put_made(m, s, "equivalence ratio for 1 kPa gas", "dphi_dgas_pressure_per_pa",
+                                1000.0 * x->dphi_dgas_pressure_per_pa),
                        "equivalence ratio for 4.01 in w.c. gas");
 }
 
@@ -86,58 +72,30 @@ static const char *neutral_reason(const dw_result *x)
     }
 }
 
-/* One number where one counts: by openings and by flues apart only where flues end in the room. */
-static void put_into_room(const dw_maker *m, dw_item *s)
-{
-    const dw_result *x = m->result;
-    const bool flues = x->solved && x->room_flue_kg_s > 0.0;
-    (void)put(m, s, "into_room_kg_s", "kiln gas into the room",
-              flow(x->room_opening_kg_s + x->room_flue_kg_s));
-    (void)put(m, s, "into_room_by_openings_kg_s", flues ? "of that by openings" : NULL,
-              flow(x->room_opening_kg_s));
-    (void)put(m, s, "into_room_by_flues_kg_s", flues ? "by flues that end in the room" : NULL,
-              flow(x->room_flue_kg_s));
-    (void)put(m, s, "spill_kg_s", NULL, flow(x->spill_kg_s));
-}
-
 static void put_draft(const dw_maker *m)
 {
     const dw_result *x = m->result;
     dw_report *r = m->report;
     dw_item *s = section(m, "Pressures and draft");
-    (void)put(m, s, "pressure_floor_pa", "chamber pressure, floor",
-              dw_number_draft(x->pressure_floor_pa));
-    (void)put(m, s, "pressure_top_pa", "chamber pressure, top",
-              dw_number_draft(x->pressure_top_pa));
-    (void)put(m, s, "pressure_datum_pa", "chamber pressure, lowest burner",
-              dw_number_draft(x->pressure_datum_pa));
-    (void)put(m, s, "datum_height_m", "height of the lowest burner",
-              dw_number_height(x->datum_height_m));
+    put_all(m, s, "pressure_floor_pa", "datum_height_m");
     const char *reason = x->solved ? neutral_reason(x) : NULL;
-    dw_item *plane = put(m, s, "neutral_plane_m", "neutral plane",
-                         dw_number_height(x->neutral_plane_m));
-    if (reason != NULL) {
-        dw_report_note(r, plane, reason);
-        (void)dw_report_text(r, s, "neutral_plane_reason", NULL, reason);
-    } else {
-        (void)dw_report_null(r, s, "neutral_plane_reason", NULL, NULL);
-    }
-    (void)put(m, s, "draft_floor_pa", "draft at the floor", dw_number_draft(x->draft_floor_pa));
-    (void)put(m, s, "draft_top_pa", "draft at the top", dw_number_draft(x->draft_top_pa));
-    const bool stack = x->solved && x->has_stack;
-    (void)put(m, s, "draft_flue_exit_pa", stack ? "draft after the (first) damper" : NULL,
-              dw_number_draft(x->draft_flue_exit_pa));
-    (void)put(m, s, "draft_stack_base_pa", stack ? "draft at the stack base" : NULL,
-              dw_number_draft(x->draft_stack_base_pa));
-    put_noted(m, s, "draft_theoretical_pa", stack ? "theoretical draft" : NULL,
-              dw_number_draft(x->draft_theoretical_pa), "the stack's pull before all losses");
-    (void)put(m, s, "flue_flow_kg_s", "flow through all flues", flow(x->flue_flow_kg_s));
-    (void)put(m, s, "stack_flow_kg_s", stack ? "flow up the stack" : NULL, flow(x->stack_flow_kg_s));
-    put_into_room(m, s);
-    (void)put(m, s, "stack_base_temperature_k", stack ? "gas temperature, stack base" : NULL,
-              dw_number_temperature(x->stack_base_temperature_k));
-    (void)put(m, s, "stack_mean_temperature_k", stack ? "mean gas temperature, stack" : NULL,
-              dw_number_temperature(x->stack_mean_temperature_k));
+    dw_item *plane = put(m, s, "neutral_plane_m");
+    if (reason != NULL) dw_report_note(r, plane, reason);
+    dw_report_output_text(r, s, "estimate", "neutral_plane_reason", reason);
+    put_all(m, s, "draft_floor_pa", "draft_top_pa");
+    (void)put_if(m, s, "draft_flue_exit_pa", x->has_stack);
+    (void)put_if(m, s, "draft_stack_base_pa", x->has_stack);
+    (void)put_if(m, s, "draft_theoretical_pa", x->has_stack);
+    (void)put(m, s, "flue_flow_kg_s");
+    (void)put_if(m, s, "stack_flow_kg_s", x->has_stack);
+    /* One number where one counts: by openings and by flues apart only where flues end in the room. */
+    const bool flues = x->room_flue_kg_s > 0.0;
+    (void)put(m, s, "into_room_kg_s");
+    (void)put_if(m, s, "into_room_by_openings_kg_s", flues);
+    (void)put_if(m, s, "into_room_by_flues_kg_s", flues);
+    (void)put(m, s, "spill_kg_s");
+    (void)put_if(m, s, "stack_base_temperature_k", x->has_stack);
+    (void)put_if(m, s, "stack_mean_temperature_k", x->has_stack);
 }
 
 /** Words for a kind of flow, and where its name comes from. */
@@ -185,26 +143,16 @@ static void put_flows(const dw_maker *m)
         (void)dw_report_null(r, dw_report_root(r), "flows", NULL, NULL);
         return;
     }
-    const dw_column columns[] = {
-        {.key = "name", .label = "name", .is_text = true},
-        {.key = "kind", .is_text = true},
-        {.label = "what", .is_text = true},
-        {.key = "direction", .label = "", .is_text = true},
-        {.key = "mass_kg_s", .label = "flow", .number = flow(0.0)},
-        {.key = "height_m", .label = "at height", .number = dw_number_height(0.0)},
-        {.key = "dp_pa", .label = "driven by", .number = dw_number_draft(0.0)}};
-    dw_item *table = dw_report_table(r, dw_report_root(r), "flows", "Flows in and out", columns, 7);
+    dw_item *table = dw_output_table(r, dw_report_root(r), "estimate", "flows", "Flows in and out");
     for (int i = 0; i < m->result->flow_count; ++i) {
         const dw_flow *f = &m->result->flow[i];
         dw_cell *cell = dw_report_row(r, table);
         if (cell == NULL) return;
+        dw_output_fill(table->table, cell, m->source->data, DW_IN_POINT, m->result, (size_t)i);
         cell[0].text = flow_name(m->source->kiln, f);
         cell[1].text = flow_words[f->kind].kind;
         cell[2].text = flow_words[f->kind].what;
         cell[3].text = flows_in(f) ? "in" : "out";
-        cell[4].si = fabs(f->mass_kg_s);
-        cell[5].si = f->height_m;
-        cell[6].si = f->dp_pa;
     }
 }
 
@@ -226,7 +174,7 @@ static void put_gas_object(const dw_maker *m, const char *key, const dw_gas *gas
     for (size_t i = 0; i < table->count; ++i) {
         const dw_species *species = &table->species[i];
         if (!is_product_gas(species) || (!wet && strcmp(species->name, "H2O") == 0)) continue;
-        (void)put(m, group, species->name, NULL, dw_number_share(gas->x[i], 4));
+        (void)dw_report_number(r, group, species->name, NULL, dw_output_number("estimate", "gas_dry.*", gas->x[i]));
     }
 }
 
@@ -237,11 +185,10 @@ static void put_gas(const dw_maker *m)
     put_gas_object(m, "gas_dry", &m->result->gas_dry, false);
     if (!m->result->solved) return;
     const dw_species_table *species = &m->source->data->species;
-    dw_number share = dw_number_share(0.0, 4);
-    share.resolution_si = 1.0e-5;
-    const dw_column columns[] = {{.label = "gas", .is_text = true},
-                                 {.label = "wet", .number = share},
-                                 {.label = "dry", .number = share}};
+    dw_column columns[] = {{.label = "gas", .is_text = true},
+                           dw_output_column("estimate", "gas_wet.*"),
+                           dw_output_column("estimate", "gas_dry.*")};
+    columns[1].key = columns[2].key = NULL;
     dw_item *table = dw_report_table(r, dw_report_root(r), NULL, "Gas in the chamber", columns, 3);
     for (size_t i = 0; i < species->count; ++i) {
         const double wet = m->result->gas_wet.x[i];
@@ -259,52 +206,31 @@ static void put_oxygen(const dw_maker *m)
     const dw_result *x = m->result;
     dw_report *r = m->report;
     dw_item *s = section(m, "Reduction and oxygen");
-    if (x->solved && x->band >= 0 && (size_t)x->band < m->source->data->band_count) {
-        (void)dw_report_text(r, s, "reduction_word", NULL, m->source->data->band[x->band].word);
-        (void)dw_report_text(r, s, NULL, "atmosphere",
-                             dw_reduction_phrase(r, m->source->data, x->band));
-        (void)dw_report_bool(r, s, "sooting", "likely to smoke (judgement)", x->sooting);
+    const dw_data *data = m->source->data;
+    const bool known = x->solved && x->band >= 0 && (size_t)x->band < data->band_count;
+    dw_report_output_text(r, s, "estimate", "reduction_word", known ? data->band[x->band].word : NULL);
+    if (known) {
+        (void)dw_report_text(r, s, NULL, "atmosphere", dw_reduction_phrase(r, data, x->band));
+        (void)dw_report_output(r, s, "estimate", "sooting", x->sooting);
     } else {
-        (void)dw_report_null(r, s, "reduction_word", NULL, NULL);
         (void)dw_report_null(r, s, "sooting", NULL, NULL);
     }
-    put_noted(m, s, "reducing_fraction", "reducing fraction",
-              dw_number_share(x->reducing_frac, 3), "(CO + H2) / (CO + H2 + CO2 + H2O)");
-    (void)put(m, s, "co_co2_ratio", "CO / CO2", dw_number_plain(x->co_co2_ratio, 3));
-    (void)put(m, s, "h2_h2o_ratio", "H2 / H2O", dw_number_plain(x->h2_h2o_ratio, 3));
-    dw_number log_o2 = dw_number_plain(x->log10_po2_bar, 12);
-    log_o2.resolution_si = 0.01;
-    put_noted(m, s, "log10_po2_bar", "oxygen pressure, log10 of bar", log_o2,
-              "mean gas at its own temperature");
-    dw_number volts = dw_number_of(x->probe_emf_v, DW_DIM_VOLTAGE, 3);
-    (void)put(m, s, "probe_emf_v", "oxygen probe against dry air", volts);
-    put_noted(m, s, "carbon_activity", "carbon activity", dw_number_plain(x->carbon_activity, 3),
-              "graphite = 1");
-    (void)put(m, s, "gas_temperature_k", "gas temperature",
-              dw_number_temperature(x->gas_temperature_k));
-    put_noted(m, s, "composition_temperature_k", "composition is that at",
-              dw_number_temperature(x->composition_temperature_k),
-              "reactions freeze below the quench temperature");
-    put_noted(m, s, "unmixedness", "unmixedness", dw_number_plain(x->unmixedness, 3),
-              "spread of the mixture from place to place");
-    dw_build_oxide_words(r, s, m->source->data, x->solved ? m->source->ware : NULL);
+    put_all(m, s, "reducing_fraction", "unmixedness");
+    dw_build_oxide_words(r, s, data, x->solved ? m->source->ware : NULL);
 }
 
 static void put_heat(const dw_maker *m)
 {
-    const dw_result *x = m->result;
     dw_item *s = section(m, "Where the heat goes");
-    (void)put(m, s, "heat_released_w", "released in the chamber", power(x->heat_released_w));
-    (void)put(m, s, "heat_unburnt_w", "leaves unburnt", power(x->heat_unburnt_w));
-    (void)put(m, s, "heat_sensible_w", "leaves with the hot gas", power(x->heat_sensible_w));
-    put_noted(m, s, "heat_to_kiln_w", "stays in ware, shelves, walls", power(x->heat_to_kiln_w),
-              m->result->solved && x->heat_to_kiln_w < 0.0 ? "negative: the kiln cools" : NULL);
+    put_all(m, s, "heat_released_w", "heat_sensible_w");
+    dw_item *rest = put(m, s, "heat_to_kiln_w");
+    if (m->result->solved && m->result->heat_to_kiln_w < 0.0) {
+        dw_report_note(m->report, rest, "negative: the kiln cools");
+    }
 }
 
 static void put_closures(const dw_maker *m)
 {
-    static const char *const elements[DW_ELEMENT_COUNT] = {
-        [DW_C] = "C", [DW_H] = "H", [DW_O] = "O", [DW_N] = "N", [DW_AR] = "Ar"};
     const dw_result *x = m->result;
     dw_report *r = m->report;
     dw_item *s = section(m, "Does it add up?");
@@ -314,20 +240,17 @@ static void put_closures(const dw_maker *m)
         return;
     }
     dw_item *closure = dw_report_group(r, s, "closure", "", DW_STYLE_SECTION);
-    (void)put(m, closure, "mass", "mass, worst node", dw_number_plain(x->closure_mass, 2));
-    dw_item *group = dw_report_group(r, closure, "elements", NULL, DW_STYLE_SECTION);
+    (void)put(m, closure, "closure.mass");
+    put_all(m, dw_report_group(r, closure, "elements", NULL, DW_STYLE_SECTION), "closure.elements.C",
+            "closure.elements.Ar");
     double worst = 0.0;
     for (int i = 0; i < DW_ELEMENT_COUNT; ++i) {
-        (void)put(m, group, elements[i], NULL, dw_number_plain(x->closure_element[i], 2));
         if (!(fabs(x->closure_element[i]) <= worst)) worst = fabs(x->closure_element[i]);
     }
-    (void)put(m, closure, NULL, "elements, worst of C H O N Ar", dw_number_plain(worst, 2));
-    (void)put(m, closure, "energy", "energy", dw_number_plain(x->closure_energy, 2));
+    (void)put_made(m, closure, "elements, worst of C H O N Ar", "closure.mass", worst);
+    (void)put(m, closure, "closure.energy");
     dw_item *solver = dw_report_group(r, s, "solver", "", DW_STYLE_SECTION);
-    (void)dw_report_integer(r, solver, "density_rounds", "density rounds", x->density_rounds);
-    (void)dw_report_integer(r, solver, "pressure_steps", "pressure steps", x->pressure_steps);
-    (void)put(m, solver, "worst_residual_kg_s", "worst residual",
-              dw_number_of(x->worst_residual_kg_s, DW_DIM_MASS_FLOW, 2));
+    put_all(m, solver, "solver.density_rounds", "solver.worst_residual_kg_s");
 }
 
 void dw_build_sections(const dw_maker *m)

@@ -81,6 +81,7 @@ typedef struct dw_column {
     bool is_truth;      /**< cells hold numbers, 0 for no                                 */
     bool is_blank;      /**< text: a cell without a value is empty rather than "-"        */
     dw_number number;   /**< kind, digits, resolution of its numbers; si is not used      */
+    const struct dw_output_row *output; /**< the output that it shows (outputs.h); NULL: none of them */
     const char *page_label;       /**< HTML: in place of label; "" leaves the column out; NULL: label */
     bool page_first;              /**< HTML: right after the leading columns, so that nothing hides it */
     dw_tone (*tone)(dw_cell cell); /**< HTML: of a cell with a value; NULL: plain                  */
@@ -167,6 +168,13 @@ dw_item *dw_report_bool(dw_report *report, dw_item *parent, const char *key, con
 dw_item *dw_report_null(dw_report *report, dw_item *parent, const char *key, const char *label,
                         const char *reason);
 
+/** Adds a value without key or label: an entry of a list, the next hole of a sentence. */
+void dw_add_text(dw_report *report, dw_item *parent, const char *text);
+void dw_add_number(dw_report *report, dw_item *parent, dw_number number);
+
+/** Adds a sentence to a group of the text alone; "" is a blank line. */
+void dw_tell(dw_report *report, dw_item *group, const char *text);
+
 /** A sentence; its holes are filled by the children added to it afterwards, in order. */
 dw_item *dw_report_line(dw_report *report, dw_item *parent, const char *key, const char *label,
                         const char *pattern);
@@ -204,6 +212,29 @@ void dw_report_label_us(dw_item *item, const char *label);
 /** Sets the one-word mark, borrowed. NULL items are allowed. */
 void dw_report_mark(dw_item *item, const char *mark);
 
+/* ---- values by path ---------------------------------------------------------------------- */
+
+/** What stands at a path. Texts are borrowed from the tree. */
+typedef struct dw_found {
+    bool is_number;       /**< number is set                                              */
+    dw_number number;
+    const char *text;     /**< a text, or the reason of a null; NULL for numbers           */
+    bool is_null;
+    const char *label;    /**< what people call it; NULL when it is not in the text        */
+} dw_found;
+
+/**
+ * Looks up a path such as "gas_dry.CO", "setting.dampers.0.open_frac" or "flows.3.mass_kg_s".
+ *
+ * Lists and tables are counted from 0. Groups without a key are looked through, as in the JSON.
+ *
+ * @return false, with found all zero, when nothing with a value stands there.
+ * @par Checked by tests/unit/report/test_report_find.c
+ */
+bool dw_report_find(const dw_report *report, const char *path, dw_found *found);
+
+/* ---- numbers ----------------------------------------------------------------------------- */
+
 /** A number of a kind, with significant digits. */
 static inline dw_number dw_number_of(double si, dw_dim dim, int digits)
 {
@@ -229,25 +260,10 @@ static inline dw_number dw_number_assumed(double si, dw_dim dim)
     return number;
 }
 
-/** A draft or chamber pressure: three digits, nothing finer than 0.01 Pa. */
-static inline dw_number dw_number_draft(double si)
-{
-    return (dw_number){.si = si, .dim = DW_DIM_PRESSURE_GAUGE, .small = true, .digits = 3,
-                       .resolution_si = 0.01, .low_si = NAN, .high_si = NAN};
-}
-
 /** A plain number without unit. */
 static inline dw_number dw_number_plain(double value, int digits)
 {
     return dw_number_of(value, DW_DIM_NUMBER, digits);
-}
-
-/** A gas content or other share, shown in percent, nothing finer than 0.001 %. */
-static inline dw_number dw_number_share(double value, int digits)
-{
-    dw_number number = dw_number_of(value, DW_DIM_RATIO, digits);
-    number.resolution_si = 1.0e-5;
-    return number;
 }
 
 #endif

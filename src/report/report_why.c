@@ -162,23 +162,20 @@ static void put_here(dw_report *r, const dw_report_source *source, const dw_term
         dw_strbuf_init(&text);
         if (holds(n, term->here[i].condition) && fill(n, term->here[i].text, &text) &&
             text.text != NULL) {
-            (void)dw_report_text(r, group, NULL, "", text.text);
+            dw_tell(r, group, text.text);
             for (char *p = text.text; *p != '\0'; ++p) {
                 if (*p == DW_GLUE) *p = ' ';
             }
-            (void)dw_report_text(r, list, NULL, NULL, text.text);
+            dw_add_text(r, list, text.text);
             ++said;
         }
         if (text.failed) dw_report_fail(r);
         dw_strbuf_free(&text);
     }
     if (said == 0) {
-        (void)dw_report_text(r, group, NULL, "",
-                             "This is not available for this kiln at this setting.");
+        dw_tell(r, group, "This is not available for this kiln at this setting.");
     } else {
-        (void)dw_report_text(r, group, NULL, "",
-                             "How these numbers are worked out: damperwise estimate KILN.yaml "
-                             "--working");
+        dw_tell(r, group, "How these numbers are worked out: damperwise estimate KILN.yaml --working");
     }
 }
 
@@ -191,8 +188,8 @@ static void put_see(dw_report *r, const dw_term *term)
         dw_strbuf_printf(&text, "%s%s", i > 0 ? ", " : "See also: ", term->see[i]);
     }
     dw_item *group = dw_report_group(r, dw_report_root(r), NULL, "", DW_STYLE_PLAIN);
-    (void)dw_report_text(r, group, NULL, "", "");
-    if (text.text != NULL) (void)dw_report_text(r, group, NULL, "", text.text);
+    dw_tell(r, group, "");
+    if (text.text != NULL) dw_tell(r, group, text.text);
     if (text.failed) dw_report_fail(r);
     dw_strbuf_free(&text);
 }
@@ -202,15 +199,14 @@ static void put_sources(dw_report *r, const dw_data *data, const dw_term *term)
     dw_item *list = dw_report_list(r, dw_report_root(r), "sources", NULL);
     dw_item *group = dw_report_group(r, dw_report_root(r), NULL, "", DW_STYLE_PLAIN);
     for (size_t i = 0; i < term->source_count; ++i) {
-        (void)dw_report_text(r, list, NULL, NULL, term->source[i]);
+        dw_add_text(r, list, term->source[i]);
         for (size_t k = 0; k < data->source_count; ++k) {
             const dw_source *s = &data->source[k];
             if (strcmp(s->key, term->source[i]) != 0) continue;
-            (void)dw_report_text(r, group, NULL, "",
-                                 dw_report_keepf(r, "Source: %s (%s)", s->title, s->provenance));
+            dw_tell(r, group, dw_report_keepf(r, "Source: %s (%s)", s->title, s->provenance));
         }
     }
-    (void)dw_report_text(r, group, NULL, "", "");
+    dw_tell(r, group, "");
     dw_build_caution(r, group, "");
 }
 
@@ -222,7 +218,7 @@ void dw_build_why(dw_report *r, const dw_report_source *source, const dw_term *t
     (void)dw_report_text(r, root, "term", NULL, term->name);
     (void)dw_report_text(r, root, "text", NULL, term->text);
     dw_item *group = dw_report_group(r, root, NULL, term->name, DW_STYLE_PLAIN);
-    (void)dw_report_text(r, group, NULL, "", term->text);
+    dw_tell(r, group, term->text);
     if (estimate != NULL && source->kiln != NULL) {
         const numbers n = {estimate, w, system};
         put_here(r, source, term, &n);
@@ -236,10 +232,10 @@ void dw_build_terms(dw_report *r, const dw_report_source *source)
     dw_item *root = dw_report_root(r);
     dw_build_head(r, source);
     dw_item *group = dw_report_group(r, root, NULL, "Terms", DW_STYLE_PLAIN);
-    (void)dw_report_text(r, group, NULL, "",
-                         "damperwise why TERM explains a term; damperwise why TERM KILN.yaml adds "
-                         "the numbers of that kiln.");
-    (void)dw_report_text(r, group, NULL, "", "");
+    dw_tell(r, group,
+            "damperwise why TERM explains a term; damperwise why TERM KILN.yaml adds the numbers of that "
+            "kiln.");
+    dw_tell(r, group, "");
     const dw_column columns[] = {{.key = "term", .label = "term", .is_text = true},
                                  {.key = "aliases", .label = "also called", .is_text = true}};
     dw_item *table = dw_report_table(r, group, "terms", "", columns, 2);

@@ -8,7 +8,7 @@
  * Layer: report.
  */
 
-#include "report_find.h"
+#include "report_tree.h"
 #include "reports.h"
 #include "working.h"
 

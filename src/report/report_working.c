@@ -2,21 +2,9 @@
 
 #include <string.h>
 
-#include "not_worked.h"
-#include "report_working_parts.h"
+#include "outputs.h"
 
 typedef dw_work_maker maker;
-
-static void put_key(const maker *m, dw_item *list, dw_item *table, const dw_unworked *k)
-{
-    dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
-    (void)dw_report_text(m->r, entry, "key", NULL, k->path);
-    (void)dw_report_text(m->r, entry, "reason", NULL, k->reason);
-    dw_cell *cell = dw_report_row(m->r, table);
-    if (cell == NULL) return;
-    cell[0].text = k->path;
-    cell[1].text = k->reason;
-}
 
 static void put_not_worked(const maker *m)
 {
@@ -25,10 +13,18 @@ static void put_not_worked(const maker *m)
                                      DW_STYLE_STEPS);
     const dw_column columns[] = {{.label = "", .is_text = true}, {.label = "", .is_text = true}};
     dw_item *table = dw_report_table(m->r, group, NULL, "", columns, 2);
-    const dw_unworked *lists[DW_UNWORKED_MAX];
-    dw_not_worked(m->source->command, lists);
-    for (size_t i = 0; i < DW_UNWORKED_MAX && lists[i] != NULL; ++i) {
-        for (const dw_unworked *k = lists[i]; k->path != NULL; ++k) put_key(m, list, table, k);
+    for (const dw_output_list *const *l = dw_output_lists(m->source->command); *l != NULL; ++l) {
+        for (size_t i = 0; i < (*l)->count; ++i) {
+            const dw_output_row *row = &(*l)->row[i];
+            if (row->not_worked == NULL) continue;
+            dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
+            (void)dw_report_text(m->r, entry, "key", NULL, row->key);
+            (void)dw_report_text(m->r, entry, "reason", NULL, row->not_worked);
+            dw_cell *cell = dw_report_row(m->r, table);
+            if (cell == NULL) return;
+            cell[0].text = row->key;
+            cell[1].text = row->not_worked;
+        }
     }
 }
 
@@ -56,9 +52,7 @@ static void put_sources(const maker *m)
     for (size_t i = 0; i < data->source_count; ++i) {
         const dw_source *s = &data->source[i];
         if (!is_used(m, s)) continue;
-        (void)dw_report_text(m->r, group, NULL, "",
-                             dw_report_keepf(m->r, "[%s] %s (%s)", s->key, s->title,
-                                             s->provenance));
+        dw_tell(m->r, group, dw_report_keepf(m->r, "[%s] %s (%s)", s->key, s->title, s->provenance));
     }
 }
 
@@ -76,11 +70,11 @@ static void put_how_to_read(const maker *m, const char *first_line)
     dw_item *group =
         dw_report_group(m->r, m->root, NULL, "How the numbers come about", DW_STYLE_PLAIN);
     if (first_line != NULL) {
-        (void)dw_report_text(m->r, group, NULL, "", first_line);
+        dw_tell(m->r, group, first_line);
     } else {
         dw_build_title(m->r, m->source, group);
     }
-    (void)dw_report_text(m->r, group, NULL, "", "");
+    dw_tell(m->r, group, "");
     static const struct {
         const char *text, *with;   /* only with a formula that holds this,
         `!`: without; NULL: always */
@@ -107,7 +101,7 @@ static void put_how_to_read(const maker *m, const char *first_line)
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; ++i) {
         const char *with = lines[i].with;
         if (with != NULL && holds(m->w, with + (with[0] == '!')) == (with[0] == '!')) continue;
-        (void)dw_report_text(m->r, group, NULL, "", lines[i].text);
+        dw_tell(m->r, group, lines[i].text);
     }
     dw_build_caution(m->r, group, "");
 }
@@ -137,8 +131,8 @@ void dw_build_working(dw_report *report, const dw_report_source *source, const d
             section = dw_report_group(report, m.root, NULL, title, DW_STYLE_PLAIN);
             break;
         case DW_WORK_TEXT:
-            (void)dw_report_text(report, section, NULL, "", item->text);
-            (void)dw_report_text(report, section, NULL, "", "");
+            dw_tell(report, section, item->text);
+            dw_tell(report, section, "");
             break;
         case DW_WORK_TABLE: dw_build_work_table(&m, section, item->index); break;
         case DW_WORK_LINE: dw_build_work_step(&m, section, title, item->index); break;

@@ -1,4 +1,4 @@
-#include "working_digits.h"
+#include "report_working.h"
 
 #include <math.h>
 #include <stdio.h>

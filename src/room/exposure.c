@@ -15,28 +15,57 @@ const char *dw_verdict_text(dw_verdict verdict)
     return texts[verdict];
 }
 
+/* Of an average adult, or of the person as described. */
+static double blood_of(const dw_co_person *p, const dw_exposure_person *person, dw_working *w)
+{
+    if (isnan(person->height_m) || isnan(person->mass_kg)) {
+        return dw_law_given(w, DW_WORK_DATA, "V_b", "blood of an average adult", "m3", p->blood_m3);
+    }
+    const double height_m = dw_law_given(w, DW_WORK_INPUT, "h_p", "height of the person", "m",
+                                         person->height_m);
+    const double mass_kg = dw_law_given(w, DW_WORK_INPUT, "m_p", "mass of the person", "kg",
+                                        person->mass_kg);
+    return dw_blood_volume_m3(height_m, mass_kg, person->female, w);
+}
+
 dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *person,
-                           dw_activity activity, dw_cohb *out)
+                           dw_activity activity, dw_working *w, dw_cohb *out)
 {
     const dw_co_person *p = &co->person;
     const double x_o2 = 0.209476; /* of dry air, model.md 2 */
+    const bool at_sea_level = isnan(person->barometric_pa_abs);
+    const double water_pa =
+        dw_law_given(w, DW_WORK_DATA, "P_W", "pressure of water vapour at 37 degC", "Pa", p->water_pa);
     const double barometric_pa =
-        isnan(person->barometric_pa_abs) ? p->barometric_pa_abs : person->barometric_pa_abs;
-    double blood_m3 = p->blood_m3;
-    if (!isnan(person->height_m) && !isnan(person->mass_kg)) {
-        blood_m3 = dw_blood_volume_m3(person->height_m, person->mass_kg, person->female);
-    }
+        dw_law_given(w, at_sea_level ? DW_WORK_DATA : DW_WORK_INPUT, "P_B",
+                     "pressure of the air, absolute", "Pa",
+                     at_sea_level ? p->barometric_pa_abs : person->barometric_pa_abs);
+    const double reference_pa = dw_law_given(
+        w, DW_WORK_DATA, "P_r", "pressure of the air at sea level, absolute", "Pa", p->barometric_pa_abs);
+    const double capillary_pa =
+        dw_law_given(w, DW_WORK_DATA, "P_cr", "oxygen in the capillaries of the lung at sea level", "Pa",
+                     p->capillary_o2_pa);
+    const double capillary_o2_pa =
+        dw_capillary_o2_pa(capillary_pa, x_o2, barometric_pa, reference_pa, w);
+    const double haldane_ratio = dw_law_given(
+        w, DW_WORK_DATA, "M", "how much more strongly haemoglobin binds carbon monoxide than oxygen", "",
+        p->haldane_ratio);
+    const double capacity = dw_law_given(w, DW_WORK_DATA, "H_b",
+                                         "carbon monoxide that a volume of blood can hold", "m3/m3",
+                                         p->capacity_m3_m3);
+    const double endogenous_m3_s =
+        dw_law_given(w, DW_WORK_DATA, "V_CO", "carbon monoxide that the body itself makes", "m3/s",
+                     p->endogenous_m3_s);
     *out = (dw_cohb){
-        .haldane_ratio = p->haldane_ratio,
-        .endogenous_m3_s = p->endogenous_m3_s,
-        .capillary_o2_pa = dw_capillary_o2_pa(p->capillary_o2_pa, x_o2, barometric_pa,
-                                              p->barometric_pa_abs),
-        .capacity_m3_m3 = p->capacity_m3_m3,
-        .blood_m3 = blood_m3,
+        .haldane_ratio = haldane_ratio,
+        .endogenous_m3_s = endogenous_m3_s,
+        .capillary_o2_pa = capillary_o2_pa,
+        .capacity_m3_m3 = capacity,
+        .blood_m3 = blood_of(p, person, w),
         .ventilation_m3_s = p->ventilation_m3_s[activity],
         .diffusing_m3_s_pa = p->diffusing_m3_s_pa[activity],
         .barometric_pa_abs = barometric_pa,
-        .water_pa = p->water_pa,
+        .water_pa = water_pa,
     };
     return dw_cohb_check(out) == DW_OK ? DW_OK : DW_ERR_DOMAIN;
 }
@@ -184,7 +213,7 @@ static dw_status follow_blood(const dw_co_data *co, const dw_exposure_person *pe
                               dw_exposure *out)
 {
     dw_cohb law;
-    const dw_status status = dw_exposure_cohb(co, person, activity, &law);
+    const dw_status status = dw_exposure_cohb(co, person, activity, NULL, &law);
     if (status != DW_OK) return status;
     double level = out->start_frac, most = level, from_s = 0.0;
     double reached_s[DW_CO_EFFECT_MAX];
@@ -223,7 +252,7 @@ dw_status dw_exposure_course(const dw_co_data *co, const dw_exposure_person *per
     if (co == NULL || person == NULL || steps == NULL || cohb_frac == NULL) return DW_ERR_ARG;
     if (!good_steps(steps, count)) return DW_ERR_DOMAIN;
     dw_cohb law;
-    const dw_status status = dw_exposure_cohb(co, person, activity, &law);
+    const dw_status status = dw_exposure_cohb(co, person, activity, NULL, &law);
     if (status != DW_OK) return status;
     double level = person->smoker ? co->person.start_smoker_frac : co->person.start_frac;
     double from_s = 0.0;

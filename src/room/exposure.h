@@ -66,11 +66,11 @@ typedef struct dw_exposure {
  *  in turn; row begins at 1 and is carried along. The last step always does. */
 bool dw_exposure_ends_row(const dw_exposure_step *steps, size_t count, size_t index, int *row);
 
-/** The person of the equation at an activity. @retval DW_OK, DW_ERR_DOMAIN (size or pressure out of
+/** The person of the equation at an activity; w: what does not depend on it is written there. @retval DW_OK, DW_ERR_DOMAIN (size or pressure out of
  *  range; size_is_bad says which) */
 DW_MUST_CHECK
 dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *person,
-                           dw_activity activity, dw_cohb *out);
+                           dw_activity activity, dw_working *w, dw_cohb *out);
 
 /**
  * Looks at an exposure.

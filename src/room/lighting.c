@@ -10,6 +10,7 @@
 #include "fuel.h"
 #include "moist_air.h"
 #include "network.h"
+#include "room_spill.h"
 
 /* Less than this through a cold kiln is no purge [m3/s]: a third of a cubic metre an hour. */
 static const double no_flow_m3_s = 1e-4;
@@ -125,9 +126,8 @@ static dw_status blow_cold(const dw_model *model, work *w, dw_lighting *l)
     dw_status status = dw_network_init(&w->net, model, &w->kiln, w->reason);
     if (status != DW_OK) return status;
     l->natural_s = INFINITY;
-    const bool draws = w->net.has_stack && isnan(w->kiln.stack.hood_gap_height_m);
     /* A column of room air in a room of the same air neither rises nor falls. */
-    if (!draws) return DW_OK;
+    if (!dw_room_stack_ends_outside(&w->kiln)) return DW_OK;
     l->cold_draft_pa = dw_draft_theoretical_pa(w->net.rho_out_kg_m3, w->net.rho_room_kg_m3,
                                                w->net.stack.height_m);
     const double pull = l->cold_draft_pa + w->net.room_minus_far_pa;

@@ -104,11 +104,12 @@ typedef struct search {
     dw_status status;           /* of the last solution           */
 } search;
 
-static bool solve_at(search *s, double pressure_pa)
+/* The search asks for the flows alone. */
+static bool solve_at(search *s, double pressure_pa, dw_extent extent)
 {
     dw_kiln kiln = *s->given;
     kiln.site.room_pressure_pa = pressure_pa;
-    s->status = dw_operating_point(s->model, &kiln, &s->result);
+    s->status = dw_operating_point_to(s->model, &kiln, extent, &s->result);
     s->solutions++;
     return s->status == DW_OK;
 }
@@ -145,7 +146,7 @@ static double pressure_for(const search *s, double kiln_m3_s)
  * lies beyond the search stays out of reach: the gap does not close there. */
 static double pressure_gap(search *s, double pressure_pa)
 {
-    if (!solve_at(s, pressure_pa)) return NAN;
+    if (!solve_at(s, pressure_pa, DW_EXTENT_FLOWS)) return NAN;
     const double draws = dw_room_kiln_draws_kg_s(&s->kiln, &s->result) / s->rho_room;
     const double asked = pressure_for(s, draws);
     if (!isnan(asked)) return asked - pressure_pa;
@@ -224,7 +225,7 @@ static settled find_pressure(search *s, double guess_pa)
 /* Carbon monoxide at a pressure, to choose the worse side of a jump. */
 static double co_at(search *s, double pressure_pa, dw_room_result *scratch)
 {
-    if (!solve_at(s, pressure_pa)) return -1.0;
+    if (!solve_at(s, pressure_pa, DW_EXTENT_GAS)) return -1.0;
     memset(scratch, 0, sizeof *scratch);
     if (dw_room_add_up(s->model, &s->kiln, &s->result, scratch) != DW_OK) return -1.0;
     return scratch->co_m3_s;
@@ -270,7 +271,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     room->kiln_feels_it = dw_room_stack_ends_outside(s->given);
     room->pressure_given = site->room_pressure_pa != 0.0;
     if (room->pressure_given || !room->kiln_feels_it) {
-        if (!solve_at(s, site->room_pressure_pa)) {
+        if (!solve_at(s, site->room_pressure_pa, DW_EXTENT_GAS)) {
             return give_up(s, s->result.reason, result, room);
         }
         room->pressure_pa = site->room_pressure_pa;
@@ -285,7 +286,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
     const settled at = find_pressure(s, guess_pa);
     if (at.starved) {
         char why[DW_REASON_SIZE];
-        (void)solve_at(s, at.pressure_pa); /* for its reason: the search ended on the other side */
+        (void)solve_at(s, at.pressure_pa, DW_EXTENT_FLOWS); /* for its reason: the search ended on the other side */
         (void)dw_print(why, sizeof why,
                        "the room is too tight: at its %.3g Pa the kiln does not balance (%.86s)",
                        at.pressure_pa, s->result.reason);
@@ -308,7 +309,7 @@ static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_r
         }
         free(scratch);
     }
-    if (!solve_at(s, chosen)) return give_up(s, s->result.reason, result, room);
+    if (!solve_at(s, chosen, DW_EXTENT_GAS)) return give_up(s, s->result.reason, result, room);
     room->pressure_pa = chosen;
     return DW_OK;
 }
@@ -319,7 +320,7 @@ static void look_without(search *s, dw_room_result *room)
     room->draft_loss_pa = 0.0;
     if (!room->kiln_feels_it || room->pressure_given) return;
     const double draft = s->result.draft_floor_pa;
-    if (solve_at(s, 0.0)) room->draft_loss_pa = s->result.draft_floor_pa - draft;
+    if (solve_at(s, 0.0, DW_EXTENT_FLOWS)) room->draft_loss_pa = s->result.draft_floor_pa - draft;
     if (!(s->kiln.room.exhaust_fan_m3_s > 0.0)) return;
     s->with_fan = false;
     const int before = s->solutions;

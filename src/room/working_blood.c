@@ -16,40 +16,6 @@ typedef struct blood {
     double *left;       /* count: y after each                               */
 } blood;
 
-/* The numbers of the equation that no stretch changes. Leaves M H_b P_c V_b P_B P_W V_CO V_A D_L B b. */
-static void put_person(const blood *k)
-{
-    dw_working *w = k->b->w;
-    const dw_co_person *p = &k->b->co->person;
-    const dw_exposure_person *who = k->b->person;
-    dw_work_put(w, DW_WORK_DATA, "P_W", "pressure of water vapour at 37 degC", "Pa", p->water_pa);
-    dw_work_put(w, isnan(who->barometric_pa_abs) ? DW_WORK_DATA : DW_WORK_INPUT, "P_B",
-                "pressure of the air, absolute", "Pa", k->law.barometric_pa_abs);
-    dw_work_put(w, DW_WORK_DATA, "P_r", "pressure of the air at sea level, absolute", "Pa",
-                p->barometric_pa_abs);
-    dw_work_put(w, DW_WORK_DATA, "P_cr", "oxygen in the capillaries of the lung at sea level", "Pa",
-                p->capillary_o2_pa);
-    dw_work_step_is(w, "", "P_c", "oxygen in the capillaries of the lung", "Pa",
-                    "P_cr - 0.209476*max(P_r - P_B, 0)", k->law.capillary_o2_pa, "cfk-parameters");
-    dw_work_put(w, DW_WORK_DATA, "M", "how much more strongly haemoglobin binds carbon monoxide "
-                                      "than oxygen", "",
-                p->haldane_ratio);
-    dw_work_put(w, DW_WORK_DATA, "H_b", "carbon monoxide that a volume of blood can hold", "m3/m3",
-                p->capacity_m3_m3);
-    dw_work_put(w, DW_WORK_DATA, "V_CO", "carbon monoxide that the body itself makes", "m3/s",
-                p->endogenous_m3_s);
-    if (isnan(who->height_m) || isnan(who->mass_kg)) {
-        dw_work_put(w, DW_WORK_DATA, "V_b", "blood of an average adult", "m3", k->law.blood_m3);
-        return;
-    }
-    dw_work_put(w, DW_WORK_INPUT, "h_p", "height of the person", "m", who->height_m);
-    dw_work_put(w, DW_WORK_INPUT, "m_p", "mass of the person", "kg", who->mass_kg);
-    dw_work_step_is(w, "", "V_b", who->female ? "blood of a woman" : "blood of a man", "m3",
-                    who->female ? "1e-6*(356.1*h_p^3 + 33.08*m_p + 183.3)"
-                                : "1e-6*(366.9*h_p^3 + 32.19*m_p + 604.1)",
-                    k->law.blood_m3, "cfk-parameters");
-}
-
 static void put_start(const dw_work_breath *b)
 {
     dw_working *w = b->w;
@@ -71,37 +37,18 @@ static void put_activity(const blood *k)
     dw_work_put(w, DW_WORK_DATA, "D_L", "carbon monoxide that passes from the air sacs into the "
                                         "blood", "m3/(s Pa)",
                 k->law.diffusing_m3_s_pa);
-    dw_work_step_is(w, "", "B", "resistance on the way from the air to the blood", "Pa s/m3",
-                    "1/D_L + (P_B - P_W)/V_A", NAN, "cfk1965");
-    dw_work_step_is(w, "", "b", "oxygen over affinity, in the same measure", "Pa", "P_c/M",
-                    NAN, "cfk1965");
+    (void)dw_cohb_resistance(&k->law, w);
+    (void)dw_cohb_affinity_pa(&k->law, w);
 }
 
-/* A number of one symbol that stands in the working. */
-static double value_of(const dw_working *w, const char *symbol)
-{
-    const dw_work_quantity *q = dw_working_find(w, symbol);
-    return q != NULL ? q->value[0] : NAN;
-}
-
-/* The chain by its own formula, so that y is that of the printed y_0 and tau. */
 static void solve_chain(blood *k)
 {
     const dw_work_breath *b = k->b;
-    const double resistance = value_of(b->w, "B"), rest = value_of(b->w, "b");
     k->level[0] = b->x->start_frac;
     for (size_t i = 0; i < b->count; i++) {
-        const double time_s = b->step[i].until_s - dw_work_from_s(b, i);
-        k->level[i + 1] =
-            dw_cohb_after(&k->law, k->level[i], b->step[i].mean_ppm, time_s);
-        const double a = k->law.endogenous_m3_s * resistance +
-                         b->step[i].mean_ppm * 1e-6 *
-                             (k->law.barometric_pa_abs - k->law.water_pa);
-        const double end = a / (a + rest), free = rest / (a + rest);
-        const double tau =
-            (a + rest) * time_s /
-            (k->law.blood_m3 * resistance * k->law.capacity_m3_m3 * free);
-        k->left[i] = dw_cohb_left((end - k->level[i]) / free, tau);
+        const double time_s = b->step[i].until_s - dw_work_from_s(b, i), ppm = b->step[i].mean_ppm;
+        k->level[i + 1] = dw_cohb_after(&k->law, k->level[i], ppm, time_s);
+        k->left[i] = dw_cohb_left_after(&k->law, k->level[i], ppm, time_s);
     }
 }
 
@@ -113,23 +60,17 @@ static void put_chain(const blood *k)
     dw_work_stretches(b, dw_work_keepf(w, "Blood, %s", words[k->activity]));
     dw_work_column(w, DW_WORK_STEP, "c_0", "COHb before: c of the row before, or c_s", "",
                    k->level);
-    dw_work_column_is(w, "", "a", "carbon monoxide on offer: breathed in and made by the body",
-                      "Pa",
-                      "V_CO*B + C_m*1e-6*(P_B - P_W)", NULL, "cfk1965");
-    dw_work_column_is(w, "", "c_e", "COHb that it would end at if held for ever", "", "a/(a + b)",
-                      NULL, "cfk1965");
-    dw_work_column_is(w, "", "f", "share of haemoglobin that would then stay free", "",
-                      "b/(a + b)", NULL, "cfk1965");
-    dw_work_column_is(w, "", "y_0", "distance from that end / f", "", "(c_e - c_0)/f", NULL,
-                      "cfk1965");
-    dw_work_column_is(w, "", "tau", "time in the equation's own measure", "",
-                      "(a + b)*(t_1 - t_0)/(V_b*B*H_b*f)", NULL, "cfk1965");
+    static const dw_cohb_term way[] = {DW_COHB_OFFERED, DW_COHB_FINAL, DW_COHB_UNBOUND,
+                                       DW_COHB_DISTANCE, DW_COHB_OWN_TIME};
+    for (size_t i = 0; i < sizeof way / sizeof way[0]; i++) {
+        dw_law_column(w, "", NULL, NULL, dw_cohb_law(way[i]), NULL);
+    }
     dw_work_column(w, DW_WORK_SOLVED, "y", "distance from that end afterwards / f", "",
                    k->left);
     dw_work_balance(w, "", "y", "the equation, separated for constant C_m and integrated",
                     "y*exp(y - y_0) = y_0*exp(-tau)", "cfk1965");
-    dw_work_column_is(w, counts ? "course.*.cohb" : "", "c", "COHb at the end of the stretch",
-                      "", "c_e - f*y", k->level + 1, "cfk1965");
+    dw_law_column(w, counts ? "course.*.cohb" : "", NULL, NULL, dw_cohb_law(DW_COHB_AFTER),
+                  k->level + 1);
     dw_work_put(w, DW_WORK_STEP, "c_n", "c of the last row", "", k->level[b->count]);
     dw_work_step_is(w, dw_work_keepf(w, "people.cohb_end_%s", keys[k->activity]), "c_end",
                     dw_work_keepf(w, "at the end, %s", words[k->activity]), "", "c_n",
@@ -191,28 +132,25 @@ static void put_effects(const blood *k)
                    from);
     dw_work_column(w, DW_WORK_STEP, "c_b", "its c_0", "", before);
     dw_work_column(w, DW_WORK_STEP, "C_l", "its C_m", "ppm", ppm);
-    dw_work_column_is(w, "", "a_l", "its a", "Pa", "V_CO*B + C_l*1e-6*(P_B - P_W)", NULL,
-                      "cfk1965");
-    dw_work_column_is(w, "", "f_l", "its f", "", "b/(a_l + b)", NULL, "cfk1965");
+    dw_law_column(w, "", "a>a_l C_m>C_l", "its a", dw_cohb_law(DW_COHB_OFFERED), NULL);
+    dw_law_column(w, "", "f>f_l a>a_l", "its f", dw_cohb_law(DW_COHB_UNBOUND), NULL);
     dw_work_column_is(w, "", "y_b", "its y_0", "", "(1 - f_l - c_b)/f_l", NULL, "cfk1965");
     dw_work_column_is(w, "", "y_l", "y at the level", "", "(1 - f_l - c_l)/f_l", NULL, "cfk1965");
-    dw_work_column_is(w, "people.effects.*.reached_s", "t_l", "when it is reached", "s",
-                      "s_l + V_b*B*H_b*f_l/(a_l + b)*(y_b - y_l + ln(y_b/y_l))", time, "cfk1965");
+    dw_law_column(w, "people.effects.*.reached_s", NULL, NULL, dw_cohb_law(DW_COHB_REACHED), time);
 }
 
 static dw_status put_one(const dw_work_breath *b, dw_activity activity)
 {
     blood k = {.b = b, .activity = activity};
-    dw_status status = dw_exposure_cohb(b->co, b->person, activity, &k.law);
+    /* The person is written down once, with the first activity. */
+    dw_working *w = activity == DW_ACTIVITY_REST ? b->w : NULL;
+    dw_status status = dw_exposure_cohb(b->co, b->person, activity, w, &k.law);
     if (status != DW_OK) return status;
     k.level = calloc(b->count + 1, sizeof *k.level);
     k.left = calloc(b->count, sizeof *k.left);
     status = k.level != NULL && k.left != NULL ? DW_OK : DW_ERR_NOMEM;
     if (status == DW_OK) {
-        if (activity == DW_ACTIVITY_REST) {
-            put_person(&k);
-            put_start(b);
-        }
+        if (activity == DW_ACTIVITY_REST) put_start(b);
         dw_work_section(b->w, "Blood: %s%s", words[activity],
                         activity == b->x->activity ? ", which counts" : "");
         put_activity(&k);

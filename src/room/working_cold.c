@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "room.h"
+#include "room_spill.h"
 
 /** The cold kiln with its insides. */
 typedef struct cold {
@@ -26,10 +27,11 @@ static void put_idle(const dw_work_point *p, const cold *c)
     dw_work_put(w, DW_WORK_SOLVED, "p_idle", "room pressure relative to outside with the kiln off",
                 "Pa",
                 pressure_pa);
+    char comes_in[200], goes_out[200];
+    (void)dw_law_formula(dw_room_make_up_law(-1.0)->text, "p>p_idle", comes_in, sizeof comes_in);
+    (void)dw_law_formula(dw_room_fan_law->text, "p>p_idle", goes_out, sizeof goes_out);
     dw_work_balance(w, "", "p_idle", "the fan takes out what comes in through the openings",
-                    "0.62*(A_m + A_l)*sqrt(2*rho_out*abs(p_idle))/rho_room = "
-                    "Q_f*min(max(1 + p_idle/p_f, 0), 1)",
-                    "room-balance");
+                    dw_work_keepf(w, "%s = %s", comes_in, goes_out), "room-balance");
 }
 
 /* What the chamber is full of: air of the room. */
@@ -103,8 +105,7 @@ static void put_draft(const dw_work_point *p, const dw_lighting *l)
 {
     dw_working *w = p->w;
     const dw_network *net = &p->solved->net;
-    const bool draws = net->has_stack && isnan(p->solved->kiln.stack.hood_gap_height_m);
-    if (!draws) {
+    if (!dw_room_stack_ends_outside(&p->solved->kiln)) {
         dw_work_step_is(w, "lighting.cold_draft_pa", "D_cold",
                         "draft of the cold stack: none, because room air inside a room does not "
                         "pull",

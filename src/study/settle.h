@@ -42,7 +42,7 @@ typedef struct dw_settled {
  *
  * @param[in,out] at     ready, see dw_point_set_up(); its dampers are left as they were put.
  * @param[in]     kiln   whose dampers are opened.
- * @retval as dw_operating_brief()
+ * @retval as dw_point_brief()
  */
 DW_MUST_CHECK
 dw_status dw_settle_opened(dw_solved *at, const dw_kiln *kiln, double opening, dw_brief *brief);

@@ -1,40 +1,56 @@
 #include "sweep.h"
 
+#include <stdbool.h>
 #include <stdlib.h>
 
-dw_status dw_sweep_run(const dw_model *model, const dw_kiln *kiln, const dw_sweep *sweep)
+size_t dw_sweep_count(const dw_sweep *sweep)
 {
-    if (model == NULL || kiln == NULL || sweep == NULL || sweep->put == NULL ||
-        sweep->take == NULL || sweep->axis_count < 1 || sweep->axis_count > 2) {
-        return DW_ERR_ARG;
-    }
-    const size_t rows = sweep->length[0];
-    const size_t columns = sweep->axis_count == 2 ? sweep->length[1] : 1;
-    for (size_t a = 0; a < sweep->axis_count; a++) {
-        if (sweep->axis[a] == NULL || sweep->length[a] == 0) return DW_ERR_ARG;
-    }
-    /* A result is some ten kilobytes and a kiln too: not for the stack of a caller's thread. */
-    struct work {
-        dw_kiln kiln;
-        dw_result result;
-    } *work = malloc(sizeof *work);
-    if (work == NULL) return DW_ERR_NOMEM;
+    size_t count = 1;
+    for (size_t i = 0; i < sweep->axis_count; ++i) count *= sweep->length[i];
+    return count;
+}
 
-    dw_status status = DW_OK;
-    int stop = 0;
-    for (size_t i = 0; i < rows && !stop && status == DW_OK; i++) {
-        for (size_t j = 0; j < columns && !stop; j++) {
-            const double values[2] = {sweep->axis[0][i],
-                                      sweep->axis_count == 2 ? sweep->axis[1][j] : 0.0};
-            work->kiln = *kiln;
-            sweep->put(sweep->user, values, &work->kiln);
-            /* Not solved is an answer too: it is in the result, with the reason. */
-            status = dw_operating_point(model, &work->kiln, &work->result);
-            if (status == DW_ERR_NO_CONVERGE || status == DW_ERR_DOMAIN) status = DW_OK;
-            if (status != DW_OK) break;
-            stop = sweep->take(sweep->user, i * columns + j, values, &work->result);
-        }
+void dw_sweep_values(const dw_sweep *sweep, size_t index, double values[DW_SWEEP_AXIS_MAX])
+{
+    for (size_t i = sweep->axis_count; i-- > 0; index /= sweep->length[i]) {
+        values[i] = sweep->axis[i][index % sweep->length[i]];
     }
-    free(work);
+}
+
+static bool is_sweep(const dw_sweep *s)
+{
+    if (s->point == NULL || (s->kiln == NULL) != (s->put == NULL)) return false;
+    if (s->axis_count < 1 || s->axis_count > DW_SWEEP_AXIS_MAX) return false;
+    for (size_t i = 0; i < s->axis_count; ++i) {
+        if (s->axis[i] == NULL || s->length[i] == 0) return false;
+    }
+    return true;
+}
+
+dw_status dw_sweep_run(const dw_sweep *sweep, size_t *done)
+{
+    if (sweep == NULL || done == NULL || !is_sweep(sweep)) return DW_ERR_ARG;
+    *done = 0;
+    /* A kiln is some ten kilobytes: not for the stack of a caller's thread. */
+    dw_kiln *kiln = sweep->kiln != NULL ? malloc(sizeof *kiln) : NULL;
+    if (sweep->kiln != NULL && kiln == NULL) return DW_ERR_NOMEM;
+
+    const size_t total = dw_sweep_count(sweep);
+    dw_status status = DW_OK;
+    bool stop = false;
+    while (*done < total && !stop) {
+        double values[DW_SWEEP_AXIS_MAX];
+        dw_sweep_values(sweep, *done, values);
+        if (kiln != NULL) {
+            *kiln = *sweep->kiln;
+            sweep->put(sweep->user, values, kiln);
+        }
+        status = sweep->point(sweep->user, values, kiln);
+        if (status != DW_OK) break;
+        ++*done;
+        stop = sweep->progress != NULL &&
+               sweep->progress(sweep->progress_user, *done, total) != 0;
+    }
+    free(kiln);
     return status;
 }

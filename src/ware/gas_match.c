@@ -60,6 +60,11 @@ static double oxygen_left(double phi, void *context)
     return state.log10_po2_bar - s->log10_po2_bar;
 }
 
+DW_LAW(air_oxygen, "o2_w", "share of O2: air with hardly any burnt gas", "", "definition",
+       (double lg_pO2, double p_air), pow(10.0, lg_pO2) * 100000.0 / p_air)
+
+const dw_law *const dw_match_air_law = &air_oxygen_law;
+
 static double air_log10_po2_bar(const dw_match_mixtures *m)
 {
     return log10(DW_DRY_AIR_X_O2 * m->pressure_pa_abs / DW_BAR_PA);
@@ -81,7 +86,7 @@ dw_status dw_match_oxygen(const dw_match_mixtures *m, double temperature_k, doub
         gas->found = air ? DW_MATCH_AIR : DW_MATCH_ABOVE_AIR;
         if (!air) return DW_OK;
         gas->band = dw_band_of(m->model->data, 0.0);
-        gas->o2_wet = gas->o2_dry = pow(10.0, log10_po2_bar) * DW_BAR_PA / m->pressure_pa_abs;
+        gas->o2_wet = gas->o2_dry = air_oxygen(log10_po2_bar, m->pressure_pa_abs);
         return DW_OK;
     }
     if (rich > 0.0) {

@@ -53,6 +53,9 @@ DW_MUST_CHECK
 dw_status dw_match_mixtures_init(dw_match_mixtures *mixtures, const dw_model *model,
                                  const dw_fuel *fuel, double pressure_pa_abs);
 
+/** The law of o2_wet of DW_MATCH_AIR for a working: o2_w from lg_pO2 and p_air. */
+extern const dw_law *const dw_match_air_law;
+
 /**
  * The mixture with an oxygen pressure at a temperature, in equilibrium there.
  *

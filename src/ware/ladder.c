@@ -63,7 +63,7 @@ static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
                                             m->pressure_pa_abs, m->graphite, &state);
     if (status != DW_OK) return status;
     rung->mixed = rung->unmixed = dry(m->gases, state.x);
-    if (!(m->spread > 0.0)) return DW_OK;
+    if (!dw_mixer_uneven(m)) return DW_OK;
     double x[DW_GAS_MAX], gas_mol_kg;
     status = dw_unmixedness_mean(m->gases, &ladder->composition, &m->fuel_kg, &m->air_kg, z,
                                  m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg, NULL);

@@ -20,6 +20,8 @@ dw_status dw_ware_mixer_init(dw_ware_mixer *mixer, const dw_model *model,
     return dw_gas_potentials_at(&model->gases, temperature_k, &mixer->potentials);
 }
 
+bool dw_mixer_uneven(const dw_ware_mixer *mixer) { return mixer->spread > 0.0; }
+
 bool dw_ware_lets_carbon(bool graphite, double equivalence_ratio)
 {
     return graphite || equivalence_ratio > DW_PHI_WITHOUT_CARBON;
@@ -51,7 +53,7 @@ dw_status dw_ware_parcels(const dw_ware_mixer *mixer, double z_mean, dw_ware *wa
     ware->lean = ware->rich = none;
     const double phi = dw_equivalence_ratio(z_mean, mixer->stoichiometric_kg_kg);
     ware->has_parcels =
-        mixer->spread > 0.0 && phi > DW_WARE_PARCELS_FROM + rounding &&
+        dw_mixer_uneven(mixer) && phi > DW_WARE_PARCELS_FROM + rounding &&
         phi < DW_WARE_PARCELS_TO - rounding;
     if (!ware->has_parcels) return DW_OK;
     const double share[2] = {DW_WARE_PARCEL_SHARE, 1.0 - DW_WARE_PARCEL_SHARE};

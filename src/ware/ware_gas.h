@@ -27,6 +27,9 @@ DW_MUST_CHECK
 dw_status dw_ware_mixer_init(dw_ware_mixer *mixer, const dw_model *model,
                              const dw_reactants *reactants, double temperature_k, double spread);
 
+/** Whether the gas is unevenly mixed: without a spread every parcel is the mean. */
+bool dw_mixer_uneven(const dw_ware_mixer *mixer);
+
 /** Whether solid carbon is let form in a mixture: where the kiln says so, and richer than phi 3. */
 bool dw_ware_lets_carbon(bool graphite, double equivalence_ratio);
 

@@ -72,7 +72,7 @@ static void put_dry(const maker *m, const char *x)
     static const struct {
         const char *gas, *key;
     } dry[4] = {{"CO", "co_dry"}, {"CO2", "co2_dry"}, {"H2", "h2_dry"}, {"O2", "o2_dry"}};
-    const bool even = !(m->ladder->mixer.spread > 0.0);
+    const bool even = !dw_mixer_uneven(&m->ladder->mixer);
     for (int k = 0; k < 4; k++) {
         double column[RUNG_MAX];
         if (!even && k > 0) break;
@@ -254,7 +254,7 @@ static dw_status put_all(maker *m)
     dw_work_section(w, "Constants of oxygen");
     dw_work_oxygen_constants(l->model, l->mixer.potentials.temperature_k, w);
     dw_status status = put_rungs(m);
-    if (status != DW_OK || !(l->mixer.spread > 0.0)) return status;
+    if (status != DW_OK || !dw_mixer_uneven(&l->mixer)) return status;
     dw_work_section(w, "Uneven gas");
     dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread / mean", "", l->mixer.spread);
     dw_work_text(w, "The gas in a real kiln is unevenly mixed: the share of fuel z_k differs from "

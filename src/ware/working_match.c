@@ -102,8 +102,7 @@ dw_status dw_work_match_shares(const dw_ware_given *given, const dw_matched_gas 
 {
     if (gas->found == DW_MATCH_AIR) {
         dw_work_section(w, "The gas with this oxygen");
-        dw_work_step_is(w, "gas.o2_wet gas.o2_dry", "o2_w", "share of O2: air with hardly any burnt gas",
-                        "", "10^lg_pO2*100000/p_air", gas->o2_wet, "definition");
+        dw_law_write(w, "gas.o2_wet gas.o2_dry", NULL, NULL, dw_match_air_law, gas->o2_wet);
     }
     if (gas->found != DW_MATCH_GAS) return DW_OK;
     if (given->sensor != DW_SENSOR_HEATED) put_ratio(gas, "e", "lg_pO2", w);

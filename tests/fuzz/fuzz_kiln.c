@@ -30,16 +30,13 @@ static void drive(const dw_case *kiln, unsigned choice)
     dw_diag_list *diag = dw_diag_list_create();
     char *text = NULL;
     size_t length = 0;
-    dw_status status = DW_ERR_BUG;
-    switch (choice / 6 % 4) {
-    case 0: status = dw_case_estimate(engine, kiln, output, diag, &text, &length); break;
-    case 1: status = dw_case_check(engine, kiln, output, diag, &text, &length); break;
-    case 2: status = dw_case_room(engine, kiln, output, diag, &text, &length); break;
-    default:
-        status = dw_case_sweep(engine, kiln, vary, 1 + choice / 24 % 2, output, NULL, NULL, diag,
-                               &text, &length);
-        break;
+    static const char *const names[] = {"estimate", "check", "room", "estimate"};
+    dw_question question = {.name = names[choice / 6 % 4]};
+    if (choice / 6 % 4 == 3) {
+        question.vary = vary;
+        question.vary_count = 1 + choice / 24 % 2;
     }
+    const dw_status status = dw_ask(engine, kiln, &question, output, diag, &text, &length);
     look_at(status, text, length);
     dw_text_free(text);
     dw_diag_list_destroy(diag);

@@ -73,8 +73,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         const dw_output output = {DW_FORMAT_JSON, DW_SHOW_METRIC};
         char *text = NULL;
         size_t length = 0;
-        status = dw_case_sweep(engine, plain, &vary, 1, output, stop_early, NULL, diag, &text,
-                               &length);
+        const dw_question question = {
+            .name = "estimate", .vary = &vary, .vary_count = 1, .progress = stop_early};
+        status = dw_ask(engine, plain, &question, output, diag, &text, &length);
         if (status == DW_ERR_BUG || status == DW_ERR_ARG) abort();
         dw_text_free(text);
     }

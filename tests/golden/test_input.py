@@ -152,9 +152,26 @@ def test_text_and_pages_keep_the_unit_that_was_typed(h):
 
 def test_us_readers_get_us_units_of_what_was_typed_in_others(h):
     out = h.run("estimate", JUNIPER, "--units", "us").out
-    need("gas 2.9 psi, damper 60 %, chamber 1832 degF" in out, out[:200])
+    need("gas 2.901 psi, damper 60 %, chamber 1832 degF" in out, out[:200])
     out = h.run("estimate", JUNIPER, "--units", "us", "--gas-pressure", "6 osi").out
     need("gas 6 osi" in out, out[:200])
+
+
+def test_a_bare_range_is_shares_only_when_all_of_it_are(h):
+    for typed, said in (("0.2..0.6:0.1", "write 20..60:10 %"), ("0.2..60:0.1", "write 0.2..60:0.1 %"),
+                        ("0.2..0.6:10", "write 0.2..0.6:10 %"), ("20..60:0.1", "write 20..60:0.1 %")):
+        refused(h, said, "sweep", JUNIPER, "--vary", f"damper={typed}")
+
+
+def test_a_key_is_set_in_a_map_with_nothing_in_it(h):
+    text = JUNIPER.read_text()
+    answers = []
+    for begin in ("  site:\n", ""):
+        path = h.scratch / "blank.yaml"
+        path.write_text(re.sub(r"  site:\n(?:    .*\n)+", begin, text))
+        need("elevation" not in path.read_text(), "the site is still described")
+        answers.append(h.run("estimate", path, "--set", "site.elevation=500 m", "--format", "json").out)
+    need(answers[0] == answers[1], "`site:` with nothing behind it is not the same as no site")
 
 
 def test_json_and_csv_do_not_depend_on_the_unit_typed(h):

@@ -49,7 +49,7 @@ OUTSIDE_LIMIT_S = 1.5
 # Known to take longer, all of them; or, in test_output.py, to be about the writing of files by the
 # program, which belongs to no layer here.
 # And locales are not built here.
-LEFT_OUT = ("test_locale", "test_output", "test_working_commands", "test_printed_numbers_give_printed_results")
+LEFT_OUT = ("test_locale", "test_output", "test_printed_numbers_give_printed_results")
 
 # Tests by layer. A unit test is named by its folder.
 RUNS = {

@@ -23,7 +23,7 @@ COMPARISON_EXTRAS = ["unit", "what"]
 # Comparisons with a formula written down a second time, not with another program.
 OWN_COMPARISONS = ("closed form", "quadrature")
 # Folders whose every source file must belong to a law.
-LAW_FOLDERS = ["physics", "model"]
+LAW_FOLDERS = ["physics", "point", "ware", "room"]
 
 # What a check value is worth, the best first.
 KINDS = ["read", "recalled", "computed", "program", "live", "second", "own"]

@@ -86,7 +86,7 @@ static double cohb_half_life_min(const ref_row *row)
 static double blood_volume_ml(const ref_row *row)
 {
     return dw_blood_volume_m3(ref_number(row, "height_m"), ref_number(row, "mass_kg"),
-                              strcmp(ref_word(row, "sex", "male"), "female") == 0) /
+                              strcmp(ref_word(row, "sex", "male"), "female") == 0, NULL) /
            ml_m3;
 }
 

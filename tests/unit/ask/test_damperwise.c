@@ -65,6 +65,18 @@ static json_t *taken_json(void)
     return j;
 }
 
+static dw_status ask(const char *name, const dw_case *of, dw_output output, dw_diag_list *diag)
+{
+    const dw_question question = {.name = name};
+    return dw_ask(engine, of, &question, output, diag, &text, &length);
+}
+
+static dw_status sweep_of(const dw_vary *vary, size_t count, dw_output output, dw_diag_list *diag)
+{
+    const dw_question question = {.name = "estimate", .vary = vary, .vary_count = count};
+    return dw_ask(engine, kiln, &question, output, diag, &text, &length);
+}
+
 static double number(const json_t *j, const char *key)
 {
     assert_true(json_is_number(json_object_get(j, key)));
@@ -74,9 +86,9 @@ static double number(const json_t *j, const char *key)
 static void an_estimate_is_the_same_in_every_format_and_twice(void **state)
 {
     (void)state;
-    assert_int_equal(dw_case_estimate(engine, kiln, as_json, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("estimate", kiln, as_json, NULL), DW_OK);
     char *first = text;
-    assert_int_equal(dw_case_estimate(engine, kiln, as_json, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("estimate", kiln, as_json, NULL), DW_OK);
     assert_string_equal(first, text);
     dw_text_free(first);
     json_t *j = taken_json();
@@ -86,7 +98,7 @@ static void an_estimate_is_the_same_in_every_format_and_twice(void **state)
     char expected[40];
     (void)snprintf(expected, sizeof expected, "\r\nair_ratio,%.12g,", number(j, "air_ratio"));
     json_decref(j);
-    assert_int_equal(dw_case_estimate(engine, kiln, as_csv, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("estimate", kiln, as_csv, NULL), DW_OK);
     assert_non_null(strstr(text, expected));
     dw_text_free(text);
 }
@@ -95,7 +107,7 @@ static void findings_become_diagnostics(void **state)
 {
     (void)state;
     dw_diag_list *diag = dw_diag_list_create();
-    assert_int_equal(dw_case_estimate(engine, kiln, as_text, diag, &text, &length), DW_OK);
+    assert_int_equal(ask("estimate", kiln, as_text, diag), DW_OK);
     int spills = 0;
     for (size_t i = 0; i < dw_diag_count(diag); ++i) {
         const dw_diag *d = dw_diag_get(diag, i);
@@ -111,8 +123,7 @@ static void a_sweep_point_is_the_estimate_there(void **state)
 {
     (void)state;
     const dw_vary vary[] = {{"damper", "40%,55%"}, {"temperature", "1000..1150:50 degC"}};
-    assert_int_equal(dw_case_sweep(engine, kiln, vary, 2, as_json, NULL, NULL, NULL, &text,
-                                   &length), DW_OK);
+    assert_int_equal(sweep_of(vary, 2, as_json, NULL), DW_OK);
     json_t *sweep = taken_json();
     const json_t *rows = json_object_get(sweep, "rows");
     assert_int_equal(json_array_size(rows), 8);
@@ -120,7 +131,7 @@ static void a_sweep_point_is_the_estimate_there(void **state)
     assert_close(number(last, "damper"), 0.55, 1e-12, 0.0);
     assert_close(number(last, "temperature_k"), 1423.15, 1e-12, 0.0);
     assert_close(number(json_array_get(rows, 4), "temperature_k"), 1273.15, 1e-12, 0.0);
-    assert_int_equal(dw_case_estimate(engine, kiln, as_json, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("estimate", kiln, as_json, NULL), DW_OK);
     json_t *point = taken_json();
     assert_close(number(last, "equivalence_ratio"), number(point, "equivalence_ratio"), 0.0, 0.0);
     assert_close(number(last, "spill_kg_s"), number(point, "spill_kg_s"), 0.0, 0.0);
@@ -142,8 +153,9 @@ static void a_sweep_can_be_stopped_and_keeps_its_points(void **state)
     const dw_vary vary = {"damper", "0..100%:5%"};
     size_t calls = 0;
     dw_diag_list *diag = dw_diag_list_create();
-    assert_int_equal(dw_case_sweep(engine, kiln, &vary, 1, as_json, stop_after_three, &calls, diag,
-                                   &text, &length), DW_OK);
+    const dw_question question = {.name = "estimate", .vary = &vary, .vary_count = 1,
+                                  .progress = stop_after_three, .user = &calls};
+    assert_int_equal(dw_ask(engine, kiln, &question, as_json, diag, &text, &length), DW_OK);
     assert_int_equal(calls, 3);
     json_t *j = taken_json();
     assert_int_equal(json_array_size(json_object_get(j, "rows")), 3);
@@ -177,10 +189,14 @@ static void a_sweep_in_pieces_is_the_sweep(void **state)
     const dw_output outputs[] = {as_text, as_json, as_csv};
     for (size_t i = 0; i < 3; ++i) {
         catcher c = {.allowed = 1000};
-        assert_int_equal(dw_case_sweep_to(engine, kiln, &vary, 1, outputs[i], NULL, NULL, NULL,
-                                          (dw_sink){catch_piece, &c}), DW_OK);
-        assert_int_equal(dw_case_sweep(engine, kiln, &vary, 1, outputs[i], NULL, NULL, NULL, &text,
-                                       &length), DW_OK);
+        dw_question question = {.name = "estimate", .vary = &vary, .vary_count = 1,
+                                .sink = {catch_piece, &c}};
+        text = (char *)&c;
+        length = 7;
+        assert_int_equal(dw_ask(engine, kiln, &question, outputs[i], NULL, &text, &length), DW_OK);
+        assert_null(text);
+        assert_int_equal(length, 0);
+        assert_int_equal(sweep_of(&vary, 1, outputs[i], NULL), DW_OK);
         assert_int_equal(c.length, length);
         assert_memory_equal(c.text, text, length);
         /* Rows that flow come in several pieces; a text is laid out as a whole. */
@@ -188,13 +204,13 @@ static void a_sweep_in_pieces_is_the_sweep(void **state)
         dw_text_free(text);
         free(c.text);
         catcher full = {.allowed = 0};
-        assert_int_equal(dw_case_sweep_to(engine, kiln, &vary, 1, outputs[i], NULL, NULL, NULL,
-                                          (dw_sink){catch_piece, &full}), DW_ERR_IO);
+        question.sink.user = &full;
+        assert_int_equal(dw_ask(engine, kiln, &question, outputs[i], NULL, NULL, NULL), DW_ERR_IO);
         assert_int_equal(full.pieces, 1);
         free(full.text);
     }
-    assert_int_equal(dw_case_sweep_to(engine, kiln, &vary, 1, as_csv, NULL, NULL, NULL,
-                                      (dw_sink){NULL, NULL}), DW_ERR_ARG);
+    const dw_question nowhere = {.name = "estimate", .vary = &vary, .vary_count = 1};
+    assert_int_equal(dw_ask(engine, kiln, &nowhere, as_csv, NULL, NULL, NULL), DW_ERR_ARG);
 }
 
 static void assert_sweep_refused(const char *path, const char *range, const char *part)
@@ -203,8 +219,7 @@ static void assert_sweep_refused(const char *path, const char *range, const char
     dw_diag_list *diag = dw_diag_list_create();
     text = (char *)diag;
     length = 7;
-    assert_int_equal(dw_case_sweep(engine, kiln, &vary, 1, as_text, NULL, NULL, diag, &text,
-                                   &length), DW_ERR_INPUT);
+    assert_int_equal(sweep_of(&vary, 1, as_text, diag), DW_ERR_INPUT);
     assert_null(text);
     assert_int_equal(length, 0);
     assert_true(dw_diag_count_grade(diag, DW_ERROR) >= 1);
@@ -222,13 +237,11 @@ static void what_cannot_be_swept_is_said(void **state)
     assert_sweep_refused("flues.front.damper.open", "0..100%:10%", "front");
     const dw_vary twice[] = {{"damper", "0..100%:50%"}, {"flues.back.damper.open", "0..100%:50%"}};
     dw_diag_list *diag = dw_diag_list_create();
-    assert_int_equal(dw_case_sweep(engine, kiln, twice, 2, as_text, NULL, NULL, diag, &text,
-                                   &length), DW_ERR_INPUT);
+    assert_int_equal(sweep_of(twice, 2, as_text, diag), DW_ERR_INPUT);
     assert_string_equal(dw_diag_get(diag, 0)->code, "same-quantity");
     dw_diag_list_clear(diag);
     const dw_vary many[] = {{"damper", "0..100%:0.01%"}, {"gas_pressure", "1..20000:1 Pa"}};
-    assert_int_equal(dw_case_sweep(engine, kiln, many, 2, as_text, NULL, NULL, diag, &text,
-                                   &length), DW_ERR_INPUT);
+    assert_int_equal(sweep_of(many, 2, as_text, diag), DW_ERR_INPUT);
     assert_string_equal(dw_diag_get(diag, 0)->code, "too-many-points");
     dw_diag_list_destroy(diag);
 }
@@ -240,7 +253,7 @@ static void settings_change_the_kiln_that_is_read(void **state)
     dw_case *other = NULL;
     assert_int_equal(dw_case_read(engine, "test.yaml", description, strlen(description), settings,
                                   2, NULL, &other), DW_OK);
-    assert_int_equal(dw_case_check(engine, other, as_json, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("check", other, as_json, NULL), DW_OK);
     json_t *j = taken_json();
     const json_t *inputs = json_object_get(j, "inputs");
     assert_close(number(inputs, "kiln.flues.back.damper.open"), 0.4, 1e-12, 0.0);
@@ -257,15 +270,27 @@ static void wrong_arguments_and_input_are_refused(void **state)
     assert_null(none);
     assert_int_equal(dw_case_read(NULL, "x", "a", 1, NULL, 0, NULL, &none), DW_ERR_ARG);
     assert_int_equal(dw_case_read(engine, "x", "a", 1, NULL, 2, NULL, &none), DW_ERR_ARG);
-    assert_int_equal(dw_case_estimate(engine, NULL, as_text, NULL, &text, &length), DW_ERR_ARG);
-    assert_int_equal(dw_case_estimate(engine, kiln, as_text, NULL, NULL, &length), DW_ERR_ARG);
+    assert_int_equal(ask("estimate", NULL, as_text, NULL), DW_ERR_ARG);
+    const dw_question estimate = {.name = "estimate"};
+    assert_int_equal(dw_ask(engine, kiln, &estimate, as_text, NULL, NULL, &length), DW_ERR_ARG);
+    assert_int_equal(dw_ask(engine, kiln, &estimate, as_text, NULL, &text, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_ask(NULL, kiln, &estimate, as_text, NULL, &text, &length), DW_ERR_ARG);
+    assert_int_equal(dw_ask(engine, kiln, NULL, as_text, NULL, &text, &length), DW_ERR_ARG);
+    assert_int_equal(ask(NULL, kiln, as_text, NULL), DW_ERR_ARG);
     const dw_vary vary = {"damper", NULL};
-    assert_int_equal(dw_case_sweep(engine, kiln, &vary, 1, as_text, NULL, NULL, NULL, &text,
-                                   &length), DW_ERR_ARG);
-    assert_int_equal(dw_case_sweep(engine, kiln, &vary, 0, as_text, NULL, NULL, NULL, &text,
-                                   &length), DW_ERR_ARG);
+    assert_int_equal(sweep_of(&vary, 1, as_text, NULL), DW_ERR_ARG);
+    assert_int_equal(sweep_of(&vary, 3, as_text, NULL), DW_ERR_ARG);
+    assert_int_equal(sweep_of(NULL, 1, as_text, NULL), DW_ERR_ARG);
+    const dw_question no_option = {.name = "why", .option_count = 1};
+    assert_int_equal(dw_ask(engine, kiln, &no_option, as_text, NULL, &text, &length), DW_ERR_ARG);
+    const dw_option nameless = {NULL, "x", 0};
+    const dw_question no_name = {.name = "why", .option = &nameless, .option_count = 1};
+    assert_int_equal(dw_ask(engine, kiln, &no_name, as_text, NULL, &text, &length), DW_ERR_ARG);
     const dw_output odd = {(dw_format)17, DW_SHOW_METRIC};
-    assert_int_equal(dw_case_estimate(engine, kiln, odd, NULL, &text, &length), DW_ERR_ARG);
+    assert_int_equal(ask("estimate", kiln, odd, NULL), DW_ERR_ARG);
+    assert_null(text);
+    const dw_vary good = {"damper", "20%,30%"};
+    assert_int_equal(sweep_of(&good, 1, odd, NULL), DW_ERR_ARG);
     assert_null(text);
     dw_engine *missing = (dw_engine *)description;
     assert_true(dw_engine_create("/no/such/directory", NULL, &missing) != DW_OK);
@@ -278,13 +303,19 @@ static void wrong_arguments_and_input_are_refused(void **state)
 static void keys_can_be_listed_without_a_kiln(void **state)
 {
     (void)state;
-    assert_int_equal(dw_keys_write(as_csv, &text, &length), DW_OK);
+    assert_int_equal(ask("keys", NULL, as_csv, NULL), DW_OK);
     assert_non_null(strstr(text, "path,expected,need,default,help\r\n"));
     dw_text_free(text);
-    assert_int_equal(dw_keys_write(as_text, &text, &length), DW_OK);
+    assert_int_equal(ask("keys", NULL, as_text, NULL), DW_OK);
     assert_non_null(strstr(text, "kiln.model.unmixedness"));
+    /* Nor does a kiln change them. */
+    char *without = text;
+    assert_int_equal(ask("keys", kiln, as_text, NULL), DW_OK);
+    assert_string_equal(text, without);
     dw_text_free(text);
-    assert_int_equal(dw_keys_write(as_text, NULL, &length), DW_ERR_ARG);
+    dw_text_free(without);
+    const dw_question keys = {.name = "keys"};
+    assert_int_equal(dw_ask(engine, NULL, &keys, as_text, NULL, NULL, &length), DW_ERR_ARG);
     assert_true(strlen(dw_version()) >= 5);
 }
 

@@ -14,6 +14,7 @@
 #include "check.h"
 #include "damperwise.h"
 #include "kit.h"
+#include "question.h"
 
 enum { ANSWER_MAX = 1200, NAME_LENGTH = 120 };
 
@@ -59,24 +60,26 @@ static const dw_output outputs[] = {{DW_FORMAT_TEXT, DW_SHOW_METRIC}, {DW_FORMAT
                                     {DW_FORMAT_JSON, DW_SHOW_METRIC}, {DW_FORMAT_CSV, DW_SHOW_US},
                                     {DW_FORMAT_HTML, DW_SHOW_METRIC}};
 
-/* One question in the first so many formats. The text is in `text` after the call; a status is part of the answer.
- * A working is long and asked once: its numbers are texts by then, the same in every format. */
-#define ASK_IN(formats, name, call)                                                                \
-    for (size_t o = 0; o < (formats); o++) {                                                       \
-        const dw_output output = outputs[o];                                                       \
-        char *text = NULL, title[NAME_LENGTH];                                                     \
-        size_t length = 0;                                                                         \
-        dw_diag_list *diag = dw_diag_list_create();                                                \
-        assert_non_null(diag);                                                                     \
-        const dw_status status = (call);                                                           \
-        (void)snprintf(title, sizeof title, "%s, format %d, units %d, status %d", name,            \
-                       (int)output.format, (int)output.units, (int)status);                        \
-        if (text != NULL) keep(title, text);                                                       \
-        keep_diag(title, diag);                                                                    \
-        dw_diag_list_destroy(diag);                                                                \
+/* One question in the first so many formats; a status is part of the answer. A working is long and asked once: its
+ * numbers are texts by then, the same in every format. */
+static void ask_in(size_t formats, const char *name, const dw_engine *engine, const dw_case *kiln,
+                   dw_question question)
+{
+    for (size_t o = 0; o < formats; o++) {
+        char *text = NULL, title[NAME_LENGTH];
+        size_t length = 0;
+        dw_diag_list *diag = dw_diag_list_create();
+        assert_non_null(diag);
+        const dw_status status = dw_ask(engine, kiln, &question, outputs[o], diag, &text, &length);
+        (void)snprintf(title, sizeof title, "%s, format %d, units %d, status %d", name,
+                       (int)outputs[o].format, (int)outputs[o].units, (int)status);
+        if (text != NULL) keep(title, text);
+        keep_diag(title, diag);
+        dw_diag_list_destroy(diag);
     }
+}
 
-#define ASK(name, call) ASK_IN(sizeof outputs / sizeof outputs[0], name, call)
+enum { ALL = sizeof outputs / sizeof outputs[0] };
 
 static void ask_of_a_kiln(const dw_engine *engine, const char *name)
 {
@@ -90,44 +93,48 @@ static void ask_of_a_kiln(const dw_engine *engine, const char *name)
     dw_case *kiln = NULL;
     assert_int_equal(dw_case_read(engine, path, yaml, size, settings, 4, NULL, &kiln), DW_OK);
     free(yaml);
-    ASK("estimate", dw_case_estimate(engine, kiln, output, diag, &text, &length))
-    ASK_IN(1, "estimate, working", dw_case_working(engine, kiln, output, diag, &text, &length))
-    ASK("check", dw_case_check(engine, kiln, output, diag, &text, &length))
-    ASK_IN(1, "check, working", dw_case_check_working(engine, kiln, output, &text, &length))
-    ASK("sweep", dw_case_sweep(engine, kiln, vary, 2, output, NULL, NULL, diag, &text, &length))
-    ASK("room", dw_case_room(engine, kiln, output, diag, &text, &length))
-    ASK_IN(1, "room, working", dw_case_room_working(engine, kiln, output, diag, &text, &length))
-    ASK_IN(1, "room sweep", dw_case_room_sweep(engine, kiln, vary, 1, output, NULL, NULL, diag, &text, &length))
-    ASK("oxides", dw_case_oxides(engine, kiln, NULL, output, diag, &text, &length))
-    ASK_IN(1, "oxides, working", dw_case_oxides_working(engine, kiln, NULL, output, diag, &text, &length))
-    ASK_IN(1, "oxides sweep", dw_case_oxides_sweep(engine, kiln, vary, 2, NULL, output, NULL, NULL, diag, &text, &length))
-    ASK("ladder", dw_case_ladder(engine, kiln, output, diag, &text, &length))
-    ASK_IN(1, "ladder, working", dw_case_ladder_working(engine, kiln, output, diag, &text, &length))
-    ASK("why", dw_why_write(engine, kiln, "neutral plane", output, diag, &text, &length))
+    static const char *const worked[] = {"estimate", "check", "room", "oxides", "ladder"};
+    for (size_t i = 0; i < sizeof worked / sizeof worked[0]; i++) {
+        ask_in(ALL, worked[i], engine, kiln, (dw_question){.name = worked[i]});
+        ask_in(1, worked[i], engine, kiln, (dw_question){.name = worked[i], .working = 1});
+    }
+    const dw_question sweep = {.name = "estimate", .vary = vary, .vary_count = 2};
+    const dw_question rooms = {.name = "room", .vary = vary, .vary_count = 1};
+    const dw_question oxides = {.name = "oxides", .vary = vary, .vary_count = 2};
+    ask_in(ALL, "sweep", engine, kiln, sweep);
+    ask_in(1, "room sweep", engine, kiln, rooms);
+    ask_in(1, "oxides sweep", engine, kiln, oxides);
+    const kit_options plane = {{"term", "neutral plane", 0}};
+    ask_in(ALL, "why", engine, kiln, kit_question("why", plane));
     dw_case_destroy(kiln);
 }
 
 static void ask_without_a_kiln(const dw_engine *engine)
 {
     const char series[] = "time_min,ppm\n0,10.5\n7.5,200.25\n60,35.125\n";
-    const dw_exposure_request person = {.ppm = "62.5", .hours = "3.5", .height = "1.625 m", .mass = "58.5 kg"};
-    const dw_exposure_request meter = {.series = series, .series_length = sizeof series - 1, .series_name = "m.csv"};
-    const dw_exposure_request wrong = {.ppm = "62,5", .hours = "3.5"};
-    const dw_oxides_request gas = {.at = "1240.5 degC", .volts = "0.615"};
-    const dw_oxides_request row = {.at = "1250.5 degC..700.5 degC:50 degC", .log_po2 = "-8.25"};
-    const dw_oxides_request glaze = {.at = "1240 degC", .co_co2 = "0.125",
-                                     .glaze = "{SiO2: 69.5 %, Al2O3: 14.5 %, CaO: 12 %, K2O: 3 %, Fe2O3: 1.5 %}"};
-    ASK("exposure", dw_exposure_write(engine, &person, output, diag, &text, &length))
-    ASK_IN(1, "exposure, working", dw_exposure_working(engine, &person, output, diag, &text, &length))
-    ASK("a series", dw_exposure_write(engine, &meter, output, diag, &text, &length))
-    ASK_IN(1, "a series, working", dw_exposure_working(engine, &meter, output, diag, &text, &length))
-    ASK("a decimal comma", dw_exposure_write(engine, &wrong, output, diag, &text, &length))
-    ASK("a gas", dw_oxides_write(engine, &gas, output, diag, &text, &length))
-    ASK_IN(1, "a gas, working", dw_oxides_working(engine, &gas, output, diag, &text, &length))
-    ASK("a range of temperatures", dw_oxides_write(engine, &row, output, diag, &text, &length))
-    ASK("a glaze that does not sum", dw_oxides_write(engine, &glaze, output, diag, &text, &length))
-    ASK("all terms", dw_why_write(engine, NULL, NULL, output, diag, &text, &length))
-    ASK("keys", dw_keys_write(output, &text, &length))
+    const struct {
+        const char *name, *question;
+        kit_options options;
+        bool is_worked;
+    } questions[] = {
+        {"exposure", "exposure", {{"ppm", "62.5", 0}, {"hours", "3.5", 0}, {"height", "1.625 m", 0},
+                                  {"mass", "58.5 kg", 0}}, true},
+        {"a series", "exposure", {{"series", series, sizeof series - 1}, {"series_name", "m.csv", 0}}, true},
+        {"a decimal comma", "exposure", {{"ppm", "62,5", 0}, {"hours", "3.5", 0}}, false},
+        {"a gas", "oxides", {{"at", "1240.5 degC", 0}, {"volts", "0.615", 0}}, true},
+        {"a range of temperatures", "oxides", {{"at", "1250.5 degC..700.5 degC:50 degC", 0},
+                                               {"log_po2", "-8.25", 0}}, false},
+        {"a glaze that does not sum", "oxides",
+         {{"at", "1240 degC", 0}, {"co_co2", "0.125", 0},
+          {"glaze", "{SiO2: 69.5 %, Al2O3: 14.5 %, CaO: 12 %, K2O: 3 %, Fe2O3: 1.5 %}", 0}}, false},
+        {"all terms", "why", {{NULL, NULL, 0}}, false},
+        {"keys", "keys", {{NULL, NULL, 0}}, false}};
+    for (size_t i = 0; i < sizeof questions / sizeof questions[0]; i++) {
+        dw_question question = kit_question(questions[i].question, questions[i].options);
+        ask_in(ALL, questions[i].name, engine, NULL, question);
+        question.working = 1;
+        if (questions[i].is_worked) ask_in(1, questions[i].name, engine, NULL, question);
+    }
 }
 
 /* What is wrong with every file of tests/bad_input. */

@@ -10,6 +10,7 @@
 
 #include "damperwise.h"
 #include "kit.h"
+#include "question.h"
 
 static dw_engine *engine;
 
@@ -74,23 +75,30 @@ static const char *text_at(const json_t *root, const char *path)
     return json_string_value(at(root, path));
 }
 
+static dw_status ask(const char *name, const dw_case *kiln, const dw_option *options,
+                     dw_output output, char **text, size_t *length)
+{
+    const dw_question question = kit_question(name, options);
+    return dw_ask(engine, kiln, &question, output, NULL, text, length);
+}
+
 static json_t *room_of(const char *path, const dw_setting *settings, size_t count)
 {
     dw_case *kiln = read_case(path, settings, count);
     char *text = NULL;
     size_t length = 0;
     const dw_output json = {DW_FORMAT_JSON, DW_SHOW_METRIC};
-    assert_int_equal(dw_case_room(engine, kiln, json, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("room", kiln, NULL, json, &text, &length), DW_OK);
     dw_case_destroy(kiln);
     return parsed(text, length);
 }
 
-static json_t *exposure_of(const dw_exposure_request *request)
+static json_t *exposure_of(const dw_option *options)
 {
     char *text = NULL;
     size_t length = 0;
     const dw_output json = {DW_FORMAT_JSON, DW_SHOW_METRIC};
-    assert_int_equal(dw_exposure_write(engine, request, json, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("exposure", NULL, options, json, &text, &length), DW_OK);
     return parsed(text, length);
 }
 
@@ -102,12 +110,11 @@ static void headache_after_a_firing(void **state)
     (void)state;
     size_t length;
     char *csv = kit_read_file("examples/helper-headache.csv", &length);
-    const dw_exposure_request request = {.activity = "light",
-                                         .symptoms = 1,
-                                         .series_name = "examples/helper-headache.csv",
-                                         .series = csv,
-                                         .series_length = length};
-    json_t *root = exposure_of(&request);
+    const kit_options options = {{"activity", "light", 0},
+                                 {"symptoms", "yes", 0},
+                                 {"series_name", "examples/helper-headache.csv", 0},
+                                 {"series", csv, length}};
+    json_t *root = exposure_of(options);
     assert_string_equal(text_at(root, "exposure.verdict"), "dangerous");
     assert_close(number_at(root, "exposure.duration_s"), 16.0 * 3600.0, 1e-12, 0.0);
     /* Headache begins at 10 %: it does, and for nobody is it a diagnosis. */
@@ -124,7 +131,7 @@ static void headache_after_a_firing(void **state)
     char *text = NULL;
     size_t size = 0;
     const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
-    assert_int_equal(dw_exposure_write(engine, &request, plain, NULL, &text, &size), DW_OK);
+    assert_int_equal(ask("exposure", NULL, options, plain, &text, &size), DW_OK);
     const char *out = strstr(text, "EVERYBODY OUT"), *verdict = strstr(text, "Verdict");
     const char *ppm = strstr(text, "ppm"), *help = strstr(text, "MEDICAL HELP");
     assert_true(out != NULL && out - text < 30);
@@ -138,12 +145,12 @@ static void headache_after_a_firing(void **state)
 static void symptoms_count_for_more(void **state)
 {
     (void)state;
-    dw_exposure_request request = {.ppm = "1", .hours = "2"};
-    json_t *root = exposure_of(&request);
+    kit_options options = {{"ppm", "1", 0}, {"hours", "2", 0}, {"symptoms", "no", 0}};
+    json_t *root = exposure_of(options);
     assert_string_equal(text_at(root, "exposure.verdict"), "low");
     json_decref(root);
-    request.symptoms = 1;
-    root = exposure_of(&request);
+    options[2].value = "yes";
+    root = exposure_of(options);
     assert_string_equal(text_at(root, "exposure.verdict"), "raised");
     json_decref(root);
 }
@@ -231,7 +238,7 @@ static void two_bangs(void **state)
     char *text = NULL;
     size_t length = 0;
     const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
-    assert_int_equal(dw_case_room(engine, kiln, plain, NULL, &text, &length), DW_OK);
+    assert_int_equal(ask("room", kiln, NULL, plain, &text, &length), DW_OK);
     assert_non_null(strstr(text, "Never relight without a purge"));
     assert_non_null(strstr(text, "licensed fitter"));
     assert_non_null(strstr(text, "lighter than air: it rises"));
@@ -286,17 +293,11 @@ static void check_output(char *text, const char *what, int format, int *seen)
     free(line);
 }
 
-typedef dw_status (*question)(const dw_engine *, const dw_case *, dw_output, dw_diag_list *,
-                              char **, size_t *);
-
 /* Every question about a kiln that answers with a number of carbon monoxide, every format. */
 static void every_output_carries_the_caution(void **state)
 {
     (void)state;
-    static const struct {
-        const char *name;
-        question ask;
-    } questions[] = {{"estimate", dw_case_estimate}, {"room", dw_case_room}};
+    static const char *const questions[] = {"estimate", "room"};
     static const char *const files[] = {"examples/room-marlpit-cellar.yaml",
                                         "examples/room-saltholme-yard.yaml"};
     const dw_vary vary = {"damper", "20, 60 %"};
@@ -308,34 +309,32 @@ static void every_output_carries_the_caution(void **state)
         for (size_t f = 0; f < sizeof files / sizeof files[0]; f++) {
             dw_case *kiln = read_case(files[f], NULL, 0);
             for (size_t q = 0; q < sizeof questions / sizeof questions[0]; q++) {
-                assert_int_equal(questions[q].ask(engine, kiln, output, NULL, &text, &length),
-                                 DW_OK);
-                check_output(text, questions[q].name, format, &seen);
+                dw_question question = {.name = questions[q]};
+                assert_int_equal(dw_ask(engine, kiln, &question, output, NULL, &text, &length), DW_OK);
+                check_output(text, questions[q], format, &seen);
+                question.vary = &vary;
+                question.vary_count = 1;
+                assert_int_equal(dw_ask(engine, kiln, &question, output, NULL, &text, &length), DW_OK);
+                check_output(text, questions[q], format, &seen);
             }
-            assert_int_equal(dw_case_sweep(engine, kiln, &vary, 1, output, NULL, NULL, NULL, &text,
-                                           &length), DW_OK);
-            check_output(text, "sweep", format, &seen);
-            assert_int_equal(dw_case_room_sweep(engine, kiln, &vary, 1, output, NULL, NULL, NULL,
-                                                &text, &length), DW_OK);
-            check_output(text, "room sweep", format, &seen);
             dw_case_destroy(kiln);
         }
         /* A kiln without a solution says it too. */
         const dw_setting stalled = {"room.leak_area", "0 cm2"};
         const dw_setting set[] = {stalled, {"room.exhaust_fan_pressure", "2000 Pa"}};
         dw_case *kiln = read_case("examples/room-marlpit-cellar.yaml", set, 2);
-        const dw_status status = dw_case_room(engine, kiln, output, NULL, &text, &length);
+        const dw_status status = ask("room", kiln, NULL, output, &text, &length);
         assert_int_equal(status, DW_ERR_NO_CONVERGE);
         assert_null(strstr(text, "low estimate"));
         check_output(text, "room, not solved", format, &seen);
         dw_case_destroy(kiln);
 
-        const dw_exposure_request requests[] = {{.ppm = "30", .hours = "8"},
-                                                {.ppm = "0.5", .hours = "1"},
-                                                {.ppm = "400", .hours = "45 min", .symptoms = 1}};
+        const kit_options people[] = {
+            {{"ppm", "30", 0}, {"hours", "8", 0}},
+            {{"ppm", "0.5", 0}, {"hours", "1", 0}},
+            {{"ppm", "400", 0}, {"hours", "45 min", 0}, {"symptoms", "yes", 0}}};
         for (size_t i = 0; i < 3; i++) {
-            assert_int_equal(dw_exposure_write(engine, &requests[i], output, NULL, &text, &length),
-                             DW_OK);
+            assert_int_equal(ask("exposure", NULL, people[i], output, &text, &length), DW_OK);
             check_output(text, "exposure", format, &seen);
         }
     }
@@ -347,29 +346,36 @@ static void wrong_requests_are_refused(void **state)
 {
     (void)state;
     static const struct {
-        dw_exposure_request request;
+        kit_options options;
         const char *says;
     } cases[] = {
-        {{.ppm = "30"}, "--ppm and --hours"},
-        {{.hours = "3"}, "--ppm and --hours"},
-        {{.ppm = "-1", .hours = "3"}, "'-1' is not a number from 0"},
-        {{.ppm = "30 ppm", .hours = "3"}, "'30 ppm' is not a number from 0"},
-        {{.ppm = "30", .hours = "3 kg"}, "'3 kg' is not a time"},
-        {{.ppm = "30", .hours = "0"}, "'0' is not a time"},
-        {{.ppm = "30", .hours = "3", .activity = "hevy"}, "did you mean heavy"},
-        {{.ppm = "30", .hours = "3", .sex = "x"}, "'x' is not known; expected"},
-        {{.ppm = "30", .hours = "3", .height = "1.7 m"}, "belong together"},
-        {{.ppm = "30", .hours = "3", .height = "9 m", .mass = "70 kg"}, "'9 m' is not a height"},
-        {{.ppm = "30", .series = "time_s,ppm\n0,1\n1,2\n", .series_length = 21}, "has its own"},
-        {{.series = "nonsense", .series_length = 8}, "the heading has no column"},
+        {{{"ppm", "30", 0}}, "--ppm and --hours"},
+        {{{"hours", "3", 0}}, "--ppm and --hours"},
+        {{{"ppm", "-1", 0}, {"hours", "3", 0}}, "'-1' is not a number from 0"},
+        {{{"ppm", "30 ppm", 0}, {"hours", "3", 0}}, "'30 ppm' is not a number from 0"},
+        {{{"ppm", "30", 0}, {"hours", "3 kg", 0}}, "'3 kg' is not a time"},
+        {{{"ppm", "30", 0}, {"hours", "0", 0}}, "'0' is not a time"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"activity", "hevy", 0}}, "did you mean heavy"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"sex", "x", 0}}, "'x' is not known; expected"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"height", "1.7 m", 0}}, "belong together"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"height", "9 m", 0}, {"mass", "70 kg", 0}},
+         "'9 m' is not a height"},
+        {{{"ppm", "30", 0}, {"series", "time_s,ppm\n0,1\n1,2\n", 21}}, "has its own"},
+        {{{"series", "nonsense", 8}}, "the heading has no column"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"smoker", "yess", 0}}, "did you mean yes"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"symptoms", "perhaps", 0}},
+         "'perhaps' is not known"},
+        {{{"ppm", "30", 0}, {"ours", "3", 0}}, "has no option 'ours', did you mean 'hours'?"},
+        {{{"ppm", "30", 0}, {"hours", "3", 0}, {"glaze", "celadon", 0}},
+         "'glaze'; allowed: ppm, hours"},
     };
     const dw_output plain = {DW_FORMAT_TEXT, DW_SHOW_METRIC};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         dw_diag_list *diag = dw_diag_list_create();
         char *text = NULL, line[400] = "";
         size_t length = 0;
-        assert_int_equal(dw_exposure_write(engine, &cases[i].request, plain, diag, &text, &length),
-                         DW_ERR_INPUT);
+        const dw_question question = kit_question("exposure", cases[i].options);
+        assert_int_equal(dw_ask(engine, NULL, &question, plain, diag, &text, &length), DW_ERR_INPUT);
         assert_null(text);
         assert_true(dw_diag_count(diag) > 0);
         (void)dw_diag_format(dw_diag_get(diag, 0), line, sizeof line);
@@ -380,10 +386,10 @@ static void wrong_requests_are_refused(void **state)
     dw_case *kiln = read_case("examples/juniper-flat.yaml", NULL, 0);
     char *text = NULL;
     size_t length = 0;
-    assert_int_equal(dw_case_room(engine, kiln, plain, NULL, &text, &length), DW_ERR_INPUT);
+    assert_int_equal(ask("room", kiln, NULL, plain, &text, &length), DW_ERR_INPUT);
     const dw_vary vary = {"damper", "20, 60 %"};
-    assert_int_equal(dw_case_room_sweep(engine, kiln, &vary, 1, plain, NULL, NULL, NULL, &text,
-                                        &length), DW_ERR_INPUT);
+    const dw_question rows = {.name = "room", .vary = &vary, .vary_count = 1};
+    assert_int_equal(dw_ask(engine, kiln, &rows, plain, NULL, &text, &length), DW_ERR_INPUT);
     dw_case_destroy(kiln);
 }
 

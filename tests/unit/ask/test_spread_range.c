@@ -9,22 +9,21 @@
 
 static dw_engine *engine;
 
-static dw_status ask(const dw_case *kiln, int question)
+static const dw_option term = {"term", "reduction", 0};
+static const dw_question questions[] = {{.name = "estimate"},
+                                        {.name = "estimate", .working = 1},
+                                        {.name = "oxides"},
+                                        {.name = "oxides", .working = 1},
+                                        {.name = "ladder"},
+                                        {.name = "ladder", .working = 1},
+                                        {.name = "why", .option = &term, .option_count = 1}};
+
+static dw_status ask(const dw_case *kiln, const dw_question *question)
 {
     const dw_output json = {DW_FORMAT_JSON, DW_SHOW_METRIC};
     char *text = NULL;
     size_t length;
-    dw_status status = DW_ERR_BUG;
-    switch (question) {
-    case 0: status = dw_case_estimate(engine, kiln, json, NULL, &text, &length); break;
-    case 1: status = dw_case_working(engine, kiln, json, NULL, &text, &length); break;
-    case 2: status = dw_case_oxides(engine, kiln, NULL, json, NULL, &text, &length); break;
-    case 3: status = dw_case_oxides_working(engine, kiln, NULL, json, NULL, &text, &length); break;
-    case 4: status = dw_case_ladder(engine, kiln, json, NULL, &text, &length); break;
-    case 5: status = dw_case_ladder_working(engine, kiln, json, NULL, &text, &length); break;
-    case 6: status = dw_why_write(engine, kiln, "reduction", json, NULL, &text, &length); break;
-    default: break;
-    }
+    const dw_status status = dw_ask(engine, kiln, question, json, NULL, &text, &length);
     dw_text_free(text);
     return status;
 }
@@ -47,10 +46,10 @@ static void every_spread_is_solved_by_every_question(void **state)
             dw_case *kiln;
             assert_int_equal(dw_case_read(engine, path, yaml, length, &spread, 1, NULL, &kiln),
                              DW_OK);
-            for (int q = 0; q < 7; q++) {
-                const dw_status status = ask(kiln, q);
+            for (size_t q = 0; q < sizeof questions / sizeof questions[0]; q++) {
+                const dw_status status = ask(kiln, &questions[q]);
                 if (status != DW_OK) {
-                    fail_msg("%s, spread %s, question %d: %s", examples[e], spreads[i], q,
+                    fail_msg("%s, spread %s, question %zu: %s", examples[e], spreads[i], q,
                              dw_status_text(status));
                 }
             }

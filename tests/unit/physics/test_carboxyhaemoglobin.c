@@ -94,11 +94,11 @@ static void more_co_more_time_more_blood_less(void **state)
     assert_true(dw_cohb_after(&small, 0.008, 90.0, 4000.0) > usual);
     /* High up there is less oxygen to hold CO off. */
     high.barometric_pa_abs = 80000.0;
-    high.capillary_o2_pa = dw_capillary_o2_pa(12950.0, 0.209476, 80000.0, 97300.0);
+    high.capillary_o2_pa = dw_capillary_o2_pa(12950.0, 0.209476, 80000.0, 97300.0, NULL);
     assert_close(high.capillary_o2_pa, 12950.0 - 0.209476 * 17300.0, 1e-12, 0.0);
     assert_true(dw_cohb_equilibrium(&high, 90.0) > dw_cohb_equilibrium(&busy, 90.0));
-    assert_close(dw_capillary_o2_pa(12950.0, 0.209476, 104000.0, 97300.0), 12950.0, 0.0, 0.0);
-    assert_true(isnan(dw_capillary_o2_pa(12950.0, 0.209476, 40000.0, 101325.0)));
+    assert_close(dw_capillary_o2_pa(12950.0, 0.209476, 104000.0, 97300.0, NULL), 12950.0, 0.0, 0.0);
+    assert_true(isnan(dw_capillary_o2_pa(12950.0, 0.209476, 40000.0, 101325.0, NULL)));
 }
 
 static void linear_form_is_the_limit_of_little(void **state)
@@ -128,9 +128,9 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_cohb_check(&bad), DW_ERR_DOMAIN);
     bad.endogenous_m3_s = 0.0;
     assert_int_equal(dw_cohb_check(&bad), DW_OK);
-    assert_true(isnan(dw_blood_volume_m3(2.3, 80.0, false)));
-    assert_true(isnan(dw_blood_volume_m3(1.7, 20.0, true)));
-    assert_true(dw_blood_volume_m3(1.7, 70.0, true) < dw_blood_volume_m3(1.7, 70.0, false));
+    assert_true(isnan(dw_blood_volume_m3(2.3, 80.0, false, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 20.0, true, NULL)));
+    assert_true(dw_blood_volume_m3(1.7, 70.0, true, NULL) < dw_blood_volume_m3(1.7, 70.0, false, NULL));
 }
 
 int main(void)

@@ -53,6 +53,23 @@ static void streams_add(void **state)
     assert_close(sum.excess_o, -0.7 * 4.0 + 9.1 * 0.42, 1e-15, 0.0);
 }
 
+static void shares_follow_from_the_need_for_air(void **state)
+{
+    (void)state;
+    double x[DW_SPECIES_MAX] = {0.0}, y[DW_SPECIES_MAX] = {0.0};
+    put(x, "CH4", 1.0);
+    put(y, "O2", 0.21);
+    put(y, "N2", 0.79);
+    const dw_elements fuel = dw_elements_per_kg(table(), x), air = dw_elements_per_kg(table(), y);
+    assert_close(dw_elements_mass_kg(&fuel), 1.0, 1e-14, 0.0);
+    /* A mole of methane takes 2/0.21 moles of this air: 28.8503 g/mol against 16.0425. */
+    const double need = dw_air_need_kg_kg(&fuel, &air);
+    assert_close(need, 2.0 / 0.21 * 28.8503 / 16.0425, 1e-5, 0.0);
+    assert_close(dw_fuel_share(1.3, 17.0), 1.3 / 18.3, 1e-15, 0.0);
+    assert_close(dw_equivalence_ratio(0.06, 17.0), 1.02 / 0.94, 1e-15, 0.0);
+    assert_true(dw_air_need_kg_kg(&air, &air) < 0.0);
+}
+
 static void molar_functions_are_means_by_mole(void **state)
 {
     (void)state;
@@ -80,6 +97,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_mixture_has_the_atoms_of_its_gases),
         cmocka_unit_test(streams_add),
+        cmocka_unit_test(shares_follow_from_the_need_for_air),
         cmocka_unit_test(molar_functions_are_means_by_mole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -304,16 +304,16 @@ static void openings_and_metered_gas(void **state)
 static void blood_and_breath(void **state)
 {
     (void)state;
-    assert_true(isfinite(dw_blood_volume_m3(1.0, 30.0, true)));
-    assert_true(isfinite(dw_blood_volume_m3(2.2, 200.0, false)));
-    assert_true(isnan(dw_blood_volume_m3(1.0 - 1e-9, 60.0, true)));
-    assert_true(isnan(dw_blood_volume_m3(2.2 + 1e-9, 60.0, true)));
-    assert_true(isnan(dw_blood_volume_m3(1.7, 30.0 - 1e-9, true)));
-    assert_true(isnan(dw_blood_volume_m3(1.7, 200.0 + 1e-9, true)));
+    assert_true(isfinite(dw_blood_volume_m3(1.0, 30.0, true, NULL)));
+    assert_true(isfinite(dw_blood_volume_m3(2.2, 200.0, false, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.0 - 1e-9, 60.0, true, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(2.2 + 1e-9, 60.0, true, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 30.0 - 1e-9, true, NULL)));
+    assert_true(isnan(dw_blood_volume_m3(1.7, 200.0 + 1e-9, true, NULL)));
     /* A tenth of the reference is the least pressure: 13.3 kPa less 0.2 of the pressure that is gone. */
-    assert_close(dw_capillary_o2_pa(10e3, 0.25, 65.3e3, 101.3e3), 1e3, 1e-12, 0.0);
-    assert_true(isnan(dw_capillary_o2_pa(10e3, 0.25, 65.29e3, 101.3e3)));
-    assert_close(dw_capillary_o2_pa(10e3, 0.25, 103e3, 101.3e3), 10e3, 0.0, 0.0);
+    assert_close(dw_capillary_o2_pa(10e3, 0.25, 65.3e3, 101.3e3, NULL), 1e3, 1e-12, 0.0);
+    assert_true(isnan(dw_capillary_o2_pa(10e3, 0.25, 65.29e3, 101.3e3, NULL)));
+    assert_close(dw_capillary_o2_pa(10e3, 0.25, 103e3, 101.3e3, NULL), 10e3, 0.0, 0.0);
     const dw_cohb person = {.haldane_ratio = 231.0, .endogenous_m3_s = 1.31e-10,
                             .capillary_o2_pa = 12950.0, .capacity_m3_m3 = 0.193,
                             .blood_m3 = 4.87e-3, .ventilation_m3_s = 1.83e-4,

@@ -30,9 +30,10 @@ static void tail_mean_matches_hand_value(void **state)
     (void)state;
     /* a = 5, b = 2: the mean above q is [5/7 - (30 q^6/6 - 30 q^7/7)] / share. */
     const double mean = 5.0 / 7.0, spread = spread_of(5.0, 2.0);
-    double q, z;
+    double q, z, from;
     assert_int_equal(dw_mixture_quantile(mean, spread, 0.95, &q), DW_OK);
-    assert_int_equal(dw_mixture_richest(mean, spread, 0.05, NULL, &z), DW_OK);
+    assert_int_equal(dw_mixture_richest(mean, spread, 0.05, &from, &z), DW_OK);
+    assert_true(from == q);
     assert_close(z, (mean - (5.0 * pow(q, 6.0) - 30.0 / 7.0 * pow(q, 7.0))) / 0.05, 1e-8, 0.0);
     assert_true(z > q);
 }
@@ -144,7 +145,11 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_mixture_quantile(0.06, 0.1, 1.0, &z), DW_ERR_DOMAIN);
     assert_int_equal(dw_mixture_quantile(NAN, 0.1, 0.5, &z), DW_ERR_ARG);
     assert_int_equal(dw_mixture_quantile(0.06, 0.1, 0.5, NULL), DW_ERR_ARG);
-    assert_int_equal(dw_mixture_richest(0.06, 0.1, 1.0, NULL, &z), DW_ERR_DOMAIN);
+    double from = 1.0;
+    assert_int_equal(dw_mixture_richest(0.06, 0.1, 1.0, &from, &z), DW_ERR_DOMAIN);
+    assert_true(isnan(from) && isnan(z));
+    assert_int_equal(dw_mixture_richest(0.06, 0.0, 0.1, &from, &z), DW_OK);
+    assert_true(from == 0.06 && z == 0.06);
     assert_int_equal(dw_mixture_richest(0.06, 0.1, 0.5, NULL, NULL), DW_ERR_ARG);
 }
 

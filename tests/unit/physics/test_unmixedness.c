@@ -162,6 +162,32 @@ static void co_does_not_ripple_along_richness(void **state)
     }
 }
 
+static void the_parcels_kept_are_those_of_the_mean(void **state)
+{
+    (void)state;
+    make_streams("CH4");
+    const dw_gas_set *set = &kit_model()->gases;
+    dw_gas_potentials at;
+    assert_int_equal(dw_gas_potentials_at(set, 1473.0, &at), DW_OK);
+    const double mean = z_of_lambda(1.02);
+    static dw_parcels all;
+    double x[DW_GAS_MAX], moles, z[DW_PARCEL_MAX], w[DW_PARCEL_MAX];
+    int count;
+    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel_kg, &air_kg, mean, 0.07, 101325.0, false, x,
+                                         &moles, &all),
+                     DW_OK);
+    assert_int_equal(dw_unmixedness_points(mean, z_of_lambda(1.0), 0.07, z, w, &count), DW_OK);
+    assert_int_equal(all.count, count);
+    double co = 0.0, sum = 0.0;
+    for (int i = 0; i < count; i++) {
+        assert_close(all.z[i], z[i], 1e-9, 0.0);
+        sum += all.weight[i] * all.gas_mol[i];
+        co += all.weight[i] * all.gas_mol[i] * all.x[set->role[DW_ROLE_CO]][i];
+    }
+    assert_close(sum, moles, 1e-14, 0.0);
+    assert_close(co / sum, x[set->role[DW_ROLE_CO]], 1e-13, 0.0);
+}
+
 static void refuses_what_has_no_meaning(void **state)
 {
     (void)state;
@@ -192,6 +218,7 @@ int main(void)
         cmocka_unit_test(no_spread_is_one_parcel),
         cmocka_unit_test(co_agrees_with_adaptive_quadrature),
         cmocka_unit_test(co_does_not_ripple_along_richness),
+        cmocka_unit_test(the_parcels_kept_are_those_of_the_mean),
         cmocka_unit_test(refuses_what_has_no_meaning),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

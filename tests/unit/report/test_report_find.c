@@ -2,7 +2,8 @@
 #include <string.h>
 
 #include "check.h"
-#include "report_find.h"
+#include "sample_numbers.h"
+#include "report_tree.h"
 
 static dw_report *sample(void)
 {

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "sample_numbers.h"
 #include "show_number.h"
 
 static void assert_bare(dw_number number, dw_unit_system system, const char *expected)

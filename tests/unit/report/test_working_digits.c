@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "check.h"
-#include "working_digits.h"
+#include "report_working.h"
 #include "working_parts.h"
 
 static double printed(const dw_work_digits *d, size_t step, size_t quantity)

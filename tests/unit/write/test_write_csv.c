@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "sample_numbers.h"
 #include "writers.h"
 
 static void assert_csv(dw_report *r, dw_unit_system system, const char *expected)

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "sample_numbers.h"
 #include "show_number.h"
 #include "writers.h"
 

@@ -5,6 +5,7 @@
 #include <jansson.h>
 
 #include "check.h"
+#include "sample_numbers.h"
 #include "writers.h"
 
 static char *json_of(dw_report *r)
