@@ -73,7 +73,4 @@ const dw_flow *dw_work_flow(const dw_work_point *p, dw_flow_kind kind, int index
 /** Molar enthalpy [J/mol] of a species at a temperature; NaN when there is none. */
 double dw_work_enthalpy_j_mol(const dw_work_point *p, int species, double temperature_k);
 
-/** How wide the blend of an opening is, as it stands in formulas. */
-#define DW_WORK_BLEND "0.01"
-
 #endif
