@@ -39,7 +39,7 @@ const char *const dw_page_style[] = {
     "border-bottom:1px solid var(--line)}\n"
     ".row>b{font-weight:400;color:var(--second);flex:0 1 14rem;overflow-wrap:anywhere}\n"
     ".row>span{flex:1 1 9rem;overflow-wrap:anywhere}\n"
-    ".screen .row>b{flex-basis:6.6rem;font-weight:600;color:inherit}\n"
+    ".screen .row>b{flex-basis:7.2rem;font-weight:600;color:inherit}\n"
     /* A verdict, a hazard: weight and frame say as much as the colour. */
     ".tone-bad,.tone-raised,.tone-low{font-weight:700}\n"
     "strong.tone-bad,strong.tone-raised,strong.tone-low{display:inline-block;font-size:1.15em;"
