@@ -275,25 +275,26 @@ static bool may_have_rows(const dw_options *o)
     return o->kiln == NULL && o->command->words == DW_WORDS_KILN && !o->keys && !o->working;
 }
 
-static dw_status ask(session *s, dw_question *question)
+static dw_status ask(session *s, const dw_question *with_options)
 {
     const dw_options *o = s->options;
+    dw_question question = *with_options;
     meter m = {.start_s = now_s(), .is_terminal = isatty(STDERR_FILENO)};
     m.last_s = m.start_s;
     m.is_quiet = m.is_terminal && o->output == NULL && isatty(STDOUT_FILENO);
-    question->name = o->keys ? "keys" : o->command->question;
-    question->vary = o->vary;
-    question->vary_count = o->vary_count;
-    question->at_point = o->at_point;
-    question->working = o->working;
-    question->progress = show_progress;
-    question->user = &m;
+    question.name = o->keys ? "keys" : o->command->question;
+    question.vary = o->vary;
+    question.vary_count = o->vary_count;
+    question.at_point = o->at_point;
+    question.working = o->working;
+    question.progress = show_progress;
+    question.user = &m;
     if (may_have_rows(o)) {
         if (begin_rows(s) != DW_EXIT_OK) return DW_ERR_IO;
-        question->sink = (dw_sink){take_rows, s};
+        question.sink = (dw_sink){take_rows, s};
     }
     const dw_status status =
-        dw_ask(s->engine, s->kiln, question, o->show, s->running, &s->text, &s->length);
+        dw_ask(s->engine, s->kiln, &question, o->show, s->running, &s->text, &s->length);
     end_progress(&m);
     return status;
 }

@@ -35,7 +35,8 @@ static void put_option(const dw_cli_taken *t)
         (void)snprintf(left, sizeof left, "%*s--%s%s%s", 2 + t->indent, "", o->name,
                        o->argument != NULL ? " " : "", o->argument != NULL ? o->argument : "");
     }
-    put_entry(left, t->text != NULL || o == NULL ? t->text : o->help);
+    const char *help = o != NULL ? o->help : "";
+    put_entry(left, t->text != NULL ? t->text : help);
 }
 
 static void put_commands(void)

@@ -244,10 +244,9 @@ typedef struct dw_burner_tube {
     bool closed;               /**< the shutter lets no air in                               */
 } dw_burner_tube;
 
-/** given: the same burner, or for a working the one whose defaults are not filled in. The steps end with the
+/** b is resolved; given: the same burner, or for a working the one whose defaults are not filled in. The steps end with the
  *  full shutter where it is closed. */
-dw_burner_tube dw_burner_tube_of(const dw_burner *resolved, const dw_burner *given, bool lit,
-                                 dw_working *w);
+dw_burner_tube dw_burner_tube_of(const dw_burner *b, const dw_burner *given, bool lit, dw_working *w);
 
 /** k = flue area / area just past its damper, 0..1; 0 for an open space, which follows too where nothing is
  *  given and there is no stack. Default: all flues / stack, at most 1, the same for each flue. */

@@ -212,12 +212,11 @@ static inline double dw_network_pressure_pa(const dw_network_at *at, double pres
 }
 
 /** Flow of a burner entry, from the chamber pressure at the datum. */
-void dw_network_burner(const dw_network_at *at, int burner, double pressure_pa, dw_burner_flow *flow);
+void dw_network_burner(const dw_network_at *at, int i, double pressure_pa, dw_burner_flow *flow);
 
 /** Flow of an opening at one height (hole, crack), from the chamber pressure at the datum; the pressure in
  *  the chamber there [Pa]. */
-double dw_network_opening(const dw_network_at *at, int opening, double pressure_pa,
-                          dw_opening_flow *flow);
+double dw_network_opening(const dw_network_at *at, int i, double pressure_pa, dw_opening_flow *flow);
 
 /** Pressure [Pa] just past a flue's damper, at the flue's height; 0 (the room) without a stack. */
 double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w);

@@ -94,7 +94,7 @@ size_t dw_metal_columns(dw_report *report, const dw_oxide_table *oxides, int sho
 
 void dw_metal_cells(dw_report *report, const dw_oxide_table *oxides, const dw_ware *ware, dw_cell *cell)
 {
-    for (int i = 0; i < oxides->metal_count; ++i) {
+    for (size_t i = 0; i < (size_t)oxides->metal_count; ++i) {
         const dw_ware_metal *state = &ware->metal[i];
         if (state->known) cell[2 * i].text = oxides->metal[i].form[state->mean.form].name;
         cell[2 * i + 1].text = dw_forms_short(report, &oxides->metal[i], state);
