@@ -44,7 +44,8 @@ static ratio heat_per_volume_of(const sizes *s)
 
 static ratio flue_to_port_of(const sizes *s)
 {
-    return (ratio){flue_to_port(s->flues_m2, s->ports_m2), &flue_to_port_law};
+    return (ratio){s->ports_m2 > 0.0 ? flue_to_port(s->flues_m2, s->ports_m2) : NAN,
+                   &flue_to_port_law};
 }
 
 static ratio stack_to_height_of(const sizes *s)
