@@ -170,7 +170,7 @@ static void release(void *of)
 
 static dw_status look(const dw_asking *a, state *s)
 {
-    const dw_co_data *co = &a->engine->data.co;
+    const dw_co_data *co = &a->engine->data->co;
     const dw_series *air = &s->series;
     dw_exposure *x = &s->exposure;
     dw_status status = dw_exposure_look(co, &s->person, air->step, air->step_count, x);
@@ -223,7 +223,7 @@ static dw_status work_out(dw_asking *a, state *s)
                              .course_row = s->course_row};
     if (s->symptoms) dw_build_first_aid(a->steps);
     a->first_line = air_text(a, s);
-    return dw_working_exposure(&a->engine->data.co, &s->person, &s->exposure, &air, a->w);
+    return dw_working_exposure(&a->engine->data->co, &s->person, &s->exposure, &air, a->w);
 }
 
 static dw_status build(dw_asking *a)
