@@ -119,6 +119,21 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
     return DW_OK;
 }
 
+/* What the first guess of parcel i will be off by: that of its neighbours, which grows with the nearness of the
+ * stoichiometric point, continued. false: there is no neighbour on this side of that point. */
+static bool hint(const double *z, double z_stoich, int i, double off[2][DW_GUESS_COUNT],
+                 double next[DW_GUESS_COUNT])
+{
+    const double near = 1.0 / (z[i] - z_stoich);
+    if (i < 1 || !(near * (z[i - 1] - z_stoich) > 0.0)) return false;
+    memcpy(next, off[0], sizeof off[0]);
+    if (i < 2 || !(near * (z[i - 2] - z_stoich) > 0.0)) return true;
+    const double last = 1.0 / (z[i - 1] - z_stoich), before = 1.0 / (z[i - 2] - z_stoich);
+    const double on = (near - last) / (last - before);
+    for (int k = 0; k < DW_GUESS_COUNT; k++) next[k] += on * (off[0][k] - off[1][k]);
+    return true;
+}
+
 dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
                               const dw_elements *fuel, const dw_elements *air, double z_mean,
                               double spread, double pressure_pa_abs, bool graphite,
@@ -140,13 +155,16 @@ dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *po
     if (kept != NULL) kept->count = count;
 
     double sum[DW_GAS_MAX] = {0.0}, moles = 0.0;
+    double off[2][DW_GUESS_COUNT] = {{0.0}}; /* of the last parcel and of the one before */
+    dw_equilibrium state;
     for (int i = 0; i < count; i++) {
         const dw_elements parcel = dw_elements_combine(z[i], *fuel, 1.0 - z[i], *air);
-        dw_equilibrium state;
-        state.started = false;
+        state.start = hint(z, z_stoich, i, off, state.off) ? DW_START_BESIDE : DW_START_COLD;
         status =
             dw_equilibrium_solve(set, potentials, &parcel, pressure_pa_abs, graphite, &state);
         if (status != DW_OK) return status;
+        memcpy(off[1], off[0], sizeof off[0]);
+        memcpy(off[0], state.off, sizeof off[0]);
         const double w = weight[i] * state.gas_mol;
         if (kept != NULL) {
             kept->z[i] = z[i];

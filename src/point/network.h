@@ -133,6 +133,8 @@ typedef struct dw_network_sums {
 typedef struct dw_network_state {
     double pressure_pa;           /**< p; also the guess of the next solve              */
     double stack_base_pa;         /**< p_s; NaN without a stack                         */
+    double gap_slope;             /**< of the stack's pressure balance by p_s, < 0; 0: not known. Roughly:
+                                       how far the next solve looks for the root        */
     bool down;                    /**< the stack runs backwards                         */
     double stack_kg_s;            /**< upwards positive                                 */
     double base_residual_pa;      /**< what is left of the stack's pressure balance     */

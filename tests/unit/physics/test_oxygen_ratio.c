@@ -29,7 +29,7 @@ static void agrees_with_the_whole_gas(void **state)
     assert_int_equal(dw_oxygen_ratio_at(set, 1391.0, &k), DW_OK);
     /* Some C, H, O, N with too little oxygen: E = 2.9 - 2 x 0.7 - 1.7 = -0.2 */
     const dw_elements e = {{[DW_C] = 0.7, [DW_H] = 3.4, [DW_O] = 2.9, [DW_N] = 11.0}, -0.2};
-    dw_equilibrium s = {.started = false};
+    dw_equilibrium s = {.start = DW_START_COLD};
     assert_int_equal(dw_equilibrium_solve(set, &at, &e, 97000.0, false, &s), DW_OK);
     assert_close(dw_oxygen_from_co_co2(&k, s.x[set->role[DW_ROLE_CO]] / s.x[set->role[DW_ROLE_CO2]]),
                  s.log10_po2_bar, 0.0, 1e-9);

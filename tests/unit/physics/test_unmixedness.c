@@ -76,7 +76,7 @@ static double moles_times_density(double z, void *context)
 {
     const integrand *f = context;
     const dw_elements parcel = dw_elements_combine(z, fuel_kg, 1.0 - z, air_kg);
-    dw_equilibrium state = {.started = false};
+    dw_equilibrium state = {.start = DW_START_COLD};
     if (dw_equilibrium_solve(f->set, f->at, &parcel, 83110.0, false, &state) != DW_OK) return NAN;
     const double moles = f->species < 0 ? state.gas_mol : state.gas_mol * state.x[f->species];
     return moles * gsl_ran_beta_pdf(z, f->a, f->b);
