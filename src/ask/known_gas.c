@@ -9,7 +9,7 @@
 #include "format.h"
 #include "kiln_schema.h"
 #include "nearest.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "vary_range.h"
 
 /* ---- the oxygen --------------------------------------------------------------------------- */

@@ -3,11 +3,11 @@
 #include <math.h>
 #include <string.h>
 
-#include "atmosphere.h"
+#include "moist_air.h"
 #include "constants.h"
 #include "injector.h"
 
-/* Defaults that several objects share (model.md 15). */
+/* Defaults that several objects share. */
 #define JET_DISCHARGE 0.85
 #define OPENING_DISCHARGE 0.62
 

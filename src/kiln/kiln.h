@@ -119,7 +119,7 @@ typedef struct dw_flue {
     double area_m2; /**< each                                                 */
     double height_m;               /**< middle of the flue's mouth in the chamber            */
     double entry_loss;             /**< zeta on flue speed; default 0.5                      */
-    double downstream_area_m2;     /**< just past the damper; NaN: default, see model.md 7   */
+    double downstream_area_m2;     /**< just past the damper; NaN: follows from the stack     */
     bool downstream_is_plenum;     /**< k = 0                                                */
     dw_damper damper;
 } dw_flue;
@@ -229,7 +229,7 @@ double dw_chamber_surface_m2(const dw_chamber *chamber);
 double dw_chamber_volume_m3(const dw_chamber *chamber);
 
 /**
- * What an input is that was given, or what it is by default (model.md section 15). A working, where there
+ * What an input is that was given, or what it is by default. A working, where there
  * is one, gets the steps; keys are those of the report, see dw_work_step.
  */
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
@@ -253,7 +253,7 @@ dw_burner_tube dw_burner_tube_of(const dw_burner *b, const dw_burner *given, boo
 double dw_flue_downstream_ratio(const dw_kiln *kiln, const dw_flue *flue, dw_working *w);
 
 /**
- * Fills every NaN that follows from other inputs (the defaults of model.md section 15).
+ * Fills every NaN that follows from other inputs.
  * Idempotent. Never changes a value that was given.
  */
 void dw_kiln_resolve(dw_kiln *kiln);

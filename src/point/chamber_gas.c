@@ -6,7 +6,7 @@
 
 #include "chamber_heat.h"
 #include "format.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "unmixedness.h"
 
 DW_LAW(frozen_at, "T_c", "temperature at which the composition is worked out", "K", "assumption",

@@ -133,7 +133,7 @@ static dw_status report_heat_input(const dw_network *net, dw_result *result)
     return DW_OK;
 }
 
-/* The limits of model.md section 14. What misses them is not printed as numbers. */
+/* A result whose balances are left open by more than this is not printed as numbers. */
 static bool closes(const dw_result *r)
 {
     if (!(r->closure_mass <= 1e-10)) return false;

@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "mixture_spread.h"
+#include "unmixedness.h"
 
 /* The ends of a range belong outside it, however they were come by. */
 static const double rounding = 1e-9;

@@ -12,7 +12,7 @@
 #include "constants.h"
 #include "flame_temp.h"
 #include "moist_air.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "test_data.h"
 #include "unmixedness.h"
 

@@ -11,10 +11,9 @@
 #include "injector.h"
 #include "iso6976.h"
 #include "kit.h"
-#include "mixture_spread.h"
+#include "unmixedness.h"
 #include "oxide.h"
 #include "room_air.h"
-#include "unmixedness.h"
 
 static void every_number_of_a_room_is_finite(void **state)
 {
