@@ -270,6 +270,8 @@ dw_status dw_network_solve(dw_network_at *at, dw_network_state *state, char *rea
 
 /** Fills the flow table and the findings that belong to flows. */
 void dw_network_report(const dw_network_at *at, const dw_network_state *state, dw_result *result);
+/** The part of it that is about the stack; NaN without one. */
+void dw_network_report_stack(const dw_network_at *at, const dw_network_state *state, dw_result *result);
 
 /** Adds a finding; a full list keeps the first ones. */
 void dw_result_find(dw_result *result, dw_finding_code code, int index, double value);

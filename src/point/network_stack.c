@@ -94,3 +94,17 @@ dw_status dw_network_take_stack(dw_network *net)
     };
     return dw_stack_law_check(&net->stack);
 }
+
+void dw_network_report_stack(const dw_network_at *at, const dw_network_state *state, dw_result *r)
+{
+    r->draft_theoretical_pa = 0.0;
+    r->draft_stack_base_pa = r->draft_flue_exit_pa = r->stack_flow_kg_s = NAN;
+    r->stack_mean_temperature_k = r->stack_base_temperature_k = NAN;
+    if (!at->net->has_stack) return;
+    r->draft_theoretical_pa = state->stack.buoyancy_pa;
+    r->draft_stack_base_pa = -state->stack_base_pa;
+    r->draft_flue_exit_pa = -dw_network_flue_far_pa(at, state->stack_base_pa, 0, NULL);
+    r->stack_flow_kg_s = state->stack_kg_s;
+    r->stack_mean_temperature_k = state->stack.mean_temperature_k;
+    r->stack_base_temperature_k = state->sums.base_temperature_k;
+}
