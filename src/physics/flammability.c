@@ -30,8 +30,3 @@ double dw_fill_time_s(double limit_x, double volume_m3, double gas_m3_s)
 {
     return gas_m3_s > 0.0 ? limit_x * volume_m3 / gas_m3_s : INFINITY;
 }
-
-double dw_purge_left_frac(double volumes)
-{
-    return exp(-volumes);
-}

@@ -63,10 +63,4 @@ double dw_lean_limit_factor(double slope_per_k, double temperature_k);
  */
 double dw_fill_time_s(double limit_x, double volume_m3, double gas_m3_s);
 
-/**
- * Share of the old gas left after purging a well-stirred space with n volumes of air: e^-n.
- * @par Source [definition]
- */
-double dw_purge_left_frac(double volumes);
-
 #endif
