@@ -33,8 +33,8 @@ static void filling(void **state)
 {
     (void)state;
     /* 0.043 of 0.57 m3 at 1.9 L/s. */
-    assert_close(dw_fill_time_s(0.043, 0.57, 1.9e-3), 12.9, 1e-12, 0.0);
-    assert_true(isinf(dw_fill_time_s(0.043, 0.57, 0.0)));
+    assert_close(dw_fill_time_s(0.043, 0.57, 1.9e-3, "", "", NULL, NULL), 12.9, 1e-12, 0.0);
+    assert_true(isinf(dw_fill_time_s(0.043, 0.57, 0.0, "", "", NULL, NULL)));
 }
 
 int main(void)
