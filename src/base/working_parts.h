@@ -5,7 +5,7 @@
  * @file working_parts.h
  * How a working is written down. For the files that write one; see working.h for reading it.
  *
- * Layer: base. Texts are copied. In a formula a symbol means what was last given that symbol. A
+ * Layer: base. Nothing is written without a working (NULL). Texts are copied. In a formula a symbol means what was last given that symbol. A
  * table has at least one row.
  */
 

@@ -164,9 +164,15 @@ double dw_chamber_surface_m2(const dw_chamber *chamber)
     return 2.0 * (w * d + w * h + d * h);
 }
 
-double dw_chamber_volume_m3(const dw_chamber *chamber)
+DW_LAW(chamber_volume, "V_ch", "volume of the chamber", "m3", "definition",
+       (double width, double depth, double height), width * depth * height)
+
+double dw_chamber_volume_m3(const dw_chamber *c, dw_working *w)
 {
-    return chamber->width_m * chamber->depth_m * chamber->height_m;
+    const double width = dw_law_given(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
+    const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
+    const double height = dw_law_given(w, DW_WORK_INPUT, "height", "of the chamber", "m", c->height_m);
+    return DW_STEP(w, chamber_volume, (width, depth, height));
 }
 
 static void fill(double *value, double derived)

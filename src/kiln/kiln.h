@@ -226,7 +226,7 @@ double dw_kiln_datum_height_m(const dw_kiln *kiln);
 double dw_chamber_surface_m2(const dw_chamber *chamber);
 
 /** Volume of the empty chamber [m3]. */
-double dw_chamber_volume_m3(const dw_chamber *chamber);
+double dw_chamber_volume_m3(const dw_chamber *chamber, dw_working *w);
 
 /**
  * What an input is that was given, or what it is by default. A working, where there

@@ -3,10 +3,7 @@
 #include <math.h>
 #include <stddef.h>
 
-#include "constants.h"
-
 static const double million = 1.0e6;
-static const double co_molar_mass_kg_mol = 0.0280101; /* [nasa9] */
 
 dw_status dw_room_air_check(const dw_room_air *room)
 {
@@ -80,12 +77,4 @@ double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm)
     if (!(room->source_m3_s > 0.0)) return 0.0;
     const double room_for_ppm = level_ppm - room->outside_ppm;
     return room_for_ppm > 0.0 ? million * room->source_m3_s / room_for_ppm : INFINITY;
-}
-
-double dw_co_mg_m3_per_ppm(double temperature_k, double pressure_pa_abs)
-{
-    const double kg_m3 =
-        co_molar_mass_kg_mol * pressure_pa_abs / (DW_R_J_MOL_K * temperature_k);
-    /* kg/m3 of pure CO; a millionth of it in mg. */
-    return kg_m3;
 }

@@ -57,8 +57,4 @@ double dw_room_air_time_to_ppm(const dw_room_air *room, double start_ppm, double
  *  when level is not above the outside air and there is a source; 0 without a source. */
 double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm);
 
-/** CO [mg/m3] of air with 1 ppm, M p/(R T) in kg/m3, at a temperature and pressure: 1.164 at 20 degC
- *  and 1 atm. @par Source [definition] */
-double dw_co_mg_m3_per_ppm(double temperature_k, double pressure_pa_abs);
-
 #endif

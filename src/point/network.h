@@ -174,6 +174,9 @@ double dw_network_unlit_area_m2(const dw_burner *burner, const dw_burner *given,
 DW_MUST_CHECK
 dw_status dw_network_take_stack(dw_network *net);
 
+/** Whether what goes up the stack leaves the building: there is one, and no hood gap below its cap. */
+bool dw_network_ends_outside(const dw_kiln *kiln);
+
 /** What it is made of, each with its steps: the air beside the stack, its height or that of the gap, its
  *  diameter, its losses but friction, and the room's pressure against what is beside the stack's base. */
 void dw_network_far_air(const dw_network *net, dw_working *w, double *temperature_k,

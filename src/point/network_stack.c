@@ -73,10 +73,15 @@ double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w)
         "room pressure relative to outside at the height of the stack base", w);
 }
 
+bool dw_network_ends_outside(const dw_kiln *kiln)
+{
+    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
+}
+
 dw_status dw_network_take_stack(dw_network *net)
 {
     const dw_stack *s = &net->kiln->stack;
-    net->hood_gap = !isnan(s->hood_gap_height_m);
+    net->hood_gap = !dw_network_ends_outside(net->kiln);
     net->base_height_m = s->base_height_m;
     dw_network_far_air(net, NULL, &net->far_temperature_k, &net->far_density_kg_m3);
     net->room_minus_far_pa = dw_network_room_minus_far_pa(net, NULL);

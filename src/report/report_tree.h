@@ -54,6 +54,7 @@ typedef struct dw_number {
                                 volume flows: of a burner's gas, not of a room's air      */
     int digits;            /**< significant digits in the text, 1..12                     */
     double resolution_si;  /**< never show finer steps than this; 0: no such limit        */
+    bool trace;            /**< what is not nothing is not shown as 0: "<0.01" below its resolution  */
     bool trim;             /**< drop noughts at the end: for numbers that a person gave   */
     bool by_size;          /**< not in tables: bores in mm or inches, low gas pressures in
                             *   inches of water for US readers                            */

@@ -32,7 +32,7 @@ typedef struct work {
     dw_result result;
     dw_room_result room;
     dw_exposure_step step[DW_COURSE_STEP_MAX];
-    double cohb[DW_COURSE_STEP_MAX];
+    double cohb[DW_COURSE_STEP_MAX + 1];
 } work;
 
 /* ---- time ---------------------------------------------------------------------------------- */
@@ -99,9 +99,8 @@ static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work
     const double start_ppm = air->outside_ppm, duration_s = resolved->room.duration_s;
     const dw_exposure_person person = dw_room_course_person(resolved);
     const size_t count = dw_room_course_steps(air, start_ppm, duration_s, w->step);
-    dw_status status = dw_exposure_look(co, &person, w->step, count, &course->exposure);
-    if (status != DW_OK) return status;
-    status = dw_exposure_course(co, &person, course->exposure.activity, w->step, count, w->cohb);
+    const dw_breath breath = {.co = co, .person = &person, .step = w->step, .count = count};
+    const dw_status status = dw_exposure_look(&breath, w->cohb, &course->exposure);
     if (status != DW_OK) return status;
 
     course->row[0] = (dw_course_row){0.0, start_ppm, course->exposure.start_frac};
@@ -110,7 +109,7 @@ static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work
         const size_t at = dw_room_course_step_of(count, i);
         course->row[i] = (dw_course_row){w->step[at].until_s,
                                          dw_room_air_ppm(air, start_ppm, w->step[at].until_s),
-                                         w->cohb[at]};
+                                         w->cohb[at + 1]};
     }
     course->end_ppm = dw_room_air_ppm(air, start_ppm, duration_s);
     for (size_t i = 0; i < co->limit_count; i++) {
@@ -236,7 +235,9 @@ static dw_status look_at_worst(const dw_model *model, const dw_kiln *resolved, w
     const dw_exposure_person person = dw_room_course_person(resolved);
     const size_t count =
         dw_room_course_steps(&worst, air->outside_ppm, resolved->room.duration_s, w->step);
-    return dw_exposure_look(&model->data->co, &person, w->step, count, &course->worst);
+    const dw_breath breath = {
+        .co = &model->data->co, .person = &person, .step = w->step, .count = count};
+    return dw_exposure_look(&breath, NULL, &course->worst);
 }
 
 static void lift(dw_room_course *course, dw_verdict at_least, dw_verdict_lift why)

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "working_breath.h"
+#include "breath.h"
 
 /* Below so many changes of air in a step its mean is that of its ends and a term for the bend: what is left
  * out is a 720th of the cube, and the exact formula would lose its digits. */
@@ -18,7 +18,7 @@ typedef struct maker {
     const dw_co_data *co;
     const dw_room_course *c;
     double duration_s;
-    dw_work_breath breath;
+    dw_breath breath;
 } maker;
 
 /* The level after a time, as a formula; closed rooms only gather. */
@@ -53,10 +53,10 @@ static void put_levels(const maker *m)
 static void put_stretches(const maker *m)
 {
     dw_working *w = m->w;
-    const dw_work_breath *b = &m->breath;
+    const dw_breath *b = &m->breath;
     const dw_room_air *air = &m->c->room.air;
-    dw_work_stretches(b, "The air, stretch by stretch");
-    dw_work_times(b, true);
+    dw_breath_stretches(b, "The air, stretch by stretch");
+    dw_breath_times(b, true);
     dw_work_column_is(w, "", "C_0", "carbon monoxide at the beginning of the stretch", "ppm",
                       level(m, "G", "t_0"),
                       NULL, "room-balance");
@@ -77,12 +77,8 @@ static void put_stretches(const maker *m)
                             : "mean of the stretch: (what came in less what is stored) / what goes out",
                       "ppm", mean, b->scratch, "room-balance");
     dw_work_column_is(w, "", "P", "the highest of it", "ppm", "max(C_0, C_1)", NULL, "definition");
-    dw_work_doses(b);
-    bool ceiling[DW_CO_LIMIT_MAX] = {false};
-    for (size_t i = 0; i < m->co->limit_count; i++) ceiling[i] = m->co->limit[i].over_s <= 0.0;
-    dw_work_step_is(w, dw_work_keys_of(w, "limits", "mean_ppm", ceiling, m->co->limit_count),
-                    "C_peak", "highest level in the whole time", "ppm", "largest(P)",
-                    m->c->exposure.peak_ppm, "definition");
+    dw_breath_doses(b);
+    dw_breath_peak(b, "", m->c->exposure.peak_ppm);
     dw_work_balance(w, "room.closure_co", NULL,
                     "what came in and was there has gone out or is still in the room, in m3",
                     "(G + Q*C_out/1000000)*T_all + V*C_out/1000000 = "
@@ -107,7 +103,7 @@ static void put_level_times(const maker *m)
         time[rows++] = c->limit_level_s[i];
     }
     const char *now =
-        dw_work_keys_of(w, "limits", "air_reaches_it_s", at_once, m->co->limit_count);
+        dw_breath_keys(w, "limits", "air_reaches_it_s", at_once, m->co->limit_count);
     if (now[0] != '\0') {
         dw_work_step_is(w, now, "t_now", "limits at or below C_out are reached at once", "s", "0",
                         0.0, "definition");
@@ -147,7 +143,7 @@ static void put_flows_needed(const maker *m)
         flow[rows++] = c->limit_flow_m3_s[i];
     }
     const char *keys =
-        dw_work_keys_of(w, "limits", "ventilation_needed_m3_s", none, m->co->limit_count);
+        dw_breath_keys(w, "limits", "ventilation_needed_m3_s", none, m->co->limit_count);
     if (keys[0] != '\0') {
         dw_work_step_is(w, keys, "Q_0", "no carbon monoxide comes into the room, so no "
                                         "ventilation is needed",
@@ -257,7 +253,7 @@ static void put_upper_end(const maker *m)
     const double from_s = m->duration_s - window_s;
     size_t k = 0;
     while (k + 1 < m->breath.count && m->breath.step[k].until_s <= from_s) k++;
-    const double step_s = dw_work_from_s(&m->breath, k), until_s = m->breath.step[k].until_s;
+    const double step_s = dw_breath_from_s(&m->breath, k), until_s = m->breath.step[k].until_s;
     dw_work_put(w, DW_WORK_DATA, "over", "averaging time of the limit", "s", limit->over_s);
     dw_work_step_is(w, "", "W", "length of the window, which is the last part of the time, the "
                                 "worst", "s",
@@ -292,8 +288,8 @@ static dw_status put_all(maker *m)
     put_stretches(m);
     put_level_times(m);
     put_flows_needed(m);
-    dw_status status = dw_work_limits(&m->breath);
-    if (status == DW_OK) status = dw_work_blood(&m->breath);
+    dw_exposure again;
+    const dw_status status = dw_exposure_look(&m->breath, NULL, &again);
     if (status != DW_OK) return status;
     put_spread(m);
     put_upper_end(m);
@@ -311,15 +307,15 @@ dw_status dw_working_room_course(const dw_co_data *co, const dw_kiln *resolved,
         maker m = {.w = w, .co = co, .c = course, .duration_s = resolved->room.duration_s};
         const size_t count = dw_room_course_steps(&course->room.air, course->room.air.outside_ppm,
                                                   m.duration_s, step);
-        for (size_t i = 0; i < count; i++) row[i] = DW_WORK_NO_ROW;
+        for (size_t i = 0; i < count; i++) row[i] = DW_BREATH_NO_ROW;
         for (int i = 1; i < course->row_count; i++) row[dw_room_course_step_of(count, i)] = i;
-        m.breath = (dw_work_breath){.w = w, .co = co, .person = &person, .x = &course->exposure,
+        m.breath = (dw_breath){.w = w, .co = co, .person = &person,
                                     .step = step, .count = count, .course_row = row,
                                     .from_start = true};
-        status = dw_work_breath_begin(&m.breath);
+        status = dw_breath_begin(&m.breath);
         if (status == DW_OK) {
             status = put_all(&m);
-            dw_work_breath_end(&m.breath);
+            dw_breath_end(&m.breath);
         }
     }
     free(row);

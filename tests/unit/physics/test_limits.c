@@ -323,10 +323,10 @@ static void blood_and_breath(void **state)
     drowned.water_pa = drowned.barometric_pa_abs;
     assert_int_equal(dw_cohb_check(&person), DW_OK);
     assert_int_equal(dw_cohb_check(&drowned), DW_ERR_DOMAIN);
-    assert_true(isfinite(dw_cohb_equilibrium(&person, 0.0)));
-    assert_true(isfinite(dw_cohb_equilibrium(&person, 1e6)));
-    assert_true(isnan(dw_cohb_equilibrium(&person, -1e-9)));
-    assert_true(isnan(dw_cohb_equilibrium(&person, 1e6 + 1e-3)));
+    assert_true(isfinite(dw_cohb_after(&person, 0.0, 0.0, INFINITY)));
+    assert_true(isfinite(dw_cohb_after(&person, 0.0, 1e6, INFINITY)));
+    assert_true(isnan(dw_cohb_after(&person, 0.0, -1e-9, INFINITY)));
+    assert_true(isnan(dw_cohb_after(&person, 0.0, 1e6 + 1e-3, INFINITY)));
     assert_true(isnan(dw_cohb_after(&person, 0.01, 1e6 + 1e-3, 10.0)));
     assert_true(isfinite(dw_cohb_after(&person, 0.01, 1e6, 10.0)));
     assert_true(isnan(dw_cohb_after(&person, 1.0, 50.0, 10.0)));
@@ -336,7 +336,7 @@ static void blood_and_breath(void **state)
     assert_close(dw_cohb_time_to(&person, 0.05, 500.0, 0.05), 0.0, 0.0, 0.0);
     assert_true(isnan(dw_cohb_time_to(&person, 0.05, 500.0, NAN)));
     assert_true(isnan(dw_cohb_time_to(&person, -0.05, 500.0, 0.1)));
-    const double end = dw_cohb_equilibrium(&person, 50.0);
+    const double end = dw_cohb_after(&person, 0.0, 50.0, INFINITY);
     assert_true(isinf(dw_cohb_time_to(&person, 0.01, 50.0, end)));
     assert_true(isfinite(dw_cohb_time_to(&person, 0.01, 50.0, end * (1.0 - 1e-9))));
     assert_close(dw_cohb_after(&person, end, 50.0, 3600.0), end, 0.0, 0.0);
