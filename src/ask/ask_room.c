@@ -9,7 +9,6 @@
 #include "show_number.h"
 #include "working_point.h"
 #include "working_room.h"
-#include "working_room_course.h"
 
 typedef struct state {
     dw_room_course course;

@@ -10,6 +10,7 @@
  */
 
 #include "dw_status.h"
+#include "law.h"
 
 /** A room with a steady source. */
 typedef struct dw_room_air {
@@ -56,5 +57,16 @@ double dw_room_air_time_to_ppm(const dw_room_air *room, double start_ppm, double
 /** Ventilation [m3/s] that keeps the steady value at level_ppm: G 1e6/(level - C_out). Infinite
  *  when level is not above the outside air and there is a source; 0 without a source. */
 double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm);
+
+/** Laws that a working shows beside the values of these functions; symbols C_out V Q G. */
+typedef enum dw_room_air_term {
+    DW_ROOM_AIR_STEADY,   /**< C_s                                              */
+    DW_ROOM_AIR_LEVEL,    /**< C, after t from outside air                      */
+    DW_ROOM_AIR_MEAN,     /**< C_m of a stretch of time_s, of C_0 C_1 t_0 t_1   */
+    DW_ROOM_AIR_TIME,     /**< t_L until the level L, of L C_s; within time_s   */
+    DW_ROOM_AIR_FLOW,     /**< Q_L that keeps L                                 */
+    DW_ROOM_AIR_SOURCE    /**< G that gives C after t                           */
+} dw_room_air_term;
+const dw_law *dw_room_air_law(dw_room_air_term term, const dw_room_air *room, double time_s);
 
 #endif

@@ -226,6 +226,13 @@ double dw_network_opening(const dw_network_at *at, int i, double pressure_pa, dw
 /** Pressure [Pa] just past a flue's damper, at the flue's height; 0 (the room) without a stack. */
 double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w);
 
+/** Share of fresh air in what comes back through a flue: without a stack, and from a stack full of air, all of it;
+ *  otherwise what the relief opening brought. */
+static inline double dw_network_fresh_frac(const dw_network *net, const dw_network_sums *sums)
+{
+    return net->has_stack ? 1.0 - sums->base_gas_frac : 1.0;
+}
+
 /** Flow of one flue, positive out of the chamber, and the pressure difference behind it. */
 void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_base_pa,
                      const dw_network_sums *sums, int flue, double *mass_kg_s, double *drive_pa);
