@@ -136,6 +136,9 @@ void dw_kiln_init(dw_kiln *kiln)
     room_init(&kiln->room);
     kiln->operating = (dw_operating){
         .gas_pressure_pa = NAN,
+        .gauge_end_pa = NAN,
+        .supply_static_pa = NAN,
+        .supply_running_pa = NAN,
         .gas_temperature_k = NAN,
         .chamber_temperature_k = NAN,
     };
@@ -300,7 +303,10 @@ double dw_burner_jet_discharge(const dw_burner *b, double gas_pressure_pa, doubl
 
 static void resolve_burner(dw_burner *burner, const dw_kiln *kiln)
 {
-    fill(&burner->gas_pressure_pa, kiln->operating.gas_pressure_pa);
+    if (isnan(burner->gas_pressure_pa)) {
+        burner->gas_shared = true;
+        burner->gas_pressure_pa = kiln->operating.gas_pressure_pa;
+    }
     fill(&burner->air_pressure_pa, kiln->operating.air_pressure_pa);
     if (isnan(burner->jet_discharge_coeff)) {
         burner->jet_thin_pa = burner->gas_pressure_pa;

@@ -74,6 +74,7 @@ typedef struct dw_burner {
     dw_burner_kind kind;
     bool lit;                         /**< default true                                            */
     bool plugged;                     /**< an unlit burner that lets no air in; default false      */
+    bool gas_shared;                  /**< resolved: gas_pressure_pa is operating's, at its gauge  */
     bool jet_coeffs_given;            /**< those of the jet: its kind decides nothing              */
     double height_m;
     double gas_pressure_pa;           /**< at this jet; NaN: operating.gas_pressure_pa             */
@@ -157,8 +158,15 @@ typedef struct dw_stack {
     double hood_gap_height_m;      /**< open gap this far above the base; NaN: none          */
 } dw_stack;
 
+/** Where the gas pressure is read. */
+typedef enum dw_gauge { DW_GAUGE_JET, DW_GAUGE_MANIFOLD } dw_gauge;
+
 typedef struct dw_operating {
-    double gas_pressure_pa;          /**< at the jets                                        */
+    double gas_pressure_pa;          /**< at the gauge                                       */
+    dw_gauge gauge;                  /**< default at the jets                                */
+    double gauge_end_pa;             /**< end of the dial's scale, for check alone; NaN      */
+    double supply_static_pa;         /**< all burners shut; NaN                              */
+    double supply_running_pa;        /**< at the jets with all burners lit; NaN              */
     double gas_temperature_k;        /**< NaN: room                                          */
     double air_pressure_pa;          /**< at blown burners and air jets; default 0           */
     double chamber_temperature_k;    /**< thermocouple reading                               */
