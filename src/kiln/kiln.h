@@ -61,8 +61,8 @@ typedef enum dw_burner_kind { DW_BURNER_INSPIRATING, DW_BURNER_BLOWN } dw_burner
 typedef enum dw_jet_kind {
     DW_JET_UNKNOWN,
     DW_JET_THIN,        /**< a hole in sheet thinner than half the hole                   */
-    DW_JET_SHORT,       /**< a square hole 0.5 to 1 bore long                             */
-    DW_JET_PLUG,        /**< a square hole 1 to 5 bores long, as drilled through a plug   */
+    DW_JET_SHORT,       /**< a straight hole 0.5 to 1 bore long                           */
+    DW_JET_PLUG,        /**< a straight hole 1 to 5 bores long, as drilled through a plug */
     DW_JET_DRILL_POINT, /**< a wide bore that ends in the cone of a drill                 */
     DW_JET_TAPER,       /**< a smooth cone and a short straight end                       */
     DW_JET_ROUNDED

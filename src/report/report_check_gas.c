@@ -1,4 +1,6 @@
-/* What `check` says of the gas: where its pressure is read, and how far the gauge may be off. */
+/* What `check` says of the gas: the one question that helps most, where the pressure is read, and how far the gauge may
+ * be off. */
+#include "kiln_schema.h"
 #include "reports.h"
 
 #include <math.h>
@@ -75,9 +77,39 @@ static void put_gauge(gas_section *s)
     add_pressure(s, line, o->gas_pressure_pa, 3);
 }
 
+/* Nobody said what the jet is, nor how much it passes. */
+static bool is_unknown(const dw_report_source *source, int i)
+{
+    const dw_burner *b = &source->kiln->burner[i];
+    const int row = dw_keys_row(dw_keys_of(DW_OBJECT_BURNER), "jet.discharge_coefficient");
+    return b->lit && b->jet_kind == DW_JET_UNKNOWN && (source->file->given.burner[i] >> row & 1u) == 0;
+}
+
+static void put_question(gas_section *s)
+{
+    const char *names = "";
+    for (int i = 0; i < s->source->kiln->burner_count; i++) {
+        if (!is_unknown(s->source, i)) continue;
+        names = dw_report_keepf(s->report, "%s%s%s", names, names[0] != '\0' ? ", " : "",
+                                s->source->kiln->burner[i].name);
+        if (names == NULL) return;
+    }
+    if (names[0] == '\0') return;
+    dw_item *line = line_of(s, "question",
+                            "What kind of jet is it? With the gas shut off, take out a jet and look into its gas side. Is "
+                            "it a hole in sheet thinner than half the hole (thin), a straight hole half to one bore long "
+                            "(short), a straight hole longer than it is wide, as drilled through a plug (plug), a wide bore "
+                            "that ends in the cone of a drill, then the small hole (drill point), a smooth cone (taper), "
+                            "or a rounded inlet (rounded)? Give that word as the jet.kind of {0}. No other answer that "
+                            "costs nothing narrows the equivalence ratio as much. Test the joint with soapy water when "
+                            "the jet is back in.");
+    dw_add_text(s->report, line, names);
+}
+
 void dw_build_check_gas(dw_report *report, const dw_report_source *source, const dw_result *result)
 {
     gas_section s = {report, source, NULL};
+    put_question(&s);
     put_supply(&s, result);
     put_gauge(&s);
 }

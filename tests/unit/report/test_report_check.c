@@ -262,6 +262,38 @@ static void the_pressure_at_the_jets_is_told_where_the_gauge_is_elsewhere(void *
     says(false, "[at the gauge]");
 }
 
+static void a_jet_of_unknown_kind_brings_the_question(void **state)
+{
+    (void)state;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_BURNER);
+    unsigned long long *given = dw_given_word(&file.given, DW_OBJECT_BURNER, 0);
+    dw_burner *b = &file.kiln.burner[0];
+    says(true, "look into its gas side");
+    says(true, "Give that word as the jet.kind of left. No other");
+    /* Every word that may be the answer is in it. */
+    const char *const *words = keys->key[dw_keys_row(keys, "jet.kind")].words;
+    for (int k = DW_JET_UNKNOWN + 1; words[k] != NULL; k++) {
+        char in_brackets[40];
+        (void)snprintf(in_brackets, sizeof in_brackets, "(%s)", words[k]);
+        says(true, in_brackets);
+    }
+    file.kiln.burner_count = 2;
+    file.kiln.burner[1] = *b;
+    strcpy(file.kiln.burner[1].name, "right");
+    says(true, "as the jet.kind of left, right.");
+    b->jet_kind = DW_JET_PLUG;
+    says(true, "as the jet.kind of right.");
+    file.kiln.burner[1].lit = false;
+    says(false, "look into its gas side");
+    b->jet_kind = DW_JET_UNKNOWN;
+    says(true, "as the jet.kind of left.");
+    *given |= 1ULL << dw_keys_row(keys, "jet.velocity_coefficient");
+    says(true, "look into its gas side");
+    *given |= 1ULL << dw_keys_row(keys, "jet.discharge_coefficient");
+    says(false, "look into its gas side");
+    says(false, "The gas and its jets");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -272,6 +304,7 @@ int main(void)
                                setup),
         cmocka_unit_test_setup(the_error_of_a_dial_goes_with_the_end_of_its_scale, setup),
         cmocka_unit_test_setup(the_pressure_at_the_jets_is_told_where_the_gauge_is_elsewhere, setup),
+        cmocka_unit_test_setup(a_jet_of_unknown_kind_brings_the_question, setup),
         cmocka_unit_test(the_list_of_keys_has_them_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
