@@ -8,6 +8,7 @@
 #include "damper.h"
 #include "format.h"
 #include "key_path.h"
+#include "kiln_supply.h"
 #include "units.h"
 
 /* What the laws can do with, which is wider than what a person may type (kiln_keys.c): derived values and the
@@ -456,6 +457,7 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
     if (size > 0) message[0] = '\0';
     if (!check_site(&c, &kiln->site) || !check_fuel(&c, &kiln->fuel, table) ||
         !check_chamber(&c, &kiln->chamber) || !check_settings(&c, kiln) ||
+        !dw_supply_check(&kiln->operating, message, size) ||
         !check_burners(&c, kiln)) {
         return DW_ERR_DOMAIN;
     }

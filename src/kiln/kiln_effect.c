@@ -43,6 +43,8 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
         return air_pressure_pa(kiln, b) > 0.0 ? NULL : "there is no air_pressure";
     case DW_NEEDS_RESTRICTION:
         return isnan(b->air_flow_m3_s) ? NULL : "the air flow of this burner is given";
+    case DW_NEEDS_JET_KIND:
+        return b->jet_coeffs_given ? "the coefficients of the jet are given" : NULL;
     case DW_NEEDS_SHUTTER_AREA:
         return isnan(b->shutter_area_m2) ? "shutter_area is not given" : NULL;
     default: return NULL;
@@ -94,6 +96,8 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
         return ends_outside(kiln) || room->present ? NULL
                : kiln->stack.present               ? "the stack ends at a hood gap in the room"
                                      : "there is no stack, so the flues end in the room";
+    case DW_NEEDS_MANIFOLD:
+        return kiln->operating.gauge == DW_GAUGE_MANIFOLD ? NULL : "gas_pressure is read at the jets (gauge: jet)";
     case DW_NEEDS_FAN: return room->exhaust_fan_m3_s > 0.0 ? NULL : "there is no exhaust_fan_flow";
     case DW_NEEDS_PERSON:
         return !isnan(room->person_height_m) && !isnan(room->person_mass_kg)

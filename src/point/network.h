@@ -41,7 +41,7 @@ typedef struct dw_burner_law {
     bool shutter_closed;
     dw_injector injector;         /**< inspirating, lit                                 */
     dw_jet_supply gas_jet;        /**< lit                                              */
-    double gas_pressure_pa;
+    double gas_pressure_pa;       /**< at the jet                                       */
     double blown_area_m2;         /**< blown: restriction; NaN when the flow is given   */
     double blown_coeff;
     double blown_pressure_pa;
@@ -67,6 +67,16 @@ typedef struct dw_flue_law {
     double open_frac;
 } dw_flue_law;
 
+/** Gas that is read at a gauge before a loss of pressure; pressures gauge. */
+typedef struct dw_gas_supply {
+    bool lossy;                   /**< some lit burner hangs on it; else the rest is 0  */
+    double gauge_pa;              /**< as read                                          */
+    double running_kg_s;          /**< through all jets on it at the running pressure, lit or not */
+    double loss_pa_s2_kg2;        /**< K                                                */
+    double flow_kg_s;             /**< through the lit jets on it, now                  */
+    double jet_pa;                /**< at those jets                                    */
+} dw_gas_supply;
+
 /** Everything that the unknowns do not change. */
 typedef struct dw_network {
     const dw_kiln *kiln;          /**< resolved; borrowed                               */
@@ -79,6 +89,7 @@ typedef struct dw_network {
     double gas_temperature_k;     /**< of the chamber gas                               */
     double datum_m;
     double fuel_molar_mass_kg_mol;
+    dw_gas_supply supply;
     dw_burner_law burner[DW_BURNER_MAX];
     dw_flue_law flue[DW_FLUE_MAX];
     bool has_stack;
@@ -161,6 +172,35 @@ DW_MUST_CHECK
 dw_status dw_network_take_burners(dw_network *net, char *reason);
 DW_MUST_CHECK
 dw_status dw_network_take_dampers(dw_network *net, char *reason);
+
+/**
+ * Pressure at the jets where the gauge sits before a loss, and the burners with it.
+ *
+ *     K = (p_static - p_running)/q_running^2,   p_jet = p_gauge - K q(p_jet)^2
+ *
+ * q_running is what all jets on the supply pass at the running pressure, burners that are off included; q what those
+ * that are lit pass now. Burners with a gas_pressure of their own have it at their jets and are not on this supply:
+ * their gas does not count. The root is the only one between 0 and p_gauge, since q rises with the pressure.
+ *
+ * @retval DW_OK          the burners are ready; where the gauge is at the jets nothing else happened.
+ * @retval DW_ERR_DOMAIN  reason says why not.
+ *
+ * @par Holds when  the loss goes with the square of the flow (pipe, hose and valves in turbulent flow, a small share of
+ *                  the absolute pressure); a regulator's droop does so roughly. q is that against the room's pressure.
+ *                  dw_network_init() leaves the loss out: unlit valves that are opened have less of it.
+ * @par Source      [supply-loss] derived
+ * @par Checked by  tests/unit/point/test_network_supply.c
+ */
+DW_MUST_CHECK
+dw_status dw_network_take_supply(dw_network *net, char *reason);
+
+/** A burner's gas jet with its supply, at a gauge pressure of the jet. @retval as dw_jet_supply_init() */
+DW_MUST_CHECK
+dw_status dw_network_gas_jet(const dw_network *net, const dw_burner *burner, double gas_pressure_pa,
+                             dw_jet_supply *jet);
+
+/** The steps of a lossy supply: leaves p_jet. */
+void dw_network_supply_write(const dw_network *net, dw_working *w);
 
 /** Prepares a burner. @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN */
 DW_MUST_CHECK

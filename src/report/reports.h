@@ -95,6 +95,10 @@ void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_re
 /** Fills in what can be said once all points are there, or the run was stopped. */
 void dw_build_sweep_end(dw_sweep_table *sweep);
 
+/** What `check` says of the gas: pressure at the jets, error of the gauge, the kind of jet. Nothing when there
+ *  is nothing to say. */
+void dw_build_check_gas(dw_report *report, const dw_report_source *source, const dw_result *result);
+
 /**
  * The resolved description with defaults marked, and how the kiln stands to rules of thumb.
  *
