@@ -208,8 +208,7 @@ static void put_blood(const blood *k, bool counts, double start_frac)
 static dw_status follow_activity(const dw_breath *b, dw_activity activity, dw_working *w, double *level,
                                  double start_frac, blood *k)
 {
-    k->b = b;
-    k->activity = activity;
+    *k = (blood){.b = b, .activity = activity};
     /* The person is written down once, with the first activity. */
     const dw_status status = dw_exposure_cohb(b->co, b->person, activity,
                                               activity == DW_ACTIVITY_REST ? w : NULL, &k->law);

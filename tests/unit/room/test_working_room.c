@@ -85,6 +85,8 @@ static void check_numbers(void)
         }
     }
     assert_close(value_of("lighting.lean_limit", 0), now.lighting.lean_x, 0.0, 0.0);
+    /* Of all burners, last: litres a minute. */
+    assert_close(dw_working_find(now.w, "q_min")->value[0], now.lighting.all.gas_m3_s * 1000.0 * 60.0, 1e-12, 0.0);
     assert_close(value_of("lighting.natural_purge_m3_s", 0), now.lighting.natural_m3_s, 0.0, 0.0);
 }
 
