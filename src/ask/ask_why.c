@@ -3,7 +3,7 @@
 
 #include "diag.h"
 #include "questions.h"
-#include "report_why.h"
+#include "reports.h"
 #include "working_point.h"
 
 /** What the answer borrows its numbers from. */
