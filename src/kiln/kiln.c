@@ -137,8 +137,12 @@ void dw_kiln_init(dw_kiln *kiln)
         .gas_temperature_k = NAN,
         .chamber_temperature_k = NAN,
     };
-    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0};
+    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = NAN, .quench_temperature_rich_k = NAN};
 }
+
+const dw_usual dw_quench_usual_lean = {1100.0, 1000.0, 1300.0}; /* assumption */
+/* As lean gas. What a reaction mechanism gives for rich gas is {1310.0, 1230.0, 1380.0} [quench-rich]. */
+const dw_usual dw_quench_usual_rich = {1100.0, 1000.0, 1300.0};
 
 double dw_kiln_flue_area_m2(const dw_kiln *kiln)
 {
@@ -340,6 +344,14 @@ static void resolve_room(dw_kiln *kiln)
     room->leak_area_m2 = dw_room_leak_area_m2(room, room->ventilation_m3_s, NULL);
 }
 
+/* One quench temperature that was given is that of lean and of rich gas. */
+static void resolve_quench(dw_settings *s)
+{
+    fill(&s->quench_temperature_rich_k,
+         isnan(s->quench_temperature_k) ? dw_quench_usual_rich.middle : s->quench_temperature_k);
+    fill(&s->quench_temperature_k, dw_quench_usual_lean.middle);
+}
+
 void dw_kiln_resolve(dw_kiln *kiln)
 {
     dw_site *site = &kiln->site;
@@ -353,6 +365,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
         resolve_burner(&kiln->burner[i], &kiln->operating);
     }
     resolve_flues(kiln);
+    resolve_quench(&kiln->settings);
     resolve_room(kiln);
 
     if (kiln->stack.present && kiln->flue_count > 0) {

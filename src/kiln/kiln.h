@@ -149,10 +149,20 @@ typedef struct dw_operating {
     double chamber_temperature_k;    /**< thermocouple reading                               */
 } dw_operating;
 
+/** A default, and the range that it may be off in. */
+typedef struct dw_usual {
+    double middle, low, high;
+} dw_usual;
+
+/** Quench temperatures [K] where none is given. */
+extern const dw_usual dw_quench_usual_lean, dw_quench_usual_rich;
+
 /** Settings of the model itself. */
 typedef struct dw_settings {
     double unmixedness;              /**< s, relative spread of the mixture; default 0.05    */
-    double quench_temperature_k;     /**< default 1100 K                                     */
+    double quench_temperature_k;     /**< of lean gas; NaN: dw_quench_usual_lean            */
+    double quench_temperature_rich_k; /**< of rich gas; NaN: the lean one that was given, else
+                                          dw_quench_usual_rich                               */
     double gas_minus_reading_dk;     /**< gas hotter than the thermocouple; default 0        */
     bool graphite;                   /**< allow solid carbon in the equilibrium; default no  */
 } dw_settings;

@@ -61,7 +61,8 @@ typedef enum dw_key_kind {
 /** Where the value comes from when the key is absent. */
 typedef enum dw_need {
     DW_NEED_REQUIRED,
-    DW_NEED_DEFAULT, /**< a fixed value, set by dw_kiln_init()                              */
+    DW_NEED_DEFAULT, /**< a fixed value, set by dw_kiln_init(), or by dw_kiln_resolve() where
+                          another key may stand in for it                                   */
     DW_NEED_DERIVED, /**< NaN until dw_kiln_resolve() works it out from other keys          */
     DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows                              */
 } dw_need;

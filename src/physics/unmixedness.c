@@ -119,13 +119,13 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
     return DW_OK;
 }
 
-dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
-                              const dw_elements *fuel, const dw_elements *air, double z_mean,
+dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *lean,
+                              const dw_gas_potentials *rich, const dw_elements *fuel, const dw_elements *air, double z_mean,
                               double spread, double pressure_pa_abs, bool graphite,
                               double x[DW_GAS_MAX], double *gas_mol_kg, dw_parcels *kept)
 {
     if (gas_mol_kg != NULL) *gas_mol_kg = NAN;
-    if (set == NULL || potentials == NULL || fuel == NULL || air == NULL || x == NULL ||
+    if (set == NULL || lean == NULL || rich == NULL || fuel == NULL || air == NULL || x == NULL ||
         gas_mol_kg == NULL) {
         return DW_ERR_ARG;
     }
@@ -145,7 +145,7 @@ dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *po
         dw_equilibrium state;
         state.started = false;
         status =
-            dw_equilibrium_solve(set, potentials, &parcel, pressure_pa_abs, graphite, &state);
+            dw_equilibrium_solve(set, z[i] > z_stoich ? rich : lean, &parcel, pressure_pa_abs, graphite, &state);
         if (status != DW_OK) return status;
         const double w = weight[i] * state.gas_mol;
         if (kept != NULL) {

@@ -137,7 +137,7 @@ typedef struct dw_result {
 
     /* gas in the chamber */
     double gas_temperature_k;          /**< reading + gas_minus_reading                        */
-    double composition_temperature_k;  /**< max(gas temperature, quench temperature)           */
+    double composition_temperature_k;  /**< of the mean gas: max(gas temperature, quench temperature) */
     dw_gas gas_wet;                    /**< averaged over the unmixed parcels                  */
     dw_gas gas_dry;                    /**< the same without water                             */
     dw_gas gas_mean;                   /**< mean elements in equilibrium (sets density)        */

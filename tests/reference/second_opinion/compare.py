@@ -65,6 +65,7 @@ LAWS = (
     ("unmixedness", "CO, H2, their ratios", ("unmixed.co", "unmixed.h2", "unmixed.ratio"), 1e-3, 1e-6),
     ("unmixedness", "O2", ("unmixed.o2",), 1e-3, 1e-5),
     ("unmixedness", "CO2, H2O, N2, Ar", ("unmixed.main",), 5e-5, 1e-6),
+    ("quench", "temperature of the composition", ("composition_temperature_k",), 1e-6, 1.0),
     ("oxygen-pressure", "log10 pO2", ("log10_po2_bar",), 1e-6, 1e-3),
     ("probe", "volts", ("probe_emf_v",), 1e-6, 1e-4),
     ("solid-carbon", "carbon activity", ("carbon_activity",), 1e-6, 1e-30),
@@ -183,6 +184,14 @@ def fixed_cases():
     vary(juniper, "operating.chamber_temperature=300 degC")
     vary(juniper, "operating.chamber_temperature=700 degC", "model.gas_minus_reading=40 K")
     vary(juniper, "operating.chamber_temperature=1400 degC")
+    # Rich gas that freezes earlier than lean: lean, between, rich; even and uneven.
+    for damper in ("40 %", "59 %", "62 %", "66 %", "100 %"):
+        for mixing in (EVEN, "model.unmixedness=6 %"):
+            out.append((f"{juniper}, rich gas frozen, damper {damper}, {mixing}", juniper,
+                        ["model.quench_temperature_rich=1310 K", "operating.chamber_temperature=780 degC",
+                         f"kiln.flues.*.damper.open={damper}", mixing]))
+    vary(juniper, "model.quench_temperature=1000 K", "model.quench_temperature_rich=1400 K",
+         "operating.chamber_temperature=900 degC")
     vary(tram, "burners.back burner.lit=no")
     vary(tram, "burners.back burner.lit=no", "burners.back burner.plugged=yes")
     vary(tram, "burners.back burner.gas_pressure=0 kPa")
@@ -237,6 +246,8 @@ def random_case(rng):
         sets.append(f"kiln.model.unmixedness={between(2, 20):.3f} %")
     else:
         sets.append(EVEN)
+    if rng.random() < 0.5:
+        sets.append(f"model.quench_temperature_rich={between(1050, 1400):.2f} K")
     text = (EXAMPLES / (example + ".yaml")).read_text(encoding="utf-8")
     if "  stack:\n" in text:
         sets += [f"stack.heat_loss_ntu={between(0.05, 1.5):.4f}",
