@@ -54,6 +54,7 @@ void dw_opening_init(dw_opening *opening)
         .discharge_coeff = OPENING_DISCHARGE,
         .exponent = 0.65,
         .reference_pressure_pa = 10.0,
+        .burnt_frac = NAN,
     };
 }
 
@@ -94,6 +95,7 @@ static void room_init(dw_room *room)
         .air_changes_per_hour = NAN,
         .exhaust_fan_pressure_pa = 150.0, /* assumption: a small radial fan */
         .leak_area_m2 = NAN,
+        .burnt_frac = NAN,
         .outside_co_ppm = 1.0, /* assumption: an ordinary street */
         .duration_s = NAN,
         .activity = DW_ROOM_ANY_ACTIVITY,

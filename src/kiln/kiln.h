@@ -99,6 +99,8 @@ typedef struct dw_opening {
     double discharge_coeff;      /**< default 0.62                                          */
     double exponent;             /**< crack: default 0.65                                   */
     double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
+    double burnt_frac;           /**< hole, tall: of CO that comes out; NaN: the room's, else
+                                      physics/port_flame.h; likely figure alone            */
 } dw_opening;
 
 typedef enum dw_damper_kind { DW_DAMPER_SLIDE, DW_DAMPER_BUTTERFLY, DW_DAMPER_TABLE } dw_damper_kind;
@@ -186,7 +188,8 @@ typedef struct dw_room {
     double make_up_area_m2;         /**< openings made to let air in; default 0                    */
     double leak_area_m2;            /**< cracks of the room; NaN: what gives the natural ventilation at 4 Pa */
     double hood_capture_frac;       /**< of all that leaves the kiln; default 0                    */
-    double burnt_frac;              /**< of CO, H2 and gas, burnt at the opening; default 0        */
+    double burnt_frac;              /**< of CO, at holes and flue mouths, likely figure alone; NaN:
+                                         physics/port_flame.h                                  */
     double outside_co_ppm;          /**< default 1                                                 */
     double duration_s;              /**< how long the state lasts with people there; NaN: a firing day of
                                          12 h, or 24 h where somebody lives                        */

@@ -224,6 +224,10 @@ static const dw_key opening_keys[] = {
     {"reference_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_opening, reference_pressure_pa),
      RANGE("0.1 Pa", "100 Pa"), .applies = ONLY(DW_OPENING_CRACK), .needs = DW_NEEDS_OPEN,
      .help = "pressure difference at which the crack lets as much through as a hole of its area"},
+    {"burnt_share", NUMBER(SHARE), OPTIONAL, AT(dw_opening, burnt_frac), RANGE("0 %", "100 %"),
+     USUAL("0 %", "90 %"), .applies = ONLY(DW_OPENING_HOLE) | ONLY(DW_OPENING_TALL),
+     .needs = DW_NEEDS_OPEN | DW_NEEDS_ROOM,
+     .help = "share of CO that burns in a flame at this opening, in place of room.burnt_share"},
 };
 
 static const dw_key flue_keys[] = {
@@ -369,9 +373,9 @@ static const dw_key room_keys[] = {
      USUAL("0 %", "95 %"),
      .help = "share of all that leaves the kiln that a hood takes outside; measure it, do not "
              "hope for it"},
-    {"burnt_share", NUMBER(SHARE), DEFAULT, AT(dw_room, burnt_frac), RANGE("0 %", "100 %"),
+    {"burnt_share", NUMBER(SHARE), OPTIONAL, AT(dw_room, burnt_frac), RANGE("0 %", "100 %"),
      USUAL("0 %", "90 %"),
-     .help = "share of the carbon monoxide and gas that burns in flames at the openings"},
+     .help = "share of CO that burns in flames at holes and flue mouths, for the likely figure alone"},
     {"outside_co_ppm", NUMBER(NUMBER), DEFAULT, AT(dw_room, outside_co_ppm), RANGE("0", "100"),
      .help = "carbon monoxide in the air outside, in parts per million"},
     {"duration", NUMBER(TIME), DERIVED, AT(dw_room, duration_s), RANGE("1 min", "30 d"),

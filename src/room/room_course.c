@@ -121,6 +121,26 @@ static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work
     return course->closure_co <= closure_promised ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
+/* The same air and person with what likely burns at the openings burnt; no verdict is taken from it. */
+static dw_status run_likely(const dw_model *model, const dw_kiln *resolved, work *w, dw_room_course *course)
+{
+    dw_status status =
+        dw_room_likely_find(model, resolved, &course->kiln, &course->room, &course->likely);
+    if (status != DW_OK) return status;
+    dw_room_air air = course->room.air;
+    air.source_m3_s = course->likely.co_m3_s;
+    const double duration_s = resolved->room.duration_s;
+    const dw_exposure_person person = dw_room_course_person(resolved);
+    const size_t count = dw_room_course_steps(&air, air.outside_ppm, duration_s, w->step);
+    dw_exposure likely;
+    status = dw_exposure_look(&model->data->co, &person, w->step, count, &likely);
+    if (status != DW_OK) return status;
+    course->likely_end_ppm = dw_room_air_ppm(&air, air.outside_ppm, duration_s);
+    course->likely_steady_ppm = dw_room_air_steady_ppm(&air);
+    course->likely_cohb_frac = likely.peak_frac[course->exposure.activity];
+    return DW_OK;
+}
+
 /* Nothing of an answer that does not add up is left, but why. */
 static void refuse(dw_room_course *course)
 {
@@ -288,11 +308,13 @@ static void forget(dw_room_course *course, dw_co_unknown why)
     double *const gone[] = {&course->end_ppm,      &course->low_ppm,     &course->high_ppm,
                             &course->closure_co,   &room->co_m3_s,       &room->h2_m3_s,
                             &room->unburnt_m3_s,   &room->co_leaves_m3_s, &room->x_co_wet,
-                            &room->steady_ppm,     &room->air.source_m3_s};
+                            &room->steady_ppm,     &room->air.source_m3_s, &course->likely_end_ppm,
+                            &course->likely_steady_ppm, &course->likely_cohb_frac,
+                            &course->likely.co_m3_s, &course->likely.burnt_frac};
     for (size_t i = 0; i < sizeof gone / sizeof gone[0]; i++) *gone[i] = NAN;
     for (int i = 0; i < room->place_count; i++) {
         dw_room_place *place = &room->place[i];
-        place->co_m3_s = place->h2_m3_s = place->unburnt_m3_s = NAN;
+        place->co_m3_s = place->h2_m3_s = place->unburnt_m3_s = course->likely.place[i].burnt_frac = NAN;
     }
     for (int i = 0; i < DW_CO_LIMIT_MAX; i++) {
         course->limit_level_s[i] = course->limit_flow_m3_s[i] = NAN;
@@ -323,6 +345,7 @@ dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
         dw_kiln_resolve(resolved);
         status = run_course(model, resolved, w, course);
         if (status == DW_ERR_NO_CONVERGE) refuse(course);
+        if (status == DW_OK) status = run_likely(model, resolved, w, course);
         course->low_ppm = course->high_ppm = course->end_ppm;
     }
     if (status == DW_OK && (spread == DW_SPREAD_FULL ||

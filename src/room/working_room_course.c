@@ -47,6 +47,11 @@ static void put_levels(const maker *m)
                     m->c->room.steady_ppm, "room-balance");
     dw_work_step_is(w, "room.co_end_ppm", "C_end", "at the end", "ppm", level(m, "G", "T_all"),
                     m->c->end_ppm, "room-balance");
+    dw_work_step_is(w, "room.likely_co_steady_ppm", "C_ls", "what it likely settles at", "ppm",
+                    m->c->likely.co_m3_s > 0.0 ? "C_out + 1000000*G_likely/Q" : "C_out",
+                    m->c->likely_steady_ppm, "room-balance");
+    dw_work_step_is(w, "room.likely_co_end_ppm", "C_likely", "likely at the end", "ppm",
+                    level(m, "G_likely", "T_all"), m->c->likely_end_ppm, "room-balance");
 }
 
 /* The table of stretches: levels at both ends, mean, dose. */
