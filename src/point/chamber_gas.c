@@ -7,6 +7,7 @@
 #include "chamber_heat.h"
 #include "format.h"
 #include "probe.h"
+#include "smoke.h"
 #include "unmixedness.h"
 
 DW_LAW(mixture_share, "z", "share of fuel in what burns, by mass", "", "definition",
@@ -141,11 +142,9 @@ static void report_words(const dw_network *net, dw_result *r)
 {
     const dw_data *data = net->model->data;
     r->band = dw_band_of(data, r->equivalence_ratio);
-    const dw_sooting *s = &data->sooting;
-    r->sooting = r->gas_temperature_k > s->chamber_temperature_above_k &&
-                 ((r->equivalence_ratio >= s->phi_at_least &&
-                   r->primary_aeration < s->primary_aeration_below) ||
-                  r->equivalence_ratio >= s->phi_always);
+    r->smoke_aeration = dw_smoke_limit(data, &net->kiln->fuel, "", NULL);
+    r->sooting = dw_smokes(&data->sooting, r->smoke_aeration, r->equivalence_ratio, r->primary_aeration,
+                           r->gas_temperature_k);
     if (r->sooting) dw_result_find(r, DW_FIND_SOOTING, -1, r->equivalence_ratio);
 }
 

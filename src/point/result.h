@@ -149,6 +149,7 @@ typedef struct dw_result {
     double probe_emf_v;                /**< against dry air at the site's pressure             */
     double carbon_activity;            /**< of the mean gas, graphite = 1                      */
     int band;                          /**< index into dw_data.band                            */
+    double smoke_aeration;             /**< primary aeration below which a flame this rich smokes */
     bool sooting;
 
     /* steepness; total derivatives along the operating point */

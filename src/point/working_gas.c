@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "smoke.h"
 #include "unmixedness.h"
 #include "working_steps.h"
 
@@ -258,4 +259,5 @@ void dw_work_gas(const dw_work_point *p)
     dw_law_write(w, "reducing_fraction", NULL, NULL, dw_reducing_law, r->reducing_frac);
     dw_law_write(w, "co_co2_ratio", NULL, NULL, dw_co_ratio_law, r->co_co2_ratio);
     dw_law_write(w, "h2_h2o_ratio", NULL, NULL, dw_h2_ratio_law, r->h2_h2o_ratio);
+    (void)dw_smoke_limit(p->model->data, &p->solved->kiln.fuel, "smoke_aeration", w);
 }

@@ -340,8 +340,9 @@ static void sooting_is_judged_by_three_limits(void **state)
     const dw_sooting *s = &kit_data()->sooting;
     kit_plain_kiln(&kiln);
     kiln.settings.unmixedness = 0.0;
-    const double air = s->primary_aeration_below, phi = s->phi_at_least;
+    const double air = 0.30, phi = s->phi_at_least; /* of methane */
     assert_true(soots(phi, air - 1e-6));
+    assert_close(result.smoke_aeration, 0.30, 1e-14, 0.0);
     assert_false(soots(phi - 1e-6, air - 1e-6));
     assert_false(soots(phi, air));
     assert_false(soots(s->phi_always - 1e-6, air + 0.1));
