@@ -17,6 +17,8 @@ G = 9.80665
 BLEND_PA = 0.01
 PROBE_AIR = 0.2095
 K_AIR = 1.40           # of compressed air
+SMOKE = {"CH4": 0.3, "C3H8": 0.6, "n-C4H10": 0.6, "i-C4H10": 0.6}
+SMOKE_ANY = 0.5
 
 
 def groups(inputs, prefix):
@@ -430,6 +432,12 @@ class Kiln:
             before = after
         raise NotSolved("the stack does not close")
 
+    def smoke_limit(self):
+        """Of config/bands.yaml: its gases' limits, by the carbon that each brings with hydrogen."""
+        parts = [(v * self.table[n].atoms["C"], SMOKE.get(n, SMOKE_ANY)) for n, v in self.fuel.items()
+                 if self.table[n].atoms["C"] > 0 and self.table[n].atoms["H"] > 0]
+        return sum(c * a for c, a in parts) / sum(c for c, _ in parts) if parts else SMOKE_ANY
+
     def t_frozen(self, phi):
         """Where evenly mixed gas freezes: a smooth step from lean at phi 0.98 to rich at 1.02."""
         step = min(max((phi - 0.98) / 0.04, 0.0), 1.0)
@@ -529,6 +537,7 @@ class Kiln:
             "air_ratio": s["air"] / s["fuel"] / self.stoich,
             "equivalence_ratio": self.stoich * s["fuel"] / s["air"],
             "composition_temperature_k": self.t_frozen(self.stoich * s["fuel"] / s["air"]),
+            "smoke_aeration": self.smoke_limit(),
             "primary_aeration": s["primary"] / s["fuel"] / self.stoich,
             "stoichiometric_air_kg_kg": self.stoich,
             "gas_flow_kg_s": s["fuel"],
