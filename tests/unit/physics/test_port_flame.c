@@ -87,6 +87,18 @@ static void no_mixture_is_faster(void **state)
     }
 }
 
+/* Hardly rich gas burns fastest with all the air it can use, and no more is asked for. */
+static void just_enough_air_is_the_most(void **state)
+{
+    (void)state;
+    meet(1300.0);
+    put(gas, "CO", 0.004);
+    put(gas, "H2", 0.003);
+    dw_port_flame f;
+    assert_int_equal(dw_port_flame_find(&meeting, NULL, &f), DW_OK);
+    assert_close(f.air_mol_mol, (0.004 + 0.003 - 2.0 * 0.002) / (2.0 * 0.207), 1e-7, 0.0);
+}
+
 /* With air to spare it is the gas itself; too cold it is none. */
 static void gas_that_needs_no_air_and_gas_that_is_cold(void **state)
 {
@@ -181,6 +193,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(heat_is_kept_and_shares_are_those_of_the_mixture),
         cmocka_unit_test(no_mixture_is_faster),
+        cmocka_unit_test(just_enough_air_is_the_most),
         cmocka_unit_test(gas_that_needs_no_air_and_gas_that_is_cold),
         cmocka_unit_test(the_ramps),
         cmocka_unit_test(what_cannot_be),

@@ -87,6 +87,29 @@ static void holes_burn_by_the_law_and_cracks_never(void **state)
     assert_true(left < room.co_m3_s);
 }
 
+/* Where the flame is neither sure nor out of the question the speed in the mouth decides. */
+static void the_speed_in_a_mouth_counts(void **state)
+{
+    (void)state;
+    dw_kiln *k = reducing();
+    const int at = index_of(k, "upper spyhole");
+    k->opening[at].area_m2 = 1.5e-4;
+    k->opening[at].count = 2;
+    int between = 0;
+    for (double t_k = 950.0; t_k < 1500.0; t_k += 25.0) {
+        k->operating.chamber_temperature_k = t_k;
+        solve(k);
+        const int i = place_of("upper spyhole");
+        if (i < 0) continue;
+        const double v = room.place[i].mass_kg_s / (rho() * 2.0 * 1.5e-4);
+        const double most = dw_port_burnt_frac(&likely.flame, 1e9, v);
+        const double burnt = dw_port_burnt_frac(&likely.flame, sqrt(1.5e-4), v);
+        assert_close(likely.place[i].burnt_frac, burnt, 1e-12, 1e-15);
+        between += burnt > 0.02 && burnt < most - 0.02;
+    }
+    assert_true(between > 2);
+}
+
 /* Partly open the hole is narrower; several are as wide as one and share the flow. */
 static void the_mouth_of_a_hole(void **state)
 {
@@ -162,6 +185,12 @@ static void flues_that_end_in_the_room(void **state)
         if (room.place[i].kind == DW_FLOW_FLUE && room.place[i].index == 0) {
             assert_int_equal(likely.place[i].by, DW_BURNT_NEVER);
         }
+    }
+    k->flue[0].damper.leak_frac = 0.2;
+    solve(k);
+    for (int i = 0; i < room.place_count; i++) {
+        if (room.place[i].kind != DW_FLOW_FLUE || room.place[i].index != 0) continue;
+        assert_close(likely.place[i].area_m2, resolved.flue[0].count * 0.2 * resolved.flue[0].area_m2, 1e-12, 0.0);
     }
     /* Under a hood gap the stack has taken the heat, unless somebody says what burns. */
     k = kit_in_a_room(&file, "juniper-flat");
@@ -269,6 +298,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(holes_burn_by_the_law_and_cracks_never),
+        cmocka_unit_test(the_speed_in_a_mouth_counts),
         cmocka_unit_test(the_mouth_of_a_hole),
         cmocka_unit_test(the_mouth_of_a_tall_opening),
         cmocka_unit_test(flues_that_end_in_the_room),
