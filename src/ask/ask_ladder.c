@@ -33,7 +33,8 @@ static dw_status climb(const dw_asking *a, rungs *r, bool chart)
 static dw_ladder_view view_of(const rungs *r, const dw_case *kiln, bool chart)
 {
     return (dw_ladder_view){.temperature_k = r->ladder.mixer.potentials.temperature_k,
-                            .composition_temperature_k = r->ladder.composition_temperature_k,
+                            .composition_temperature_k = r->ladder.frozen.at.lean_k,
+                            .composition_rich_k = r->ladder.frozen.at.rich_k,
                             .spread = r->ladder.mixer.spread,
                             .fuel = kiln->resolved.fuel.name,
                             .rung = r->rung,

@@ -67,6 +67,9 @@ static dw_status write_steps(const dw_asking *a, const state *s, job *j)
         status = dw_working_room(model, &j->kiln, &j->solved, &j->result, room, w);
     }
     if (status == DW_OK && room->unknown == DW_CO_KNOWN) {
+        status = dw_working_room_likely(model, &j->solved.kiln, &j->result, room, &s->course.likely, w);
+    }
+    if (status == DW_OK && room->unknown == DW_CO_KNOWN) {
         status = dw_working_room_course(&a->engine->data->co, &a->kiln->resolved, &s->course, w);
     }
     if (status == DW_OK && s->lighting.solved) {

@@ -39,6 +39,7 @@ typedef struct dw_band {
 typedef struct dw_sooting {
     double phi_at_least;                 /**< overall equivalence ratio                        */
     double primary_aeration_below;       /**< primary air / stoichiometric air                 */
+    double primary_aeration_of[DW_SPECIES_MAX]; /**< the same by gas of the species table; NaN: the general one */
     double phi_always;                   /**< at or above this phi whatever the primary air    */
     double chamber_temperature_above_k;  /**< no flame soot is judged below this               */
     char meaning[DW_TEXT_SIZE];

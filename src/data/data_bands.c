@@ -49,9 +49,31 @@ static void read_bands(dw_data_reader *reader, const dw_node *root, dw_data *dat
     if (list->first == NULL) dw_data_fault(reader, list->place, "bad-value", "'bands' is empty");
 }
 
-static void read_sooting(dw_data_reader *reader, const dw_node *root, dw_sooting *sooting)
+/* Limits by gas; the list may be left out. */
+static void read_aeration_of(dw_data_reader *reader, const dw_node *node, const dw_species_table *table,
+                             double of[DW_SPECIES_MAX])
 {
-    static const char *const keys[] = {"phi_at_least", "primary_aeration_below",
+    for (int i = 0; i < DW_SPECIES_MAX; i++) of[i] = NAN;
+    const dw_node *map = dw_node_get(node, "primary_aeration_of");
+    if (map == NULL) return;
+    map = dw_data_member(reader, node, "primary_aeration_of", DW_NODE_MAP);
+    if (map == NULL || !reader->species_known) return;
+    for (const dw_node *item = map->first; item != NULL; item = item->next) {
+        const int i = dw_species_find(table, item->key);
+        double share;
+        if (!dw_data_number_of(reader, item, item->key, DW_DIM_RATIO, 0.0, 10.0, &share)) continue;
+        if (i < 0 || table->species[i].condensed) {
+            dw_data_fault(reader, item->key_place, "unknown-species", "'%s' is not a gas of species.yaml", item->key);
+            continue;
+        }
+        of[i] = share;
+    }
+}
+
+static void read_sooting(dw_data_reader *reader, const dw_node *root, const dw_species_table *table,
+                         dw_sooting *sooting)
+{
+    static const char *const keys[] = {"phi_at_least", "primary_aeration_below", "primary_aeration_of",
                                        "phi_always",   "chamber_temperature_above",
                                        "meaning",      "source"};
     const dw_node *node = dw_data_member(reader, root, "sooting", DW_NODE_MAP);
@@ -61,6 +83,7 @@ static void read_sooting(dw_data_reader *reader, const dw_node *root, dw_sooting
                                &sooting->phi_at_least);
     (void)dw_data_number(reader, node, "primary_aeration_below", DW_DIM_RATIO, 0.0, 10.0,
                          &sooting->primary_aeration_below);
+    read_aeration_of(reader, node, table, sooting->primary_aeration_of);
     good = dw_data_number(reader, node, "phi_always", DW_DIM_NUMBER, 0.01, 100.0,
                           &sooting->phi_always) &&
            good;
@@ -149,6 +172,6 @@ void dw_data_read_bands(dw_data_reader *reader, const dw_node *root, dw_data *da
     (void)dw_data_keys(reader, root, keys, DW_COUNT_OF(keys));
     if (root->kind != DW_NODE_MAP) return;
     read_bands(reader, root, data);
-    read_sooting(reader, root, &data->sooting);
+    read_sooting(reader, root, &data->species, &data->sooting);
     read_rules(reader, root, data);
 }

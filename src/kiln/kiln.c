@@ -56,6 +56,7 @@ void dw_opening_init(dw_opening *opening)
         .discharge_coeff = OPENING_DISCHARGE,
         .exponent = 0.65,
         .reference_pressure_pa = 10.0,
+        .burnt_frac = NAN,
     };
 }
 
@@ -96,6 +97,7 @@ static void room_init(dw_room *room)
         .air_changes_per_hour = NAN,
         .exhaust_fan_pressure_pa = 150.0, /* assumption: a small radial fan */
         .leak_area_m2 = NAN,
+        .burnt_frac = NAN,
         .outside_co_ppm = 1.0, /* assumption: an ordinary street */
         .duration_s = NAN,
         .activity = DW_ROOM_ANY_ACTIVITY,
@@ -142,8 +144,12 @@ void dw_kiln_init(dw_kiln *kiln)
         .gas_temperature_k = NAN,
         .chamber_temperature_k = NAN,
     };
-    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0};
+    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = NAN, .quench_temperature_rich_k = NAN};
 }
+
+const dw_usual dw_quench_usual_lean = {1100.0, 1000.0, 1300.0}; /* assumption */
+/* As lean gas. What a reaction mechanism gives for rich gas is {1310.0, 1230.0, 1380.0} [quench-rich]. */
+const dw_usual dw_quench_usual_rich = {1100.0, 1000.0, 1300.0};
 
 double dw_kiln_flue_area_m2(const dw_kiln *kiln)
 {
@@ -371,6 +377,14 @@ static void resolve_room(dw_kiln *kiln)
     room->leak_area_m2 = dw_room_leak_area_m2(room, room->ventilation_m3_s, NULL);
 }
 
+/* One quench temperature that was given is that of lean and of rich gas. */
+static void resolve_quench(dw_settings *s)
+{
+    fill(&s->quench_temperature_rich_k,
+         isnan(s->quench_temperature_k) ? dw_quench_usual_rich.middle : s->quench_temperature_k);
+    fill(&s->quench_temperature_k, dw_quench_usual_lean.middle);
+}
+
 void dw_kiln_resolve(dw_kiln *kiln)
 {
     dw_site *site = &kiln->site;
@@ -384,6 +398,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
         resolve_burner(&kiln->burner[i], kiln);
     }
     resolve_flues(kiln);
+    resolve_quench(&kiln->settings);
     resolve_room(kiln);
 
     if (kiln->stack.present && kiln->flue_count > 0) {

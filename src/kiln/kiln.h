@@ -115,6 +115,8 @@ typedef struct dw_opening {
     double discharge_coeff;      /**< default 0.62                                          */
     double exponent;             /**< crack: default 0.65                                   */
     double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
+    double burnt_frac;           /**< hole, tall: of CO that comes out; NaN: the room's, else
+                                      physics/port_flame.h; likely figure alone            */
 } dw_opening;
 
 typedef enum dw_damper_kind { DW_DAMPER_SLIDE, DW_DAMPER_BUTTERFLY, DW_DAMPER_TABLE } dw_damper_kind;
@@ -172,10 +174,20 @@ typedef struct dw_operating {
     double chamber_temperature_k;    /**< thermocouple reading                               */
 } dw_operating;
 
+/** A default, and the range that it may be off in. */
+typedef struct dw_usual {
+    double middle, low, high;
+} dw_usual;
+
+/** Quench temperatures [K] where none is given. */
+extern const dw_usual dw_quench_usual_lean, dw_quench_usual_rich;
+
 /** Settings of the model itself. */
 typedef struct dw_settings {
     double unmixedness;              /**< s, relative spread of the mixture; default 0.05    */
-    double quench_temperature_k;     /**< default 1100 K                                     */
+    double quench_temperature_k;     /**< of lean gas; NaN: dw_quench_usual_lean            */
+    double quench_temperature_rich_k; /**< of rich gas; NaN: the lean one that was given, else
+                                          dw_quench_usual_rich                               */
     double gas_minus_reading_dk;     /**< gas hotter than the thermocouple; default 0        */
     bool graphite;                   /**< allow solid carbon in the equilibrium; default no  */
 } dw_settings;
@@ -199,7 +211,8 @@ typedef struct dw_room {
     double make_up_area_m2;         /**< openings made to let air in; default 0                    */
     double leak_area_m2;            /**< cracks of the room; NaN: what gives the natural ventilation at 4 Pa */
     double hood_capture_frac;       /**< of all that leaves the kiln; default 0                    */
-    double burnt_frac;              /**< of CO, H2 and gas, burnt at the opening; default 0        */
+    double burnt_frac;              /**< of CO, at holes and flue mouths, likely figure alone; NaN:
+                                         physics/port_flame.h                                  */
     double outside_co_ppm;          /**< default 1                                                 */
     double duration_s;              /**< how long the state lasts with people there; NaN: a firing day of
                                          12 h, or 24 h where somebody lives                        */

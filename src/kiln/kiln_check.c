@@ -439,6 +439,8 @@ static bool check_settings(checker *c, const dw_kiln *kiln)
     look_at(c, "kiln", "model");
     if (!within(c, "unmixedness", settings->unmixedness, DW_DIM_RATIO, 0.0, DW_UNMIXEDNESS_HIGH) ||
         !within(c, "quench_temperature", settings->quench_temperature_k, DW_DIM_TEMPERATURE,
+                DW_QUENCH_LOW_K, DW_QUENCH_HIGH_K) ||
+        !within(c, "quench_temperature_rich", settings->quench_temperature_rich_k, DW_DIM_TEMPERATURE,
                 DW_QUENCH_LOW_K, DW_QUENCH_HIGH_K)) {
         return false;
     }

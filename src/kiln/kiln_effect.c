@@ -113,6 +113,7 @@ static const char *lacking(const dw_kiln *kiln, dw_object object, int index, uns
     case DW_OBJECT_BURNER: return burner_lacks(kiln, &kiln->burner[index], need);
     case DW_OBJECT_FLUE: return flue_lacks(kiln, &kiln->flue[index], need);
     case DW_OBJECT_OPENING:
+        if (need == DW_NEEDS_ROOM) return kiln->room.present ? NULL : "there is no room";
         return kiln->opening[index].open_frac > 0.0 ? NULL : "this opening is closed (open: 0 %)";
     default: return kiln_lacks(kiln, need);
     }

@@ -230,6 +230,10 @@ static const dw_key opening_keys[] = {
     {"reference_pressure", NUMBER(PRESSURE_GAUGE), DEFAULT, AT(dw_opening, reference_pressure_pa),
      RANGE("0.1 Pa", "100 Pa"), .applies = ONLY(DW_OPENING_CRACK), .needs = DW_NEEDS_OPEN,
      .help = "pressure difference at which the crack lets as much through as a hole of its area"},
+    {"burnt_share", NUMBER(SHARE), OPTIONAL, AT(dw_opening, burnt_frac), RANGE("0 %", "100 %"),
+     USUAL("0 %", "90 %"), .applies = ONLY(DW_OPENING_HOLE) | ONLY(DW_OPENING_TALL),
+     .needs = DW_NEEDS_OPEN | DW_NEEDS_ROOM,
+     .help = "share of CO that burns in a flame at this opening, in place of room.burnt_share"},
 };
 
 static const dw_key flue_keys[] = {
@@ -324,6 +328,9 @@ static const dw_key model_keys[] = {
     {"quench_temperature", NUMBER(TEMPERATURE), DEFAULT, AT(dw_settings, quench_temperature_k),
      RANGE(TEXT(DW_QUENCH_LOW_K) " K", TEXT(DW_QUENCH_HIGH_K) " K"), USUAL("1000 K", "1300 K"),
      .help = "below this temperature the gas keeps the composition it has there"},
+    {"quench_temperature_rich", NUMBER(TEMPERATURE), DEFAULT, AT(dw_settings, quench_temperature_rich_k),
+     RANGE(TEXT(DW_QUENCH_LOW_K) " K", TEXT(DW_QUENCH_HIGH_K) " K"), USUAL("1000 K", "1400 K"),
+     .help = "the same for rich gas; quench_temperature, if that is given, when this is absent"},
     {"gas_minus_reading", NUMBER(TEMPERATURE_DIFF), DEFAULT, AT(dw_settings, gas_minus_reading_dk),
      RANGE("-100 K", "300 K"), USUAL("0 K", "100 K"),
      .help = "how much hotter the gas is than the thermocouple reads"},
@@ -384,9 +391,9 @@ static const dw_key room_keys[] = {
      USUAL("0 %", "95 %"),
      .help = "share of all that leaves the kiln that a hood takes outside; measure it, do not "
              "hope for it"},
-    {"burnt_share", NUMBER(SHARE), DEFAULT, AT(dw_room, burnt_frac), RANGE("0 %", "100 %"),
+    {"burnt_share", NUMBER(SHARE), OPTIONAL, AT(dw_room, burnt_frac), RANGE("0 %", "100 %"),
      USUAL("0 %", "90 %"),
-     .help = "share of the carbon monoxide and gas that burns in flames at the openings"},
+     .help = "share of CO that burns in flames at holes and flue mouths, for the likely figure alone"},
     {"outside_co_ppm", NUMBER(NUMBER), DEFAULT, AT(dw_room, outside_co_ppm), RANGE("0", "100"),
      .help = "carbon monoxide in the air outside, in parts per million"},
     {"duration", NUMBER(TIME), DERIVED, AT(dw_room, duration_s), RANGE("1 min", "30 d"),

@@ -263,5 +263,6 @@ void dw_kiln_keys(const dw_data *data, dw_key_take take, void *user)
     dw_kiln kiln;
     dw_kiln_init(&kiln);
     dw_burner_take_kinds(&kiln.burner[0], 0, &data->spreads);
+    dw_kiln_resolve(&kiln);
     (void)keys_of_object(data, DW_OBJECT_FILE, "", &kiln, take, user);
 }

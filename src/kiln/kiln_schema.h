@@ -61,7 +61,8 @@ typedef enum dw_key_kind {
 /** Where the value comes from when the key is absent. */
 typedef enum dw_need {
     DW_NEED_REQUIRED,
-    DW_NEED_DEFAULT, /**< a fixed value, set by dw_kiln_init()                              */
+    DW_NEED_DEFAULT, /**< a fixed value, set by dw_kiln_init(), or by dw_kiln_resolve() where
+                          another key may stand in for it                                   */
     DW_NEED_DERIVED, /**< NaN until dw_kiln_resolve() works it out from other keys          */
     DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows                              */
 } dw_need;
@@ -93,6 +94,7 @@ typedef enum dw_needs {
     DW_NEEDS_JET = 1u << 22,         /**< burner: lit, or looked at by a rule of thumb        */
     DW_NEEDS_JET_KIND = 1u << 26,    /**< burner: a coefficient of the jet that is not given   */
     DW_NEEDS_MANIFOLD = 1u << 24,    /**< operating: the gauge is not at the jets              */
+    DW_NEEDS_ROOM = 1u << 23,        /**< opening: a room around the kiln                     */
     DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;
 

@@ -138,13 +138,13 @@ static bool hint(const double *z, double z_stoich, int i, double off[2][DW_GUESS
     return true;
 }
 
-dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
-                              const dw_elements *fuel, const dw_elements *air, double z_mean,
+dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *lean,
+                              const dw_gas_potentials *rich, const dw_elements *fuel, const dw_elements *air, double z_mean,
                               double spread, double pressure_pa_abs, bool graphite,
                               double x[DW_GAS_MAX], double *gas_mol_kg, dw_parcels *kept)
 {
     if (gas_mol_kg != NULL) *gas_mol_kg = NAN;
-    if (set == NULL || potentials == NULL || fuel == NULL || air == NULL || x == NULL ||
+    if (set == NULL || lean == NULL || rich == NULL || fuel == NULL || air == NULL || x == NULL ||
         gas_mol_kg == NULL) {
         return DW_ERR_ARG;
     }
@@ -165,7 +165,7 @@ dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *po
         const dw_elements parcel = dw_elements_combine(z[i], *fuel, 1.0 - z[i], *air);
         state.start = hint(z, z_stoich, i, off, state.off) ? DW_START_BESIDE : DW_START_COLD;
         status =
-            dw_equilibrium_solve(set, potentials, &parcel, pressure_pa_abs, graphite, &state);
+            dw_equilibrium_solve(set, z[i] > z_stoich ? rich : lean, &parcel, pressure_pa_abs, graphite, &state);
         if (status != DW_OK) return status;
         memcpy(off[1], off[0], sizeof off[0]);
         memcpy(off[0], state.off, sizeof off[0]);

@@ -37,8 +37,10 @@ typedef struct dw_parcels {
 } dw_parcels;
 
 /**
- * Mean composition over the parcels, each at equilibrium at the same temperature.
+ * Mean composition over the parcels, each at equilibrium: at one temperature what is lean or just burns, at
+ * another what is rich.
  *
+ * @param[in]  lean, rich      potentials at the two temperatures; they may be the same.
  * @param[in]  fuel, air       elements per kilogram of fuel and of (moist) air.
  * @param[in]  z_mean          kg fuel per kg mixture.
  * @param[out] x               mole fractions over the set's gases (mean moles per kg, normalised).
@@ -48,8 +50,8 @@ typedef struct dw_parcels {
  * @par Checked by  tests/reference/unmixedness.csv
  */
 DW_MUST_CHECK
-dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *potentials,
-                              const dw_elements *fuel, const dw_elements *air, double z_mean,
+dw_status dw_unmixedness_mean(const dw_gas_set *set, const dw_gas_potentials *lean,
+                              const dw_gas_potentials *rich, const dw_elements *fuel, const dw_elements *air, double z_mean,
                               double spread, double pressure_pa_abs, bool graphite,
                               double x[DW_GAS_MAX], double *gas_mol_kg, dw_parcels *kept);
 

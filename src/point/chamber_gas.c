@@ -7,10 +7,9 @@
 #include "chamber_heat.h"
 #include "format.h"
 #include "oxygen.h"
+#include "smoke.h"
 #include "unmixedness.h"
 
-DW_LAW(frozen_at, "T_c", "temperature at which the composition is worked out", "K", "assumption",
-       (double T_gas, double T_q), fmax(T_gas, T_q))
 DW_LAW(mixture_share, "z", "share of fuel in what burns, by mass", "", "definition",
        (double m_gas, double m_air), m_gas / (m_gas + m_air))
 DW_LAW(reducing, "red", "reducing fraction", "", "definition",
@@ -21,13 +20,13 @@ DW_LAW(h2_ratio, "H2_H2O", "H2 / H2O", "", "definition", (double x_H2, double x_
 DW_LAW(dry_share, "x_dry", "share in the dry gas, without the water", "", "definition",
        (double x, double wet, double x_H2O), (1.0 - wet) * x / (1.0 - x_H2O))
 
-const dw_law *const dw_frozen_at_law = &frozen_at_law, *const dw_mixture_share_law = &mixture_share_law,
+const dw_law *const dw_mixture_share_law = &mixture_share_law,
              *const dw_reducing_law = &reducing_law, *const dw_co_ratio_law = &co_ratio_law,
              *const dw_h2_ratio_law = &h2_ratio_law, *const dw_dry_share_law = &dry_share_law;
 
-double dw_composition_temperature_k(double gas_temperature_k, double quench_temperature_k)
+dw_quench dw_quench_of(const dw_settings *settings)
 {
-    return frozen_at(gas_temperature_k, quench_temperature_k);
+    return (dw_quench){settings->quench_temperature_k, settings->quench_temperature_rich_k};
 }
 
 double dw_result_fuel_share(const dw_result *r)
@@ -45,11 +44,9 @@ dw_status dw_reactants_init(dw_reactants *reactants, const dw_network *net)
         dw_air_need_kg_kg(&reactants->fuel_kg, &reactants->air_kg);
     if (!(reactants->stoichiometric_kg_kg > 0.0)) return DW_ERR_DOMAIN;
     reactants->pressure_pa_abs = net->pressure_pa_abs;
-    reactants->composition_temperature_k =
-        dw_composition_temperature_k(net->gas_temperature_k, kiln->settings.quench_temperature_k);
     reactants->graphite = kiln->settings.graphite;
-    return dw_gas_potentials_at(&net->model->gases, reactants->composition_temperature_k,
-                                &reactants->potentials);
+    return dw_frozen_init(&reactants->frozen, &net->model->gases, net->gas_temperature_k,
+                          dw_quench_of(&kiln->settings));
 }
 
 dw_status dw_reactants_mean(const dw_reactants *reactants, const dw_gas_set *gases,
@@ -57,13 +54,17 @@ dw_status dw_reactants_mean(const dw_reactants *reactants, const dw_gas_set *gas
                             double *molar_mass_kg_mol)
 {
     const double least = reactants->stoichiometric_kg_kg / DW_PHI_LIMIT;
-    const double z = 1.0 / (1.0 + fmax(air_kg_per_fuel_kg, least));
+    const double air_kg_kg = fmax(air_kg_per_fuel_kg, least);
+    const double z = 1.0 / (1.0 + air_kg_kg);
     const dw_elements mix =
         dw_elements_combine(z, reactants->fuel_kg, 1.0 - z, reactants->air_kg);
-    const dw_status status = dw_equilibrium_solve(gases, &reactants->potentials, &mix,
-                                                  reactants->pressure_pa_abs,
-                                                  reactants->graphite, state);
     *molar_mass_kg_mol = NAN;
+    dw_gas_potentials between;
+    const dw_gas_potentials *at;
+    dw_status status = dw_frozen_at(&reactants->frozen, gases, reactants->stoichiometric_kg_kg / air_kg_kg,
+                                    &between, &at);
+    if (status != DW_OK) return status;
+    status = dw_equilibrium_solve(gases, at, &mix, reactants->pressure_pa_abs, reactants->graphite, state);
     if (status != DW_OK) return status;
     double mass = 0.0;
     for (int j = 0; j < gases->count; j++) {
@@ -110,7 +111,7 @@ static dw_status report_oxygen(const dw_network *net, const dw_reactants *reacta
                                const dw_equilibrium *mean, dw_gas_inside *inside, dw_result *r)
 {
     r->log10_po2_bar = r->probe_emf_v = r->carbon_activity = NAN;
-    inside->frozen = reactants->composition_temperature_k != net->gas_temperature_k;
+    inside->frozen = r->composition_temperature_k != net->gas_temperature_k;
     if (net->gas_temperature_k < DW_OXYGEN_FROM_K) return DW_OK;
     dw_equilibrium *here = &inside->here;
     *here = *mean;
@@ -141,11 +142,9 @@ static void report_words(const dw_network *net, dw_result *r)
 {
     const dw_data *data = net->model->data;
     r->band = dw_band_of(data, r->equivalence_ratio);
-    const dw_sooting *s = &data->sooting;
-    r->sooting = r->gas_temperature_k > s->chamber_temperature_above_k &&
-                 ((r->equivalence_ratio >= s->phi_at_least &&
-                   r->primary_aeration < s->primary_aeration_below) ||
-                  r->equivalence_ratio >= s->phi_always);
+    r->smoke_aeration = dw_smoke_limit(data, &net->kiln->fuel, "", NULL);
+    r->sooting = dw_smokes(&data->sooting, r->smoke_aeration, r->equivalence_ratio, r->primary_aeration,
+                           r->gas_temperature_k);
     if (r->sooting) dw_result_find(r, DW_FIND_SOOTING, -1, r->equivalence_ratio);
 }
 
@@ -170,7 +169,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
     const dw_gas_set *gases = &net->model->gases;
     const dw_species_table *table = &net->model->data->species;
     r->gas_temperature_k = net->gas_temperature_k;
-    r->composition_temperature_k = reactants->composition_temperature_k;
+    r->composition_temperature_k = dw_frozen_between_k(reactants->frozen.at, r->equivalence_ratio, "", NULL);
     r->unmixedness = net->kiln->settings.unmixedness;
 
     const double z = dw_result_fuel_share(r);
@@ -182,7 +181,7 @@ dw_status dw_chamber_gas_report(const dw_network *net, const dw_reactants *react
     double x[DW_GAS_MAX], gas_mol_kg = mean->gas_mol, solid_mol_kg = mean->graphite_mol;
     if (inside->uneven) {
         const dw_status status = dw_unmixedness_mean(
-            gases, &reactants->potentials, &reactants->fuel_kg, &reactants->air_kg, z,
+            gases, &reactants->frozen.lean, &reactants->frozen.rich, &reactants->fuel_kg, &reactants->air_kg, z,
             r->unmixedness, net->pressure_pa_abs, reactants->graphite, x, &gas_mol_kg, NULL);
         if (status != DW_OK) {
             (void)dw_print(r->reason, sizeof r->reason,

@@ -9,14 +9,14 @@
  */
 
 #include "network.h"
+#include "quench.h"
 
-/** Fuel and air of a kiln, and the temperature their products are frozen at. */
+/** Fuel and air of a kiln, and the temperatures their products are frozen at. */
 typedef struct dw_reactants {
     dw_elements fuel_kg, air_kg;     /**< elements per kilogram                               */
     double stoichiometric_kg_kg;     /**< kg of air that burns a kg of fuel                   */
     double pressure_pa_abs;
-    double composition_temperature_k;
-    dw_gas_potentials potentials;    /**< at that temperature                                 */
+    dw_frozen frozen;
     bool graphite;
 } dw_reactants;
 
@@ -39,15 +39,15 @@ typedef struct dw_gas_inside {
     dw_gas_potentials at;      /**< there, when frozen; else those of the composition        */
 } dw_gas_inside;
 
-/** Temperature [K] at which the composition is worked out: no colder than the quench temperature. */
-double dw_composition_temperature_k(double gas_temperature_k, double quench_temperature_k);
+/** Quench temperatures of a resolved kiln. */
+dw_quench dw_quench_of(const dw_settings *settings);
 
 /** Share of fuel, by mass, in what burns: from the flows of a result. */
 double dw_result_fuel_share(const dw_result *result);
 
-/** The laws for a working: T_c from T_gas and T_q; z from m_gas and m_air; red, CO_CO2 and H2_H2O from x_CO
+/** The laws for a working: z from m_gas and m_air; red, CO_CO2 and H2_H2O from x_CO
  *  and so on; x_dry from x, wet (1 for water) and x_H2O. */
-extern const dw_law *const dw_frozen_at_law, *const dw_mixture_share_law, *const dw_reducing_law,
+extern const dw_law *const dw_mixture_share_law, *const dw_reducing_law,
     *const dw_co_ratio_law, *const dw_h2_ratio_law, *const dw_dry_share_law;
 
 /** @retval DW_OK, DW_ERR_DOMAIN the fuel does not burn or a temperature is out of range. */

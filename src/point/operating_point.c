@@ -81,8 +81,8 @@ static void look_around(const dw_density *d, dw_result *result)
         dw_result_find(result, lean ? DW_FIND_CANDLING : DW_FIND_COLD_CHAMBER, -1,
                        net->gas_temperature_k);
     }
-    if (net->gas_temperature_k < kiln->settings.quench_temperature_k) {
-        dw_result_find(result, DW_FIND_QUENCHED, -1, kiln->settings.quench_temperature_k);
+    if (net->gas_temperature_k < result->composition_temperature_k) {
+        dw_result_find(result, DW_FIND_QUENCHED, -1, result->composition_temperature_k);
     }
     /* The vapour formula is published for 15..27 degC; ordinary weather is fine. */
     if (kiln->site.air_temperature_k < 253.15 || kiln->site.air_temperature_k > 323.15) {

@@ -138,7 +138,7 @@ typedef struct dw_result {
 
     /* gas in the chamber */
     double gas_temperature_k;          /**< reading + gas_minus_reading                        */
-    double composition_temperature_k;  /**< max(gas temperature, quench temperature)           */
+    double composition_temperature_k;  /**< of the mean gas: max(gas temperature, quench temperature) */
     dw_gas gas_wet;                    /**< averaged over the unmixed parcels                  */
     dw_gas gas_dry;                    /**< the same without water                             */
     dw_gas gas_mean;                   /**< mean elements in equilibrium (sets density)        */
@@ -150,6 +150,7 @@ typedef struct dw_result {
     double probe_emf_v;                /**< against dry air at the site's pressure             */
     double carbon_activity;            /**< of the mean gas, graphite = 1                      */
     int band;                          /**< index into dw_data.band                            */
+    double smoke_aeration;             /**< primary aeration below which a flame this rich smokes */
     bool sooting;
 
     /* steepness; total derivatives along the operating point */

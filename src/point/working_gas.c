@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "smoke.h"
 #include "unmixedness.h"
 #include "working_steps.h"
 
@@ -59,7 +60,7 @@ static void put_potentials(const dw_work_point *p)
 }
 
 /* The table of gases: atoms, g/RT and the mean gas that follows from the potentials. */
-static void put_mean(const dw_work_point *p, const gases *g)
+static void put_mean(const dw_work_point *p, const gases *g, const dw_gas_potentials *at)
 {
     dw_working *w = p->w;
     const dw_species_table *table = &p->model->data->species;
@@ -74,7 +75,7 @@ static void put_mean(const dw_work_point *p, const gases *g)
         for (int e = 0; e < DW_ELEMENT_COUNT; e++) atoms[e][i] = s->atoms[e];
         excess[i] = set->weight[j][2];
         mass[i] = s->molar_mass_kg_mol;
-        potential[i] = p->solved->reactants.potentials.g_rt[j];
+        potential[i] = at->g_rt[j];
         x[i] = p->solved->mean.x[j];
         inert[i] = j == set->role[DW_ROLE_AR] ? 1.0 : 0.0;
     }
@@ -112,7 +113,7 @@ static void put_mean_balances(const dw_work_point *p)
 }
 
 /* g/RT of the gases that the checks need, at the temperature of the composition. */
-static void put_water_gas(const dw_work_point *p)
+static void put_water_gas(const dw_work_point *p, const dw_gas_potentials *at)
 {
     dw_working *w = p->w;
     static const struct {
@@ -123,7 +124,7 @@ static void put_water_gas(const dw_work_point *p)
         const int j = p->model->gases.role[gas[i].role];
         dw_work_put(w, DW_WORK_DATA, dw_work_keepf(w, "g_%s", gas[i].name),
                     dw_work_keepf(w, "g_RT of %s", gas[i].name), "",
-                    p->solved->reactants.potentials.g_rt[j]);
+                    at->g_rt[j]);
         dw_work_put(w, DW_WORK_STEP, dw_work_keepf(w, "xm_%s", gas[i].name),
                     dw_work_keepf(w, "x_m of %s", gas[i].name), "", p->solved->mean.x[j]);
     }
@@ -162,7 +163,7 @@ static bool put_parcels(const dw_work_point *p, const gases *g)
     const dw_reactants *re = &p->solved->reactants;
     dw_parcels all;
     double mean[DW_GAS_MAX], gas_mol_kg;
-    if (dw_unmixedness_mean(&p->model->gases, &re->potentials, &re->fuel_kg, &re->air_kg,
+    if (dw_unmixedness_mean(&p->model->gases, &re->frozen.lean, &re->frozen.rich, &re->fuel_kg, &re->air_kg,
                             dw_result_fuel_share(p->result), p->result->unmixedness,
                             re->pressure_pa_abs, re->graphite, mean, &gas_mol_kg, &all) != DW_OK) {
         return false;
@@ -171,6 +172,10 @@ static bool put_parcels(const dw_work_point *p, const gases *g)
                     "parcel to parcel, by a beta distribution with mean z and spread s. Each "
                     "parcel is brought to equilibrium in the same way as the mean gas, and the "
                     "contents of all parcels are added up by weight.");
+    if (re->frozen.at.lean_k != re->frozen.at.rich_k) {
+        dw_work_text(w, "A parcel with more fuel than its air can burn is worked out at T_rich, every other at "
+                        "T_lean.");
+    }
     dw_work_table_begin(w, "Parcels", "parcel", (size_t)all.count);
     for (int k = 0; k < all.count; k++) dw_work_row(w, (size_t)k, "%d", k + 1);
     dw_work_column(w, DW_WORK_DATA, "z_k", "share of fuel by mass", "", all.z);
@@ -213,12 +218,14 @@ void dw_work_gas(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_result *r = p->result;
     const gases g = gases_of(p);
+    dw_gas_potentials between;
+    const dw_gas_potentials *at;
+    if (dw_frozen_at(&p->solved->reactants.frozen, &p->model->gases, r->equivalence_ratio, &between, &at) != DW_OK) {
+        return;
+    }
     dw_work_section(w, "What burns, and what it burns to");
-    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature, below which the reactions freeze",
-                "K",
-                p->solved->kiln.settings.quench_temperature_k);
-    dw_law_write(w, "composition_temperature_k", NULL, NULL, dw_frozen_at_law,
-                 r->composition_temperature_k);
+    (void)dw_frozen_mean_k(r->gas_temperature_k, dw_quench_of(&p->solved->kiln.settings), r->equivalence_ratio,
+                           "composition_temperature_k", w);
     dw_law_write(w, "", NULL, NULL, dw_mixture_share_law, dw_result_fuel_share(r));
     put_elements(p);
     for (int e = 0; e < DW_ELEMENT_COUNT; e++) {
@@ -229,9 +236,9 @@ void dw_work_gas(const dw_work_point *p)
     dw_work_text(w, "At equilibrium no reaction goes any further. The share of every gas then "
                     "follows from one number for each element, its potential, and the potentials "
                     "are those with which all atoms are accounted for.");
-    put_mean(p, &g);
+    put_mean(p, &g, at);
     put_mean_balances(p);
-    put_water_gas(p);
+    put_water_gas(p, at);
 
     dw_work_section(w, "The gas in the chamber, wet and dry");
     dw_work_put(w, DW_WORK_INPUT, "s", "unmixedness: spread / mean", "", r->unmixedness);
@@ -252,4 +259,5 @@ void dw_work_gas(const dw_work_point *p)
     dw_law_write(w, "reducing_fraction", NULL, NULL, dw_reducing_law, r->reducing_frac);
     dw_law_write(w, "co_co2_ratio", NULL, NULL, dw_co_ratio_law, r->co_co2_ratio);
     dw_law_write(w, "h2_h2o_ratio", NULL, NULL, dw_h2_ratio_law, r->h2_h2o_ratio);
+    (void)dw_smoke_limit(p->model->data, &p->solved->kiln.fuel, "smoke_aeration", w);
 }

@@ -20,8 +20,12 @@ void dw_work_oxygen(const dw_work_point *p)
     if (dw_oxygen_ratio_at(&p->model->gases, net->gas_temperature_k, &constants) != DW_OK) return;
     const bool frozen = p->solved->inside.frozen;
     const dw_equilibrium *here = &p->solved->inside.here;
-    const dw_gas_potentials *at =
-        frozen ? &p->solved->inside.at : &p->solved->reactants.potentials;
+    dw_gas_potentials between;
+    const dw_gas_potentials *at;
+    if (dw_frozen_at(&p->solved->reactants.frozen, &p->model->gases, r->equivalence_ratio, &between, &at) != DW_OK) {
+        return;
+    }
+    if (frozen) at = &p->solved->inside.at;
     if (frozen) {
         dw_work_text(w, "Here the same atoms are brought to equilibrium at the temperature of the "
                         "gas itself, T_gas.");

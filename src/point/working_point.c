@@ -66,10 +66,8 @@ dw_status dw_working_before_flows(const dw_model *model, const dw_kiln *kiln, dw
                 solved->kiln.settings.gas_minus_reading_dk);
     dw_work_step_is(w, "temperature_k", "T_gas", "temperature of the gas at the ware", "K",
                     "T_tc + dT", solved->net.gas_temperature_k, "definition");
-    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature, below which the reactions freeze",
-                "K",
-                solved->kiln.settings.quench_temperature_k);
-    dw_law_write(w, "composition_temperature_k", NULL, NULL, dw_frozen_at_law,
-                 solved->reactants.composition_temperature_k);
+    const dw_quench quench = dw_quench_of(&solved->kiln.settings);
+    (void)dw_frozen_both(solved->net.gas_temperature_k, quench, "composition_temperature_k",
+                         "composition_temperature_rich_k", w);
     return dw_working_status(w);
 }

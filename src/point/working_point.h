@@ -44,9 +44,9 @@ dw_status dw_working_point_solved(const dw_model *model, const dw_kiln *kiln, dw
 
 /**
  * Adds what holds before any flow is known: air, fuel, the temperature of the gas (keys "temperature_k"
- * and "composition_temperature_k").
+ * and "composition_temperature_k", of rich gas "composition_temperature_rich_k").
  *
- * Leaves p_air, need, R and what dw_working_point() begins with; T_gas, T_c.
+ * Leaves p_air, need, R and what dw_working_point() begins with; T_gas; T_c, or T_lean and T_rich.
  *
  * @param[in]  solved  scratch: kiln, network and fuel are set.
  * @retval DW_OK, DW_ERR_DOMAIN (the kiln makes no sense), DW_ERR_NOMEM, DW_ERR_BUG

@@ -148,6 +148,7 @@ static const dw_output_row point[] = {
     {"sooting", YES_NO, LABEL("likely to smoke (judgement)"),
      NO_WORKING("a rule in config/bands.yaml, applied to equivalence_ratio, primary_aeration and "
                 "gas_temperature_k")},
+    {"smoke_aeration", SHARE(3), POINT(smoke_aeration), LABEL("smokes with primary air below")},
     {"reducing_fraction", SHARE(3), POINT(reducing_frac), LABEL("reducing fraction"),
      NOTE("(CO + H2) / (CO + H2 + CO2 + H2O)")},
     {"co_co2_ratio", GAS_RATIO, POINT(co_co2_ratio), LABEL("CO / CO2")},

@@ -6,6 +6,8 @@
 
 #define COURSE(field) AT(DW_IN_COURSE, dw_room_course, field)
 #define OF_PLACE(field) EACH(DW_IN_COURSE, dw_room_course, room.place, field, room.place_count)
+#define OF_PLACE_LIKELY(field)                                                                      \
+    EACH(DW_IN_COURSE, dw_room_course, likely.place, field, room.place_count)
 #define OF_ROW(field) EACH(DW_IN_COURSE, dw_room_course, row, field, row_count)
 #define OF_ROOM_DOUBT(field) EACH(DW_IN_COURSE, dw_room_course, doubt, field, doubt_count)
 #define OF_LIMIT(list) EACH_OF(DW_IN_COURSE, dw_room_course, list, , co.limit_count)
@@ -60,6 +62,14 @@ static const dw_output_row room[] = {
     {"room.co_end_low_ppm", PPM, COURSE(low_ppm), LABEL("range, from")},
     {"room.co_end_high_ppm", PPM, COURSE(high_ppm), LABEL("to")},
     {"room.co_steady_ppm", PPM, COURSE(room.steady_ppm), LABEL("CO it settles at")},
+    {"room.likely_co_end_ppm", PPM, COURSE(likely_end_ppm), LABEL("likely CO at the end"),
+     NOTE("not for the verdict")},
+    {"room.likely_co_steady_ppm", PPM, COURSE(likely_steady_ppm), LABEL("likely CO it settles at")},
+    {"room.likely_cohb_peak", COHB, COURSE(likely_cohb_frac), LABEL("likely COHb at most"),
+     NO_WORKING("worked out like that of the upper estimate, with the likely level")},
+    {"room.likely_co_m3_s", CO_FLOW, COURSE(likely.co_m3_s), LABEL("likely CO into the room")},
+    {"room.likely_burnt_share", NUMBER(RATIO, 2), STEP(1.0e-3), COURSE(likely.burnt_frac),
+     LABEL("CO likely burnt at openings")},
     {"room.duration_s", NUMBER(TIME, 4), ROOM_INPUT(duration_s),
      NO_WORKING("what was put in, or a firing day, or a day and a night")},
     {"room.duration_given", ASKED},
@@ -104,6 +114,7 @@ static const dw_output_row room[] = {
     {"places.*.co_m3_s", CO_FLOW, OF_PLACE(co_m3_s), HEADING("\nCO")},
     {"places.*.h2_m3_s", CO_FLOW, OF_PLACE(h2_m3_s), HEADING("\nH2")},
     {"places.*.unburnt_m3_s", CO_FLOW, OF_PLACE(unburnt_m3_s), HEADING("other\ngas")},
+    {"places.*.likely_burnt_share", NUMBER(RATIO, 2), STEP(1.0e-3), OF_PLACE_LIKELY(burnt_frac)},
     {"places.*.near_burner", HEADING("near\nburner"), A_NAME},
     {"course.0.time_s", NUMBER(TIME, 4), OF_ROW(time_s), NO_WORKING("the beginning")},
     {"course.*.time_s", NUMBER(TIME, 4), OF_ROW(time_s)},

@@ -130,6 +130,7 @@ static const dw_output_row ladder[] = {
     {"reason", WORD},
     {"temperature_k", TEMPERATURE, LADDER(temperature_k)},
     {"composition_temperature_k", TEMPERATURE, LADDER(composition_temperature_k)},
+    {"composition_temperature_rich_k", TEMPERATURE, LADDER(composition_rich_k)},
     {"unmixedness", GIVEN(NUMBER), LADDER(spread), PUT_IN},
     {"rungs.*.equivalence_ratio", RATIO_COLUMN, RUNG(equivalence_ratio), HEADING("equiv.\nratio"),
      NO_WORKING("what was put in: the steps of the ladder")},

@@ -64,7 +64,8 @@ void dw_build_oxides_table_end(dw_oxides_table *table);
 
 /** A ladder: rungs for the table, finer ones for the curves of the chart. All borrowed. */
 typedef struct dw_ladder_view {
-    double temperature_k, composition_temperature_k, spread;
+    double temperature_k, spread;
+    double composition_temperature_k, composition_rich_k;   /**< of lean gas, of rich gas  */
     const char *fuel;
     const dw_rung *rung;
     size_t rung_count;

@@ -248,11 +248,15 @@ static void put_end(dw_report *r, const dw_ladder_view *view, const dw_oxide_tab
             "mean gas at equilibrium with the ware.");
         dw_add_output(r, line, "ladder", "unmixedness", view->spread);
     }
-    if (view->composition_temperature_k > view->temperature_k) {
-        dw_item *line = dw_report_line(r, text, NULL, "",
-                                       "The contents of CO and O2 are those at {0}: below that the gas no longer reacts.");
-        dw_add_output(r, line, "ladder", "composition_temperature_k", view->composition_temperature_k);
-    }
+    const double lean_k = view->composition_temperature_k, rich_k = view->composition_rich_k;
+    if (!(fmax(lean_k, rich_k) > view->temperature_k)) return;
+    dw_item *line = dw_report_line(r, text, NULL, "",
+                                   lean_k == rich_k
+                                       ? "The contents of CO and O2 are those at {0}: below that the gas no longer reacts."
+                                       : "The contents of CO and O2 are those at {0} in lean gas and at {1} in rich gas: "
+                                         "below that the gas no longer reacts.");
+    dw_add_output(r, line, "ladder", "composition_temperature_k", lean_k);
+    dw_add_output(r, line, "ladder", "composition_temperature_rich_k", rich_k);
 }
 
 void dw_build_ladder(dw_report *report, const dw_report_source *source,
@@ -280,6 +284,7 @@ void dw_build_ladder(dw_report *report, const dw_report_source *source,
     (void)dw_report_output(report, root, "ladder", "temperature_k", view->temperature_k);
     (void)dw_report_output(report, root, "ladder", "composition_temperature_k",
                            view->composition_temperature_k);
+    (void)dw_report_output(report, root, "ladder", "composition_temperature_rich_k", view->composition_rich_k);
     (void)dw_report_output(report, root, "ladder", "unmixedness", view->spread);
     dw_report_svg(report, root, dw_ladder_chart(report, data, view));
     dw_item *table = put_rungs(report, &data->oxides, view->spread > 0.0);

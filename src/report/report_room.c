@@ -110,13 +110,22 @@ static void put_kiln_line(const maker *m, dw_item *screen)
     fill(m, line, "room.into_room_by_openings_kg_s");
     fill(m, line, "room.into_room_by_flues_kg_s");
     fill(m, line, "room.co_leaves_kiln_m3_s");
-    const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
-    if (!(room->spill_kg_s > 0.0) || !known || (!hood && !flame)) return;
-    line = dw_report_line(m->r, screen, NULL, "",
-                          hood && flame ? "the hood and the flames leave {0} of CO in the room"
-                          : hood        ? "the hood leaves {0} of CO in the room"
-                                        : "the flames leave {0} of CO in the room");
+    if (!(room->spill_kg_s > 0.0) || !known || !(in->hood_capture_frac > 0.0)) return;
+    line = dw_report_line(m->r, screen, NULL, "", "the hood leaves {0} of CO in the room");
     fill(m, line, "room.co_m3_s");
+}
+
+/* What it likely is, where gas burns as it comes out. Beside a verdict that is worse than the figure it would only
+ * comfort. */
+static void put_likely(const maker *m, dw_item *screen)
+{
+    const dw_room_course *c = m->c;
+    if (!co_is_known(m) || c->lift != DW_LIFT_NONE || !(c->likely.burnt_frac > 0.0)) return;
+    dw_item *line = dw_report_line(m->r, screen, NULL, "Likely",
+                                   "{0}, COHb {1}, if flames burn {2} of it; do not rely on that");
+    fill(m, line, "room.likely_co_end_ppm");
+    fill(m, line, "room.likely_cohb_peak");
+    fill(m, line, "room.likely_burnt_share");
 }
 
 /* What the figure takes for granted, and what would be better than it. */
@@ -124,15 +133,12 @@ static void put_assumed(const maker *m, dw_item *screen)
 {
     const dw_room *in = &m->source->kiln->room;
     const said s = what_was_said(m->source);
-    const bool hood = in->hood_capture_frac > 0.0, flame = in->burnt_frac > 0.0;
-    const char *pattern = hood && flame ? "an upper estimate for {2}: hood {0}, {1} burnt off"
-                          : hood        ? "an upper estimate for {2}: hood {0}, nothing burnt off"
-                          : flame       ? "an upper estimate for {2}: no hood, {1} burnt off"
-                                        : "an upper estimate for {2}: no hood, nothing burnt off";
+    const char *pattern = in->hood_capture_frac > 0.0
+                              ? "an upper estimate for {1}: hood {0}, nothing burnt off"
+                              : "an upper estimate for {1}: no hood, nothing burnt off";
     const char *hours = dw_people_duration(m->r, in->duration_s);
     dw_item *line = dw_report_line(m->r, screen, NULL, "Assumed", pattern);
     dw_add_number(m->r, line, dw_number_input(in->hood_capture_frac, DW_DIM_RATIO));
-    dw_add_number(m->r, line, dw_number_input(in->burnt_frac, DW_DIM_RATIO));
     dw_add_text(m->r, line, s.duration ? hours : dw_report_keepf(m->r, in->dwelling ? "a day and night (%s)"
                                                                          : "a %s firing day", hours));
     if (!s.dwelling) {
@@ -172,6 +178,7 @@ static void put_screen(const maker *m)
                                 !c->spread_incomplete);
     }
     put_kiln_line(m, screen);
+    put_likely(m, screen);
     dw_item *line = dw_report_line(m->r, screen, NULL, "Room",
                                    c->room.pressure_given ? "{0} against the pressure outside (given); ventilation {1}"
                                                  : "{0} against the pressure outside; "
@@ -216,6 +223,9 @@ static const char *place_name(const maker *m, const dw_room_place *p)
     return text != NULL ? text : "";
 }
 
+/* Columns of that table. */
+enum { NEAR_BURNER = 7 };
+
 static void put_places(const maker *m)
 {
     const dw_room_result *room = &m->c->room;
@@ -225,14 +235,14 @@ static void put_places(const maker *m)
     dw_item *table = dw_output_table(m->r, group, "room", "places", "");
     if (table == NULL) return;
     for (size_t i = 3; i < 6 && !known; ++i) table->table->column[i].label = NULL;
-    table->table->column[6].is_blank = true;
+    table->table->column[NEAR_BURNER].is_blank = true;
     for (int i = 0; i < room->place_count; i++) {
         const dw_room_place *p = &room->place[i];
         dw_cell *cell = dw_report_row(m->r, table);
         if (cell == NULL) return;
         dw_output_fill(table->table, cell, m->source->data, DW_IN_COURSE, m->c, (size_t)i);
         cell[0].text = place_name(m, p);
-        cell[6].text = p->near_burner >= 0 ? m->source->kiln->burner[p->near_burner].name : NULL;
+        cell[NEAR_BURNER].text = p->near_burner >= 0 ? m->source->kiln->burner[p->near_burner].name : NULL;
     }
 }
 
@@ -258,6 +268,8 @@ static void put_verdict(const maker *m, dw_item *g)
     put(m, g, known && !c->spread_incomplete, "room.co_end_low_ppm", "room.co_end_high_ppm");
     (void)dw_report_bool(m->r, g, "spread_incomplete", NULL, c->spread_incomplete);
     put(m, g, known, "room.co_steady_ppm", "room.co_steady_ppm");
+    put(m, g, known && m->c->likely.burnt_frac > 0.0 && m->c->lift == DW_LIFT_NONE, "room.likely_co_end_ppm",
+        "room.likely_burnt_share");
 }
 
 static void put_time(const maker *m, dw_item *g)
@@ -334,18 +346,12 @@ static void put_assumptions(const maker *m)
     (void)dw_report_text(m->r, prose, NULL, "",
                          dw_report_keepf(m->r,
                                          "A hood takes %.3g %% of what leaves the kiln "
-                                         "outside%s. Flames at the openings burn %.3g %% of the "
-                                         "rest%s.",
+                                         "outside%s. Nothing is counted as burnt where gas comes out, whatever "
+                                         "flames there are: cracks burn nothing, and a flame may go out.",
                                          100.0 * in->hood_capture_frac,
                                          in->hood_capture_frac > 0.0
                                              ? " (your figure: hot gas from every place rises "
                                                "into the hood, and its fan runs)"
-                                             : " (none was given)",
-                                         100.0 * in->burnt_frac,
-                                         in->burnt_frac > 0.0
-                                             ? " (your figure: the gas meets air while it is "
-                                               "still above some 600 degC, and you can see the "
-                                               "flame)"
                                              : " (none was given)"));
     if (!co_is_known(m)) return;
     dw_exposure_person person = {.activity = in->activity, .smoker = in->smoker};

@@ -215,7 +215,7 @@ static void put_oxygen(const dw_maker *m)
     } else {
         (void)dw_report_null(r, s, "sooting", NULL, NULL);
     }
-    put_all(m, s, "reducing_fraction", "unmixedness");
+    put_all(m, s, "smoke_aeration", "unmixedness");
     dw_build_oxide_words(r, s, data, x->solved ? m->source->ware : NULL);
 }
 

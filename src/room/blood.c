@@ -25,7 +25,7 @@ dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *perso
                            dw_activity activity, dw_working *w, dw_cohb *out)
 {
     const dw_co_person *p = &co->person;
-    const double x_o2 = 0.209476; /* of dry air, model.md 2 */
+    const double x_o2 = 0.209476; /* of dry air */
     const bool at_sea_level = isnan(person->barometric_pa_abs);
     const double water_pa =
         dw_law_given(w, DW_WORK_DATA, "P_W", "pressure of water vapour at 37 degC", "Pa", p->water_pa);

@@ -256,7 +256,7 @@ static const char *fault_in(const dw_room *r)
         return "an opening of the room is out of range";
     }
     if (!(r->hood_capture_frac >= 0.0 && r->hood_capture_frac <= 1.0) ||
-        !(r->burnt_frac >= 0.0 && r->burnt_frac <= 1.0)) {
+        r->burnt_frac < 0.0 || r->burnt_frac > 1.0) {
         return "a share of the room is not between 0 and 1";
     }
     if (!(r->outside_co_ppm >= 0.0) || !(r->duration_s > 0.0) || !isfinite(r->duration_s)) {

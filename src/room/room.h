@@ -7,9 +7,9 @@
  *
  * Layer: room. No state; the only allocation is work space that is freed again.
  *
- * An upper estimate: every hole above the neutral plane lets out well-stirred kiln gas, nothing is
- * burnt or caught by a hood unless the description says so, and a burner that is pushed back lets all its gas
- * out. Wind, doors that open, and faults are not in it.
+ * An upper estimate: every hole above the neutral plane lets out well-stirred kiln gas, nothing of it burns, a hood
+ * catches what the description says, and a burner that is pushed back lets all its gas out. What likely burns is in
+ * room_likely.h. Wind, doors that open, and faults are not in it.
  */
 
 #include "operating_point.h"
@@ -18,7 +18,7 @@
 enum { DW_ROOM_PLACE_MAX = 2 * DW_BURNER_MAX + DW_OPENING_MAX + DW_FLUE_MAX + 2 };
 
 /** One place where gas comes into the room. Volumes at room temperature and pressure, before a
- *  share is burnt or caught. */
+ *  share is caught. */
 typedef struct dw_room_place {
     dw_flow_kind kind;      /**< DW_FLOW_GAS_JET: fuel of a burner that is pushed back            */
     int index;              /**< of the burner, opening or flue; -1: leak, relief                 */
@@ -62,8 +62,8 @@ typedef struct dw_room_result {
     double spill_kg_s;            /**< all places                                                 */
     double by_flues_kg_s;         /**< of that by flues that end in the room; the rest by openings and
                                        burners that are pushed back                               */
-    double co_m3_s, h2_m3_s, unburnt_m3_s;  /**< all places, into the room: after hood and flame  */
-    double co_leaves_m3_s;        /**< before hood and flame                                      */
+    double co_m3_s, h2_m3_s, unburnt_m3_s;  /**< all places, into the room: after the hood        */
+    double co_leaves_m3_s;        /**< before the hood                                            */
     bool raw_gas;                 /**< gas that has not burnt comes in, more than a trace         */
     dw_co_unknown unknown;        /**< what the volumes of CO, H2 and gas that burns are worth    */
     double gas_m3_s;              /**< all gas, whatever it holds, after the hood                 */

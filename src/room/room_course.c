@@ -72,6 +72,28 @@ static void find_levels(const dw_course_work *k)
                              dw_room_air_ppm(air, start_ppm, duration_s));
 }
 
+/* The air of the room when what likely burns at the openings is burnt. */
+static dw_room_air likely_air(const dw_room_course *c)
+{
+    dw_room_air air = c->room.air;
+    air.source_m3_s = c->likely.co_m3_s;
+    return air;
+}
+
+static void find_likely_levels(const dw_course_work *k)
+{
+    dw_room_course *c = k->course;
+    const dw_room_air air = likely_air(c);
+    const double duration_s = k->resolved->room.duration_s;
+    c->likely_steady_ppm =
+        dw_law_step(k->w, "room.likely_co_steady_ppm", "C_s>C_ls G>G_likely", "what it likely settles at",
+                    dw_room_air_law(DW_ROOM_AIR_STEADY, &air, duration_s), dw_room_air_steady_ppm(&air));
+    c->likely_end_ppm =
+        dw_law_step(k->w, "room.likely_co_end_ppm", "C>C_likely t>T_all G>G_likely", "likely at the end",
+                    dw_room_air_law(DW_ROOM_AIR_LEVEL, &air, duration_s),
+                    dw_room_air_ppm(&air, air.outside_ppm, duration_s));
+}
+
 /* The table of stretches: levels at both ends, mean, dose. */
 static void put_stretches(const dw_course_work *k)
 {
@@ -150,6 +172,7 @@ static dw_status run_course(dw_course_work *k)
     const dw_room_air *air = &c->room.air;
     const double start_ppm = air->outside_ppm;
     find_levels(k);
+    find_likely_levels(k);
     k->breath.count = dw_room_course_steps(air, start_ppm, k->resolved->room.duration_s, k->step);
     const size_t count = k->breath.count;
     for (size_t i = 0; i < count; i++) k->course_row[i] = DW_BREATH_NO_ROW;
@@ -172,6 +195,19 @@ static dw_status run_course(dw_course_work *k)
     }
     c->closure_co = closure_of(air, start_ppm, k->step, count);
     return c->closure_co <= closure_promised ? DW_OK : DW_ERR_NO_CONVERGE;
+}
+
+/* The same person in the air of what is likely; no verdict is taken from it. */
+static dw_status find_likely_blood(dw_course_work *k)
+{
+    dw_room_course *c = k->course;
+    const dw_room_air air = likely_air(c);
+    dw_breath breath = k->breath;
+    breath.count = dw_room_course_steps(&air, air.outside_ppm, k->resolved->room.duration_s, k->step);
+    dw_exposure likely;
+    const dw_status status = dw_exposure_look(&breath, k->cohb, &likely);
+    if (status == DW_OK) c->likely_cohb_frac = likely.peak_frac[c->exposure.activity];
+    return status;
 }
 
 /* Nothing of an answer that does not add up is left, but why. */
@@ -232,11 +268,13 @@ static void forget(dw_room_course *course, dw_co_unknown why)
     double *const gone[] = {&course->end_ppm,      &course->low_ppm,     &course->high_ppm,
                             &course->closure_co,   &room->co_m3_s,       &room->h2_m3_s,
                             &room->unburnt_m3_s,   &room->co_leaves_m3_s, &room->x_co_wet,
-                            &room->steady_ppm,     &room->air.source_m3_s};
+                            &room->steady_ppm,     &room->air.source_m3_s, &course->likely_end_ppm,
+                            &course->likely_steady_ppm, &course->likely_cohb_frac,
+                            &course->likely.co_m3_s, &course->likely.burnt_frac};
     for (size_t i = 0; i < sizeof gone / sizeof gone[0]; i++) *gone[i] = NAN;
     for (int i = 0; i < room->place_count; i++) {
         dw_room_place *place = &room->place[i];
-        place->co_m3_s = place->h2_m3_s = place->unburnt_m3_s = NAN;
+        place->co_m3_s = place->h2_m3_s = place->unburnt_m3_s = course->likely.place[i].burnt_frac = NAN;
     }
     for (int i = 0; i < DW_CO_LIMIT_MAX; i++) {
         course->limit_level_s[i] = course->limit_flow_m3_s[i] = NAN;
@@ -262,8 +300,10 @@ static dw_status find_known(const dw_model *model, const dw_kiln *kiln, const dw
 {
     dw_course_work *k = begin(&model->data->co, resolved, course, NULL);
     if (k == NULL) return DW_ERR_NOMEM;
-    dw_status status = run_course(k);
+    dw_status status = dw_room_likely_find(model, resolved, &course->kiln, &course->room, &course->likely);
+    if (status == DW_OK) status = run_course(k);
     if (status == DW_ERR_NO_CONVERGE) refuse(course);
+    if (status == DW_OK) status = find_likely_blood(k);
     course->low_ppm = course->high_ppm = course->end_ppm;
     if (status == DW_OK && (spread == DW_SPREAD_FULL ||
                             course->exposure.verdict != DW_VERDICT_DANGEROUS)) {

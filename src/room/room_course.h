@@ -11,6 +11,7 @@
 #include "doubt.h"
 #include "exposure.h"
 #include "room.h"
+#include "room_likely.h"
 
 enum {
     DW_COURSE_ROW_MAX = 25,   /**< rows for a table: the start and 24 more       */
@@ -69,6 +70,9 @@ typedef struct dw_room_course {
     int doubt_count;
     dw_room_doubt_item doubt[DW_ROOM_DOUBT_COUNT]; /**< the largest first                */
     dw_exposure worst;            /**< at the upper end                                 */
+    dw_room_likely likely;        /**< what burns at openings; in nothing else here               */
+    double likely_end_ppm, likely_steady_ppm; /**< with it, at most end_ppm and room.steady_ppm    */
+    double likely_cohb_frac;      /**< highest, of the activity that counts in exposure            */
     dw_verdict verdict;           /**< of the upper end; raised by the state of the kiln          */
     dw_verdict_lift lift;         /**< what raised it above that of the upper end                 */
 } dw_room_course;

@@ -188,7 +188,7 @@ dw_status dw_room_add_up(const dw_model *model, const dw_kiln *kiln, const dw_re
         h2 += room->place[i].h2_m3_s;
         unburnt += room->place[i].unburnt_m3_s;
     }
-    const double stays = (1.0 - kiln->room.hood_capture_frac) * (1.0 - kiln->room.burnt_frac);
+    const double stays = 1.0 - kiln->room.hood_capture_frac;
     room->gas_m3_s = m.all_m3_s * (1.0 - kiln->room.hood_capture_frac);
     room->co_leaves_m3_s = co;
     room->co_m3_s = co * stays;

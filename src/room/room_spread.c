@@ -3,14 +3,14 @@
 
 #include <math.h>
 
-/* Ends of the inputs that doubt.h does not know: model.md 15; natural ventilation is rarely measured
+/* Ends of the inputs that doubt.h does not know; natural ventilation is rarely measured
  * (assumption). */
 static const struct {
     double low, high;
     const char *text;
 } more[] = {
     [DW_ROOM_DOUBT_UNMIXEDNESS - DW_DOUBT_COUNT] = {0.02, 0.2, "mixing of gas and air"},
-    [DW_ROOM_DOUBT_QUENCH - DW_DOUBT_COUNT] = {1000.0, 1300.0, "temperature where the reactions stop"},
+    [DW_ROOM_DOUBT_QUENCH - DW_DOUBT_COUNT] = {NAN, NAN, "temperature where the reactions stop"}, /* kiln.h */
     [DW_ROOM_DOUBT_VENTILATION - DW_DOUBT_COUNT] = {0.5, 1.5, "natural ventilation"},
 };
 
@@ -48,7 +48,10 @@ static bool put(dw_kiln *kiln, int input, bool high)
     const double end = high ? more[input - DW_DOUBT_COUNT].high : more[input - DW_DOUBT_COUNT].low;
     switch (input) {
     case DW_ROOM_DOUBT_UNMIXEDNESS: kiln->settings.unmixedness = end; return true;
-    case DW_ROOM_DOUBT_QUENCH: kiln->settings.quench_temperature_k = end; return true;
+    case DW_ROOM_DOUBT_QUENCH:
+        kiln->settings.quench_temperature_k = high ? dw_quench_usual_lean.high : dw_quench_usual_lean.low;
+        kiln->settings.quench_temperature_rich_k = high ? dw_quench_usual_rich.high : dw_quench_usual_rich.low;
+        return true;
     case DW_ROOM_DOUBT_VENTILATION:
         kiln->room.ventilation_m3_s *= end;
         kiln->room.leak_area_m2 *= end;

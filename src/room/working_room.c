@@ -158,9 +158,7 @@ static void put_sums(const dw_work_point *p, const dw_room_result *room)
     if (room->unknown != DW_CO_KNOWN) return;
     dw_work_step_is(w, "room.co_leaves_kiln_m3_s", "G_0", "CO that leaves the kiln", "m3/s",
                     any ? "sum(V_co)" : "0", room->co_leaves_m3_s, "definition");
-    dw_work_put(w, DW_WORK_INPUT, "burnt", "share that burns at the openings", "", in->burnt_frac);
-    dw_work_step_is(w, "", "stays", "share that stays in the room", "", "(1 - hood)*(1 - burnt)",
-                    NAN, "definition");
+    dw_work_step_is(w, "", "stays", "share that stays in the room", "", "1 - hood", NAN, "definition");
     dw_work_step_is(w, "room.co_m3_s", "G", "CO into the room", "m3/s", "G_0*stays",
                     room->co_m3_s, "definition");
     dw_work_step_is(w, "room.h2_m3_s", "G_h2", "hydrogen into the room", "m3/s",

@@ -9,6 +9,7 @@
  */
 
 #include "room.h"
+#include "room_likely.h"
 #include "solved_point.h"
 #include "working_parts.h"
 
@@ -32,5 +33,18 @@ size_t dw_working_room_keys(const dw_room_result *room, const dw_result *result,
 DW_MUST_CHECK
 dw_status dw_working_room(const dw_model *model, const dw_kiln *kiln, const dw_solved *solved,
                           const dw_result *result, const dw_room_result *room, dw_working *w);
+
+/**
+ * Adds what likely burns where gas comes out: the mixture that burns fastest, place by place, the CO that is left.
+ *
+ * Needs what dw_working_room() leaves where CO is known, and leaves G_likely.
+ *
+ * @param[in] kiln  resolved.
+ * @retval DW_OK, or as dw_room_meeting()
+ * @par Checked by  as above
+ */
+DW_MUST_CHECK
+dw_status dw_working_room_likely(const dw_model *model, const dw_kiln *kiln, const dw_result *result,
+                                 const dw_room_result *room, const dw_room_likely *likely, dw_working *w);
 
 #endif

@@ -5,7 +5,7 @@
 
 #include "working_parts.h"
 
-/* Range of each input, and what it is called. Ends as in model.md 15. */
+/* Range of each input, and what it is called. */
 static const struct {
     double low, high;
     bool is_factor;

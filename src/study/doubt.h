@@ -12,7 +12,7 @@
 #include "settle.h"
 #include "working.h"
 
-/** Inputs that are usually assumed (model.md 15). The order is that of the table in doubt.c. */
+/** Inputs that are usually assumed. The order is that of the table in doubt.c. */
 typedef enum dw_doubt_input {
     DW_DOUBT_LEAK_AREA,
     DW_DOUBT_DAMPER_SCALE,

@@ -8,11 +8,9 @@
 #include "moist_air.h"
 #include "root1d.h"
 
-double dw_match_quench_k(void)
+dw_quench dw_match_quench(void)
 {
-    dw_kiln usual;
-    dw_kiln_init(&usual);
-    return usual.settings.quench_temperature_k;
+    return (dw_quench){dw_quench_usual_lean.middle, dw_quench_usual_rich.middle};
 }
 
 dw_status dw_match_mixtures_init(dw_match_mixtures *m, const dw_model *model, const dw_fuel *fuel,
@@ -123,7 +121,9 @@ dw_status dw_match_composition(const dw_match_mixtures *m, double temperature_k,
 {
     if (m == NULL || gas == NULL) return DW_ERR_ARG;
     if (gas->found != DW_MATCH_GAS) return DW_OK;
-    gas->composition_temperature_k = dw_composition_temperature_k(temperature_k, dw_match_quench_k());
+    const dw_quench quench = dw_match_quench();
+    gas->composition_temperature_k =
+        dw_frozen_mean_k(temperature_k, quench, gas->equivalence_ratio, "", NULL);
     const dw_gas_set *set = &m->model->gases;
     dw_gas_potentials at;
     dw_equilibrium state;

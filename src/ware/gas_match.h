@@ -13,6 +13,7 @@
  */
 
 #include "operating_point.h"
+#include "quench.h"
 
 /** What an oxygen pressure can be. */
 typedef enum dw_match_found {
@@ -73,11 +74,11 @@ DW_MUST_CHECK
 dw_status dw_match_oxygen_at(const dw_match_mixtures *mixtures, const dw_matched_gas *gas,
                              double temperature_k, double *log10_po2_bar);
 
-/** Quench temperature that a kiln has by default: a gas keeps the composition it has there. */
-double dw_match_quench_k(void);
+/** Quench temperatures that a kiln has by default: a gas keeps the composition it has there. */
+dw_quench dw_match_quench(void);
 
 /** Fills the composition of a mixture: in equilibrium at the temperature of the ware, but no colder than
- *  dw_match_quench_k(). What is not a mixture is left alone. */
+ *  dw_match_quench(). What is not a mixture is left alone. */
 DW_MUST_CHECK
 dw_status dw_match_composition(const dw_match_mixtures *mixtures, double temperature_k,
                                dw_matched_gas *gas);

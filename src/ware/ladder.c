@@ -34,8 +34,7 @@ dw_status dw_ladder_init(dw_ladder *ladder, const dw_model *model, const dw_kiln
         return DW_ERR_DOMAIN;
     }
     ladder->model = model;
-    ladder->composition = reactants.potentials;
-    ladder->composition_temperature_k = reactants.composition_temperature_k;
+    ladder->frozen = reactants.frozen;
     return dw_ware_mixer_init(&ladder->mixer, model, &reactants, net.gas_temperature_k,
                               resolved.settings.unmixedness);
 }
@@ -59,13 +58,16 @@ static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
     const dw_elements mix = dw_elements_combine(z, m->fuel_kg, 1.0 - z, m->air_kg);
     dw_equilibrium state;
     state.start = DW_START_COLD;
-    dw_status status = dw_equilibrium_solve(m->gases, &ladder->composition, &mix,
-                                            m->pressure_pa_abs, m->graphite, &state);
+    dw_gas_potentials between;
+    const dw_gas_potentials *at;
+    dw_status status = dw_frozen_at(&ladder->frozen, m->gases, rung->equivalence_ratio, &between, &at);
+    if (status != DW_OK) return status;
+    status = dw_equilibrium_solve(m->gases, at, &mix, m->pressure_pa_abs, m->graphite, &state);
     if (status != DW_OK) return status;
     rung->mixed = rung->unmixed = dry(m->gases, state.x);
     if (!dw_mixer_uneven(m)) return DW_OK;
     double x[DW_GAS_MAX], gas_mol_kg;
-    status = dw_unmixedness_mean(m->gases, &ladder->composition, &m->fuel_kg, &m->air_kg, z,
+    status = dw_unmixedness_mean(m->gases, &ladder->frozen.lean, &ladder->frozen.rich, &m->fuel_kg, &m->air_kg, z,
                                  m->spread, m->pressure_pa_abs, m->graphite, x, &gas_mol_kg, NULL);
     if (status != DW_OK) return status;
     rung->unmixed = dry(m->gases, x);

@@ -26,8 +26,7 @@ typedef struct dw_rung {
 typedef struct dw_ladder {
     const dw_model *model;                /**< borrowed                                         */
     dw_ware_mixer mixer;                  /**< at the temperature of the ware                   */
-    dw_gas_potentials composition;        /**< at the temperature that reactions freeze at      */
-    double composition_temperature_k;
+    dw_frozen frozen;                     /**< at the temperatures that reactions freeze at     */
 } dw_ladder;
 
 /** The ladder of a kiln at the temperature of its gas. Its dampers and flows do not enter.

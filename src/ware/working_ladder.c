@@ -36,12 +36,12 @@ static dw_work_mixtures mixtures_of(const maker *m, const double *z, size_t rows
                               .temperature = "T_gas"};
 }
 
-static void begin_table(maker *m, const char *title)
+static void begin_table(const maker *m, size_t from, size_t count, const char *title)
 {
-    dw_work_table_begin(m->w, title, "rung", m->count);
-    for (size_t i = 0; i < m->count; i++) {
-        dw_work_row(m->w, i, "%.4g", m->rung[i].equivalence_ratio);
-        dw_work_row_key(m->w, i, "%zu", i);
+    dw_work_table_begin(m->w, title, "rung", count);
+    for (size_t i = 0; i < count; i++) {
+        dw_work_row(m->w, i, "%.4g", m->rung[from + i].equivalence_ratio);
+        dw_work_row_key(m->w, i, "%zu", from + i);
     }
 }
 
@@ -65,7 +65,7 @@ static void put_oxygen(const maker *m)
 }
 
 /* Dry shares of the evenly mixed gas; without a spread they are the uneven ones too. */
-static void put_dry(const maker *m, const char *x)
+static void put_dry(const maker *m, size_t from, size_t count, const char *x)
 {
     static const struct {
         const char *gas, *key;
@@ -74,8 +74,8 @@ static void put_dry(const maker *m, const char *x)
     for (int k = 0; k < 4; k++) {
         double column[RUNG_MAX];
         if (!even && k > 0) break;
-        for (size_t i = 0; i < m->count; i++) {
-            const dw_rung_gas *g = &m->rung[i].mixed;
+        for (size_t i = 0; i < count; i++) {
+            const dw_rung_gas *g = &m->rung[from + i].mixed;
             const double value[4] = {g->co, g->co2, g->h2, g->o2};
             column[i] = value[k];
         }
@@ -87,6 +87,53 @@ static void put_dry(const maker *m, const char *x)
                       dw_work_keepf(m->w, "share of %s in the dry gas, evenly mixed", dry[k].gas),
                       dw_rung_dry_law, column);
     }
+}
+
+/* Rungs whose composition is that at one temperature, with or without solid carbon; its potentials. */
+static dw_status put_frozen_table(const maker *m, size_t from, size_t count, const bool *allowed,
+                                  const dw_gas_potentials *at)
+{
+    begin_table(m, from, count, "Rungs at the temperature of the composition");
+    dw_work_column(m->w, DW_WORK_STEP, "z", "share of fuel, by mass", "", &m->z[from]);
+    dw_work_mixtures mix = mixtures_of(m, &m->z[from], count, "z");
+    mix.potentials = at;
+    mix.graphite = allowed;
+    mix.x = "x";
+    mix.g = "g";
+    mix.temperature = "T_c";
+    const dw_status status = dw_work_mixtures_put(m->w, &mix);
+    if (status == DW_OK) put_dry(m, from, count, "x");
+    return status;
+}
+
+/* The rungs as they freeze: those together that follow one another and freeze at one temperature. */
+static dw_status put_frozen(const maker *m, const bool *allowed)
+{
+    dw_working *w = m->w;
+    const dw_frozen *frozen = &m->ladder->frozen;
+    const bool one = frozen->at.lean_k == frozen->at.rich_k;
+    dw_work_section(w, "The rungs: gas whose reactions freeze");
+    dw_work_text(w, one ? "Below T_q the gas keeps the composition that it has at T_c."
+                        : "Gas that is colder than where its reactions freeze keeps the composition that it has "
+                          "at T_c: T_lean for lean gas, T_rich for rich gas.");
+    dw_status status = DW_OK;
+    for (size_t from = 0, to; from < m->count && status == DW_OK; from = to) {
+        const double phi = m->rung[from].equivalence_ratio;
+        const double c_k = dw_frozen_between_k(frozen->at, phi, "", NULL);
+        for (to = from + 1; to < m->count; to++) {
+            if (dw_frozen_between_k(frozen->at, m->rung[to].equivalence_ratio, "", NULL) != c_k) break;
+        }
+        if (!one) {
+            dw_work_put(w, DW_WORK_INPUT, "phi", to == from + 1 ? "of the next rung" : "of the first of the next rungs",
+                        "", phi);
+            (void)dw_frozen_between_k(frozen->at, phi, "", w);
+        }
+        dw_gas_potentials between;
+        const dw_gas_potentials *at;
+        status = dw_frozen_at(frozen, m->ladder->mixer.gases, phi, &between, &at);
+        if (status == DW_OK) status = put_frozen_table(m, from, to - from, &allowed[from], at);
+    }
+    return status;
 }
 
 /* The table of rungs: mixture, equilibrium at the ware,
@@ -108,33 +155,23 @@ static dw_status put_rungs(maker *m)
                  "Each rung is a mixture of the fuel and the air of the kiln, brought to equilibrium: "
                     "the share of every gas follows from one number for each element, its potential; "
                     "the potentials are those with which all atoms are accounted for.");
-    begin_table(m, "Rungs");
+    begin_table(m, 0, m->count, "Rungs");
     dw_work_column(w, DW_WORK_INPUT, "phi", "equivalence ratio", "", phi);
     dw_work_column_is(w, "rungs.*.air_ratio", "lambda", "air ratio", "", "1/phi", NULL,
                       "definition");
     dw_law_column(w, "", NULL, NULL, dw_fuel_share_law, m->z);
     dw_work_mixtures mix = mixtures_of(m, m->z, m->count, "z");
     mix.graphite = graphite;
-    dw_status status = dw_work_mixtures_put(w, &mix);
+    const dw_status status = dw_work_mixtures_put(w, &mix);
     if (status != DW_OK) return status;
     put_oxygen(m);
-    if (l->composition_temperature_k == l->mixer.potentials.temperature_k) {
-        put_dry(m, "e");
+    const dw_quench at = l->frozen.at;
+    const double gas_k = l->mixer.potentials.temperature_k;
+    if (at.lean_k == gas_k && at.rich_k == gas_k) {
+        put_dry(m, 0, m->count, "e");
         return DW_OK;
     }
-    dw_work_section(w, "The rungs: gas whose reactions freeze");
-    dw_work_text(w, "Below T_q the gas keeps the composition that it has at T_c.");
-    begin_table(m, "Rungs at the temperature of the composition");
-    dw_work_column(w, DW_WORK_STEP, "z", "share of fuel, by mass", "", m->z);
-    mix = mixtures_of(m, m->z, m->count, "z");
-    mix.potentials = &l->composition;
-    mix.graphite = allowed;
-    mix.x = "x";
-    mix.g = "g";
-    mix.temperature = "T_c";
-    status = dw_work_mixtures_put(w, &mix);
-    if (status == DW_OK) put_dry(m, "x");
-    return status;
+    return put_frozen(m, allowed);
 }
 
 /* ---- uneven gas --------------------------------------------------------------------------- */
@@ -152,7 +189,7 @@ static dw_status put_parcels(const maker *m, size_t index)
     dw_parcels all;
     double mean[DW_GAS_MAX], gas_mol_kg;
     const dw_status status = dw_unmixedness_mean(
-        mixer->gases, &m->ladder->composition, &mixer->fuel_kg, &mixer->air_kg, m->z[index],
+        mixer->gases, &m->ladder->frozen.lean, &m->ladder->frozen.rich, &mixer->fuel_kg, &mixer->air_kg, m->z[index],
         mixer->spread, mixer->pressure_pa_abs, mixer->graphite, mean, &gas_mol_kg, &all);
     if (status != DW_OK) return status;
     dw_work_table_begin(w, dw_work_keepf(w, "Parcels of the rung %.4g",
@@ -259,6 +296,10 @@ static dw_status put_all(maker *m)
                     "parcel to parcel, by a beta distribution with mean z and spread s. Each "
                     "parcel is brought to equilibrium in the same way as the rungs, and the "
                     "contents of all parcels are added up by weight.");
+    if (l->frozen.at.lean_k != l->frozen.at.rich_k) {
+        dw_work_text(w, "A parcel with more fuel than its air can burn is worked out at T_rich, every other at "
+                        "T_lean.");
+    }
     status = put_quantiles(m);
     for (size_t i = 0; i < m->count && status == DW_OK; i++) status = put_uneven_rung(m, i);
     return status;

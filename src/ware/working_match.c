@@ -106,10 +106,8 @@ dw_status dw_work_match_shares(const dw_ware_given *given, const dw_matched_gas 
     }
     if (gas->found != DW_MATCH_GAS) return DW_OK;
     if (given->sensor != DW_SENSOR_HEATED) put_ratio(gas, "e", "lg_pO2", w);
-    dw_work_put(w, DW_WORK_INPUT, "T_q", "quench temperature: colder, reactions freeze", "K",
-                dw_match_quench_k());
-    dw_law_write(w, "gas.composition_temperature_k", NULL, "temperature of the composition",
-                 dw_frozen_at_law, gas->composition_temperature_k);
+    (void)dw_frozen_mean_k(temperature_k, dw_match_quench(), gas->equivalence_ratio,
+                           "gas.composition_temperature_k", w);
     if (gas->composition_temperature_k == temperature_k) {
         put_shares(gas, "e", w);
         return DW_OK;

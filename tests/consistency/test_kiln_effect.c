@@ -66,8 +66,8 @@ static bool differs(const outcome *a, const outcome *b)
  * gas less hot, of lighting. */
 static bool is_for_another_point(const char *name, const dw_kiln *kiln, dw_object object, int index)
 {
-    static const char *const names[] = {"packed", "quench_temperature", "leak", "scale",
-                                        "unmixedness"};
+    static const char *const names[] = {"packed", "quench_temperature", "quench_temperature_rich",
+                                        "leak", "scale", "unmixedness"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         if (strcmp(name, names[i]) == 0) return true;
     }

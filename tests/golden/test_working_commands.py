@@ -31,6 +31,7 @@ ALLOWED = {
     "room": [
         r"room\.pressure_pa",                       # put in, or the stack turns round: nothing balances
         r"room\.duration_s",                        # put in, or its default
+        r"room\.likely_cohb_peak",                  # the blood once more, at the likely level
         r"room\.residual_pa",                       # the stack turns round: nothing balances
         r"room\.pressure_without_fan_pa",           # the room lets nothing in: no opening sets it
         r"places\.\d+\.height_m",                   # put in, or the middle of the part gas leaves by

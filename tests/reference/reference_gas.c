@@ -14,6 +14,7 @@
 #include "moist_air.h"
 #include "oxygen.h"
 #include "test_data.h"
+#include "quench.h"
 #include "unmixedness.h"
 
 static const double ln_10 = 2.302585092994046;
@@ -395,14 +396,48 @@ static double unmixed_x_dry(const ref_row *row)
     const dw_elements fuel = dw_elements_combine(1.0 / m.fuel_kg_mol, m.fuel, 0.0, none);
     const dw_elements air = dw_elements_combine(1.0 / m.air_kg_mol, m.air, 0.0, none);
     const double z_mean = m.fuel_kg_mol / (m.fuel_kg_mol + m.air_mol * m.air_kg_mol);
-    if (dw_unmixedness_mean(&set, &at, &fuel, &air, z_mean, ref_number(row, "spread"),
+    if (dw_unmixedness_mean(&set, &at, &at, &fuel, &air, z_mean, ref_number(row, "spread"),
                             ref_number(row, "pressure_pa_abs"), false, x, &gas_mol_kg, NULL) != DW_OK) {
         return NAN;
     }
     return dry_fraction(&set, x, ref_word(row, "species", NULL));
 }
 
+static dw_quench quench_of(const ref_row *row)
+{
+    return (dw_quench){ref_number(row, "quench_lean_k"), ref_number(row, "quench_rich_k")};
+}
+
+static double frozen_temperature_k(const ref_row *row)
+{
+    return dw_frozen_mean_k(ref_number(row, "temperature_k"), quench_of(row), 1.0 / ref_number(row, "air_ratio"), "",
+                            NULL);
+}
+
+/* Evenly mixed gas that froze on its way to temperature_k; dry with `dry` yes. */
+static double frozen_x(const ref_row *row)
+{
+    mixture m;
+    dw_gas_set set;
+    dw_equilibrium state = {.start = DW_START_COLD};
+    dw_frozen frozen;
+    dw_gas_potentials between;
+    const dw_gas_potentials *at;
+    if (!mix(row, &m) || dw_gas_set_init(&set, m.table) != DW_OK ||
+        dw_frozen_init(&frozen, &set, ref_number(row, "temperature_k"), quench_of(row)) != DW_OK ||
+        dw_frozen_at(&frozen, &set, 1.0 / ref_number(row, "air_ratio"), &between, &at) != DW_OK ||
+        dw_equilibrium_solve(&set, at, &m.total, ref_number(row, "pressure_pa_abs"), false, &state) != DW_OK) {
+        return NAN;
+    }
+    const char *name = ref_word(row, "species", NULL);
+    const int j = position(&set, name);
+    if (j < 0) return NAN;
+    return strcmp(ref_word(row, "dry", "no"), "yes") == 0 ? dry_fraction(&set, state.x, name) : state.x[j];
+}
+
 const ref_quantity ref_gas_quantities[] = {
+    {"frozen_temperature_k", frozen_temperature_k},
+    {"frozen_x", frozen_x},
     {"species_cp_j_mol_k", species_cp},
     {"species_h_j_mol", species_h},
     {"species_s_j_mol_k", species_s},

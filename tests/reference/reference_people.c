@@ -1,6 +1,7 @@
 /* What the rows of cfk.csv, room_air.csv, flammability.csv and co_limits.csv are computed with.
  * The tables speak in the units of their sources: mL/min, mmHg, minutes, m3/h. */
 
+#include "port_flame.h"
 #include "reference.h"
 
 #include <math.h>
@@ -186,7 +187,23 @@ static double alarm_by_min(const ref_row *row)
     return alarm != NULL && isfinite(alarm->by_s) ? alarm->by_s / minute_s : NAN;
 }
 
+static double co_burns_in_s(const ref_row *row)
+{
+    return dw_co_burns_in_s(ref_number(row, "temperature_k"), ref_number(row, "pressure_pa_abs"), ref_number(row, "x_h2o"),
+                            ref_number(row, "x_o2"), NULL);
+}
+
+/* How much longer it takes at a temperature than at another. */
+static double co_burns_in_ratio(const ref_row *row)
+{
+    const double p = ref_number(row, "pressure_pa_abs"), h2o = ref_number(row, "x_h2o"), o2 = ref_number(row, "x_o2");
+    return dw_co_burns_in_s(ref_number(row, "temperature_k"), p, h2o, o2, NULL) /
+           dw_co_burns_in_s(ref_number(row, "to_k"), p, h2o, o2, NULL);
+}
+
 const ref_quantity ref_people_quantities[] = {
+    {"co_burns_in_s", co_burns_in_s},
+    {"co_burns_in_ratio", co_burns_in_ratio},
     {"cohb_percent", cohb_percent},
     {"cohb_linear_percent", cohb_linear_percent},
     {"cohb_equilibrium_percent", cohb_equilibrium_percent},

@@ -225,13 +225,12 @@ static bool ladder_of(const double *fuel, const double *air, double temperature_
 {
     dw_reactants r = {.fuel_kg = per_kilogram(fuel),
                       .air_kg = per_kilogram(air),
-                      .pressure_pa_abs = DW_ATM_PA,
-                      .composition_temperature_k = temperature_k};
+                      .pressure_pa_abs = DW_ATM_PA};
     r.stoichiometric_kg_kg = -r.fuel_kg.excess_o / r.air_kg.excess_o;
     ladder->model = model();
-    ladder->composition_temperature_k = temperature_k;
     return r.stoichiometric_kg_kg > 0.0 &&
-           dw_gas_potentials_at(&model()->gases, temperature_k, &ladder->composition) == DW_OK &&
+           dw_frozen_init(&ladder->frozen, &model()->gases, temperature_k,
+                          (dw_quench){temperature_k, temperature_k}) == DW_OK &&
            dw_ware_mixer_init(&ladder->mixer, model(), &r, temperature_k, spread) == DW_OK;
 }
 

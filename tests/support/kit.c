@@ -263,6 +263,9 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     kiln->operating.chamber_temperature_k = kit_between(r, 350.0, 1600.0);
     kiln->settings.unmixedness = kit_uniform(r) < 0.2 ? 0.0 : kit_between(r, 0.02, 0.2);
     kiln->settings.quench_temperature_k = kit_between(r, 1000.0, 1300.0);
+    /* Rich gas in half of the kilns with its own, by the last digits: no draw more, so that seeds stay the same. */
+    const double digits = fmod(kiln->settings.quench_temperature_k, 1.0);
+    if (digits < 0.5) kiln->settings.quench_temperature_rich_k = 1000.0 + 800.0 * digits;
 }
 
 /* Moves some of an object's plain numbers to anywhere between the ends of their range. */

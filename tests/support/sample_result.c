@@ -85,7 +85,8 @@ void sample_kiln(dw_kiln *kiln)
     kiln->stack = (dw_stack){.present = true, .height_m = 4.13, .area_m2 = 0.0529};
     kiln->operating = (dw_operating){.gas_pressure_pa = 4230.0, .gas_temperature_k = 291.35,
                                      .chamber_temperature_k = 1456.15};
-    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0};
+    kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0,
+                                   .quench_temperature_rich_k = 1100.0};
 }
 
 void sample_find(dw_result *result, dw_finding_code code, int index, double value)

@@ -20,6 +20,7 @@ import time
 import asking
 import compare_flow
 import compare_gas
+import compare_quench
 import mixtures
 import tally
 
@@ -43,6 +44,7 @@ def main():
     # A generator each, so that a change of one part does not move the states of the other.
     compare_gas.run(kept, ask, random.Random(chosen.seed), chosen.states)
     compare_flow.run(kept, ask, random.Random(chosen.seed), max(chosen.states // 4, 20))
+    compare_quench.run(kept, ask, random.Random(chosen.seed), max(chosen.states // 10, 20))
     if chosen.csv:
         kept.write(chosen.csv)
     print(f"{time.monotonic() - start:.0f} s")

@@ -184,16 +184,18 @@ class Equilibrium:
                 float((2 * y[2] + self.ln_p_bar) / np.log(10.0)))
 
 
-def unmixed(equilibrium, fuel, air, z_mean, z_stoich, spread):
+def unmixed(lean, rich, fuel, air, z_mean, z_stoich, spread, even):
     """Mean of parcels whose fuel fraction has a beta distribution: fractions by name.
 
-    fuel and air are pairs (elements per kg, oxygen excess per kg)."""
-    def parcel(z):
+    fuel and air are pairs (elements per kg, oxygen excess per kg). lean and rich are the equilibria of
+    parcels without and with more fuel than their air can burn, even that of the mean."""
+    def parcel(z, equilibrium=None):
         e = {k: z * fuel[0][k] + (1 - z) * air[0][k] for k in ELEMENTS}
-        return equilibrium.solve(e, z * fuel[1] + (1 - z) * air[1])[0]
+        excess = z * fuel[1] + (1 - z) * air[1]
+        return (equilibrium or (rich if excess < 0 else lean)).solve(e, excess)[0]
 
     if spread == 0:
-        moles = parcel(z_mean)
+        moles = parcel(z_mean, even)
     else:
         variance = (spread * z_mean)**2
         a = z_mean * (z_mean * (1 - z_mean) / variance - 1)
@@ -203,7 +205,7 @@ def unmixed(equilibrium, fuel, air, z_mean, z_stoich, spread):
         kink = 2e-3 * z_stoich      # the corner is rounded by dissociation over about this width
         cuts = sorted({c for c in (z_stoich - kink, z_stoich, z_stoich + kink, z_mean,
                                    z_mean - 3 * sigma, z_mean + 3 * sigma) if low < c < high})
-        moles = np.zeros(len(equilibrium.names))
+        moles = np.zeros(len(lean.names))
         weight = 0.0
         for left, right in zip([low] + cuts, cuts + [high]):
             part, _ = quad_vec(lambda z: law.pdf(z) * parcel(z), left, right, epsabs=3e-10,
@@ -211,4 +213,4 @@ def unmixed(equilibrium, fuel, air, z_mean, z_stoich, spread):
             moles += part
             weight += law.cdf(right) - law.cdf(left)
         moles /= weight
-    return dict(zip(equilibrium.names, moles / moles.sum()))
+    return dict(zip(lean.names, moles / moles.sum()))

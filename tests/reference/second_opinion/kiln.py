@@ -18,6 +18,8 @@ G = 9.80665
 BLEND_PA = 0.01
 PROBE_AIR = 0.2095
 K_AIR = 1.40           # of compressed air
+SMOKE = {"CH4": 0.3, "C3H8": 0.6, "n-C4H10": 0.6, "i-C4H10": 0.6}
+SMOKE_ANY = 0.5
 
 
 def groups(inputs, prefix):
@@ -114,7 +116,8 @@ class Kiln:
         self.t_out = i["kiln.site.outside_temperature_k"]
         self.height = i["kiln.chamber.height_m"]
         self.t_gas = (i["operating.chamber_temperature_k"] + i["kiln.model.gas_minus_reading_dk"])
-        self.t_composition = max(self.t_gas, i["kiln.model.quench_temperature_k"])
+        self.t_lean = max(self.t_gas, i["kiln.model.quench_temperature_k"])
+        self.t_rich = max(self.t_gas, i["kiln.model.quench_temperature_rich_k"])
         if i["kiln.model.graphite"] != "no":
             raise NotSolved("graphite is not in the second opinion")
 
@@ -134,7 +137,8 @@ class Kiln:
         # kg of moist air that leave neither oxygen nor fuel over, per kg of fuel
         self.stoich = -self.fuel_side[1] / self.air_side[1]
         self.datum = min(b["height_m"] for b in self.burners)
-        self.equilibrium = gases.Equilibrium(table, self.t_composition, self.p_site)
+        self.lean = gases.Equilibrium(table, self.t_lean, self.p_site)
+        self.rich = gases.Equilibrium(table, self.t_rich, self.p_site)
         for b in self.burners:
             self.prepare_jet(b)
         self.take_supply()
@@ -482,11 +486,27 @@ class Kiln:
             before = after
         raise NotSolved("the stack does not close")
 
+    def smoke_limit(self):
+        """Of config/bands.yaml: its gases' limits, by the carbon that each brings with hydrogen."""
+        parts = [(v * self.table[n].atoms["C"], SMOKE.get(n, SMOKE_ANY)) for n, v in self.fuel.items()
+                 if self.table[n].atoms["C"] > 0 and self.table[n].atoms["H"] > 0]
+        return sum(c * a for c, a in parts) / sum(c for c, _ in parts) if parts else SMOKE_ANY
+
+    def t_frozen(self, phi):
+        """Where evenly mixed gas freezes: a smooth step from lean at phi 0.98 to rich at 1.02."""
+        step = min(max((phi - 0.98) / 0.04, 0.0), 1.0)
+        return self.t_lean + (self.t_rich - self.t_lean) * step * step * (3 - 2 * step)
+
+    def equilibrium_at(self, phi):
+        t = self.t_frozen(phi)
+        known = {self.t_rich: self.rich, self.t_lean: self.lean}
+        return known.get(t) or gases.Equilibrium(self.table, t, self.p_site)
+
     def burn(self, s):
         """Gas phase of the mean elements: molar mass and composition."""
         z = s["fuel"] / (s["fuel"] + s["air"])
         e = {k: z * self.fuel_side[0][k] + (1 - z) * self.air_side[0][k] for k in gases.ELEMENTS}
-        x, molar, _ = self.equilibrium.composition(
+        x, molar, _ = self.equilibrium_at(self.stoich * s["fuel"] / s["air"]).composition(
             e, z * self.fuel_side[1] + (1 - z) * self.air_side[1])
         return molar, x, e, z
 
@@ -570,6 +590,8 @@ class Kiln:
         out = {
             "air_ratio": s["air"] / s["fuel"] / self.stoich,
             "equivalence_ratio": self.stoich * s["fuel"] / s["air"],
+            "composition_temperature_k": self.t_frozen(self.stoich * s["fuel"] / s["air"]),
+            "smoke_aeration": self.smoke_limit(),
             "primary_aeration": s["primary"] / s["fuel"] / self.stoich,
             "stoichiometric_air_kg_kg": self.stoich,
             "gas_flow_kg_s": s["fuel"],
@@ -605,8 +627,9 @@ class Kiln:
             boudouard = np.exp(g[0] + g[1] - 2 * g[2])
             out["carbon_activity"] = (gas["CO"]**2 / gas["CO2"] * self.p_site / 1e5 / boudouard)
         if average:
-            wet = gases.unmixed(self.equilibrium, self.fuel_side, self.air_side, z,
-                                1 / (1 + self.stoich), self.inputs["kiln.model.unmixedness"])
+            wet = gases.unmixed(self.lean, self.rich, self.fuel_side, self.air_side, z,
+                                1 / (1 + self.stoich), self.inputs["kiln.model.unmixedness"],
+                                self.equilibrium_at(out["equivalence_ratio"]))
             dry = 1 - wet["H2O"]
             for n, v in wet.items():
                 out["gas_wet." + n] = v

@@ -141,6 +141,11 @@ static void built_in_data_loads(void **state)
     assert_true(isinf(data->band[4].phi_below));
     assert_close(data->sooting.chamber_temperature_above_k, 873.15, 1e-12, 0.0);
     assert_close(data->sooting.primary_aeration_below, 0.5, 1e-15, 0.0);
+    const double *of = data->sooting.primary_aeration_of;
+    assert_close(of[dw_species_find(&data->species, "CH4")], 0.3, 1e-15, 0.0);
+    assert_close(of[dw_species_find(&data->species, "C3H8")], 0.6, 1e-15, 0.0);
+    assert_close(of[dw_species_find(&data->species, "i-C4H10")], 0.6, 1e-15, 0.0);
+    assert_true(isnan(of[dw_species_find(&data->species, "C2H6")]));
     assert_string_equal(data->rule[0].key, "heat_per_volume_w_m3");
     assert_close(data->rule[0].high, 310.0e3, 1e-12, 0.0);
     assert_int_equal(data->rule[0].dim, DW_DIM_POWER_PER_VOLUME);

@@ -103,10 +103,41 @@ static void fixed_defaults_are_those_of_the_model(void **state)
     assert_close(kiln.stack.heat_loss_ntu, 0.35, 0.0, 0.0);
     assert_false(kiln.stack.present);
     assert_close(kiln.settings.unmixedness, 0.05, 0.0, 0.0);
-    assert_close(kiln.settings.quench_temperature_k, 1100.0, 0.0, 0.0);
+    assert_true(isnan(kiln.settings.quench_temperature_k) && isnan(kiln.settings.quench_temperature_rich_k));
     assert_true(isnan(burner->jet_diameter_m) && isnan(burner->throat_diameter_m));
     assert_true(isnan(kiln.chamber.width_m) && isnan(kiln.operating.gas_pressure_pa));
     assert_true(isnan(kiln.flue[0].area_m2) && isnan(kiln.opening[0].area_m2));
+}
+
+static void one_quench_temperature_is_both(void **state)
+{
+    (void)state;
+    static const double cases[][4] = { /* lean and rich as given, and as resolved */
+        {NAN, NAN, 1100.0, 1100.0},
+        {1100.0, NAN, 1100.0, 1100.0},
+        {1200.0, NAN, 1200.0, 1200.0},
+        {NAN, 1300.0, 1100.0, 1300.0},
+        {1050.0, 1350.0, 1050.0, 1350.0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const double *c = cases[i];
+        dw_kiln kiln = sound_kiln();
+        kiln.settings.quench_temperature_k = c[0];
+        kiln.settings.quench_temperature_rich_k = c[1];
+        for (int again = 0; again < 2; again++) {
+            dw_kiln_resolve(&kiln);
+            assert_close(kiln.settings.quench_temperature_k, c[2], 0.0, 0.0);
+            /* With none given each is its own default. */
+            assert_close(kiln.settings.quench_temperature_rich_k,
+                         isnan(c[0]) && isnan(c[1]) ? dw_quench_usual_rich.middle : c[3], 0.0, 0.0);
+        }
+    }
+    assert_close(dw_quench_usual_lean.middle, 1100.0, 0.0, 0.0);
+    const dw_usual *const usual[] = {&dw_quench_usual_lean, &dw_quench_usual_rich};
+    for (int i = 0; i < 2; i++) {
+        assert_true(usual[i]->low < usual[i]->middle && usual[i]->middle < usual[i]->high);
+        assert_true(usual[i]->low >= DW_QUENCH_LOW_K && usual[i]->high <= DW_QUENCH_HIGH_K);
+    }
 }
 
 static void geometry_of_the_chamber(void **state)
@@ -265,6 +296,7 @@ SPOIL(carbon_monoxide, (memset(&kiln->fuel, 0, sizeof kiln->fuel), kiln->fuel.x[
 SPOIL(hot_gas, kiln->settings.gas_minus_reading_dk = 900.0)
 SPOIL(very_hot, kiln->operating.chamber_temperature_k = 2100.0)
 SPOIL(low_quench, kiln->settings.quench_temperature_k = 800.0)
+SPOIL(low_rich_quench, kiln->settings.quench_temperature_rich_k = 800.0)
 SPOIL(wide_spread, kiln->settings.unmixedness = 0.6)
 SPOIL(no_burner, kiln->burner_count = 0)
 SPOIL(no_pressure, kiln->operating.gas_pressure_pa = 0.0)
@@ -345,6 +377,7 @@ static const struct {
     {hot_gas, "'kiln.model.gas_minus_reading' gives a gas temperature of 1900 degC, expected"},
     {very_hot, "'operating.chamber_temperature' is 1826.8 degC"},
     {low_quench, "'kiln.model.quench_temperature' is 526.85 degC"},
+    {low_rich_quench, "'kiln.model.quench_temperature_rich' is 526.85 degC"},
     {wide_spread, "'kiln.model.unmixedness' is 60 %"},
     {no_burner, "'kiln.burners' is empty"},
     {no_pressure, "'kiln.burners': nothing burns"},
@@ -473,6 +506,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(fixed_defaults_are_those_of_the_model),
+        cmocka_unit_test(one_quench_temperature_is_both),
         cmocka_unit_test(geometry_of_the_chamber),
         cmocka_unit_test(datum_is_the_lowest_burner),
         cmocka_unit_test(site_and_leak_are_derived),

@@ -72,6 +72,7 @@ static const struct {
     {"'operating.chamber_temperature'", AT(operating.chamber_temperature_k), 199.9, 200.0, 2000.0, 2000.1},
     {"'kiln.model.unmixedness'", AT(settings.unmixedness), -1e-9, 0.0, 0.5, ABOVE(0.5)},
     {"'kiln.model.quench_temperature'", AT(settings.quench_temperature_k), 899.9, 900.0, 1500.0, 1500.1},
+    {"'kiln.model.quench_temperature_rich'", AT(settings.quench_temperature_rich_k), 899.9, 900.0, 1500.0, 1500.1},
     {"'kiln.model.gas_minus_reading'", AT(settings.gas_minus_reading_dk), -1273.2, -1273.149, 526.849, 526.9},
     {"'kiln.burners.burner.height'", AT(burner[0].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.burners.burner.gas_pressure'", AT(burner[0].gas_pressure_pa), -1e-9, 0.0, 1e9, INFINITY},

@@ -217,13 +217,13 @@ static void every_pointer_of_the_mean_is_needed(void **state)
     assert_close(at.temperature_k, 1400.0, 0.0, 0.0);
     const dw_elements fuel = {{0}, -1.0}, air = {{0}, 1.0};
     double x[DW_GAS_MAX], moles;
-    assert_int_equal(dw_unmixedness_mean(NULL, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, NULL, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, &at, NULL, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, NULL, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, &air, 0.05, 0.05, 1e5, false, NULL, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(NULL, &at, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, NULL, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &at, NULL, &air, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &at, &fuel, NULL, 0.05, 0.05, 1e5, false, x, &moles, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &at, &fuel, &air, 0.05, 0.05, 1e5, false, NULL, &moles, NULL), DW_ERR_ARG);
     assert_true(isnan(moles));
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, NULL, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_unmixedness_mean(set, &at, &at, &fuel, &air, 0.05, 0.05, 1e5, false, x, NULL, NULL), DW_ERR_ARG);
 }
 
 static void potentials_without_graphite_say_so(void **state)

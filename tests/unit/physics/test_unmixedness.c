@@ -124,7 +124,7 @@ static void co_agrees_with_adaptive_quadrature(void **state)
                     f.species = -1;
                     const double all = adaptive(&f, mean, s, work);
                     double x[DW_GAS_MAX], moles;
-                    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel_kg, &air_kg, mean, s,
+                    assert_int_equal(dw_unmixedness_mean(set, &at, &at, &fuel_kg, &air_kg, mean, s,
                                                          83110.0, false, x, &moles, NULL),
                                      DW_OK);
                     const double error = fabs(x[set->role[DW_ROLE_CO]] / (co / all) - 1.0);
@@ -150,7 +150,7 @@ static void co_does_not_ripple_along_richness(void **state)
     int n = 0;
     for (double lambda = 1.30; lambda > 0.80; lambda -= 0.0037, n++) {
         double x[DW_GAS_MAX], moles;
-        assert_int_equal(dw_unmixedness_mean(set, &at, &fuel_kg, &air_kg, z_of_lambda(lambda), 0.05,
+        assert_int_equal(dw_unmixedness_mean(set, &at, &at, &fuel_kg, &air_kg, z_of_lambda(lambda), 0.05,
                                              101325.0, false, x, &moles, NULL),
                          DW_OK);
         const double co = x[set->role[DW_ROLE_CO]], slope = co - last;
@@ -174,7 +174,7 @@ static void the_parcels_kept_are_those_of_the_mean(void **state)
     static dw_parcels all;
     double x[DW_GAS_MAX], moles, z[DW_PARCEL_MAX], w[DW_PARCEL_MAX];
     int count;
-    assert_int_equal(dw_unmixedness_mean(set, &at, &fuel_kg, &air_kg, mean, 0.07, 101325.0, false, x,
+    assert_int_equal(dw_unmixedness_mean(set, &at, &at, &fuel_kg, &air_kg, mean, 0.07, 101325.0, false, x,
                                          &moles, &all),
                      DW_OK);
     assert_int_equal(dw_unmixedness_points(mean, z_of_lambda(1.0), 0.07, z, w, &count), DW_OK);
@@ -205,7 +205,7 @@ static void refuses_what_has_no_meaning(void **state)
     dw_gas_potentials at;
     assert_int_equal(dw_gas_potentials_at(set, 1473.0, &at), DW_OK);
     double x[DW_GAS_MAX], moles;
-    assert_int_equal(dw_unmixedness_mean(set, &at, &air_kg, &fuel_kg, 0.05, 0.05, 101325.0, false, x,
+    assert_int_equal(dw_unmixedness_mean(set, &at, &at, &air_kg, &fuel_kg, 0.05, 0.05, 101325.0, false, x,
                                          &moles, NULL),
                      DW_ERR_DOMAIN);
     assert_true(isnan(moles) && isnan(x[0]));

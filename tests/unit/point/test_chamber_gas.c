@@ -68,13 +68,15 @@ static void a_kilogram_of_methane_wants_its_air(void **state)
     assert_close(dw_elements_mass_kg(&reactants.air_kg), 1.0, 1e-13, 0.0);
     assert_close(reactants.fuel_kg.n[DW_C], 1.0 / 16.0425e-3, 3e-5, 0.0);
     assert_close(reactants.pressure_pa_abs, 101325.0, 0.0, 0.0);
-    assert_close(reactants.composition_temperature_k, 1473.15, 1e-15, 0.0);
-    assert_close(reactants.potentials.temperature_k, 1473.15, 1e-15, 0.0);
+    assert_close(reactants.frozen.at.lean_k, 1473.15, 1e-15, 0.0);
+    assert_close(reactants.frozen.lean.temperature_k, 1473.15, 1e-15, 0.0);
+    assert_close(reactants.frozen.rich.temperature_k, 1473.15, 1e-15, 0.0);
     assert_true(reactants.graphite);
     kiln.operating.chamber_temperature_k = 900.0;
     kiln.settings.graphite = false;
     prepare();
-    assert_close(reactants.composition_temperature_k, 1100.0, 0.0, 0.0);
+    assert_close(reactants.frozen.at.lean_k, 1100.0, 0.0, 0.0);
+    assert_close(reactants.frozen.at.rich_k, 1100.0, 0.0, 0.0);
     assert_false(reactants.graphite);
     /* Humid air carries less oxygen. */
     kiln.site.relative_humidity = 1.0;
@@ -176,12 +178,18 @@ static void spread_shows_carbon_monoxide_and_oxygen_together(void **state)
     }
 }
 
+/* One quench temperature for lean and rich gas. */
+static void quench_at(double k)
+{
+    kiln.settings.quench_temperature_k = kiln.settings.quench_temperature_rich_k = k;
+}
+
 static void cold_chamber_keeps_the_composition_of_the_quench(void **state)
 {
     (void)state;
     kit_plain_kiln(&kiln);
     kiln.settings.unmixedness = 0.0;
-    kiln.settings.quench_temperature_k = 1300.0;
+    quench_at(1300.0);
     kiln.operating.chamber_temperature_k = 1273.15;
     assert_int_equal(report_at(0.90), DW_OK);
     assert_close(result.composition_temperature_k, 1300.0, 0.0, 0.0);
@@ -190,7 +198,7 @@ static void cold_chamber_keeps_the_composition_of_the_quench(void **state)
     assert_close(result.log10_po2_bar, -12.761 + log10(1.01325), 0.0, 1e-3);
     assert_close(result.probe_emf_v, 0.7631, 2e-4, 0.0);
     const double co = x_of(&result.gas_wet, "CO");
-    kiln.settings.quench_temperature_k = 1100.0;
+    quench_at(1100.0);
     assert_int_equal(report_at(0.90), DW_OK);
     assert_close(x_of(&result.gas_wet, "CO"), 0.01781, 4e-4, 0.0);
     assert_true(co > 0.01790);
@@ -203,6 +211,64 @@ static void cold_chamber_keeps_the_composition_of_the_quench(void **state)
     assert_int_equal(report_at(0.90), DW_OK);
     assert_true(isnan(result.log10_po2_bar) && isnan(result.probe_emf_v) &&
                 isnan(result.carbon_activity));
+}
+
+/* CO of the mean gas, wet, and of the gas that is averaged, at an equivalence ratio. */
+static void co_at(double phi, double *mean_co, double *wet_co)
+{
+    assert_int_equal(report_at(1.0 / phi), DW_OK);
+    *mean_co = x_of(&result.gas_mean, "CO");
+    *wet_co = x_of(&result.gas_wet, "CO");
+}
+
+static void rich_gas_freezes_at_a_temperature_of_its_own(void **state)
+{
+    (void)state;
+    const double phi[] = {0.9, 0.98, 1.02, 1.2};
+    for (int i = 0; i < 4; i++) {
+        double even[3], uneven[3], unused;
+        for (int k = 0; k < 3; k++) {
+            kit_plain_kiln(&kiln);
+            kiln.operating.chamber_temperature_k = 1000.0;
+            quench_at(k == 2 ? 1310.0 : 1100.0);
+            if (k == 1) kiln.settings.quench_temperature_rich_k = 1310.0;
+            kiln.settings.unmixedness = 0.0;
+            co_at(phi[i], &even[k], &unused);
+            assert_close(unused, even[k], 0.0, 0.0);
+            assert_close(result.composition_temperature_k,
+                         k == 2 || (k == 1 && phi[i] > 1.0) ? 1310.0 : 1100.0, 1e-15, 0.0);
+            kiln.settings.unmixedness = 0.08;
+            co_at(phi[i], &unused, &uneven[k]);
+            for (int e = 0; e < DW_ELEMENT_COUNT; e++) assert_true(fabs(result.closure_element[e]) <= 1e-12);
+        }
+        /* One that is given is both. */
+        assert_close(even[1], even[phi[i] > 1.0 ? 2 : 0], 1e-9, 0.0);
+        /* Nearly all CO of uneven gas is that of its rich parcels. */
+        assert_close(uneven[1], uneven[2], 1e-4, 2e-6);
+        assert_true(uneven[1] > 1.05 * uneven[0] || phi[i] > 1.1);
+        assert_true(uneven[1] > 1.02 * uneven[0] || uneven[0] < 1e-4);
+    }
+}
+
+static void nothing_jumps_between_lean_and_rich(void **state)
+{
+    (void)state;
+    for (int s = 0; s < 2; s++) {
+        double before[2] = {NAN, NAN};
+        for (double phi = 0.97; phi < 1.03; phi += 1e-4) {
+            kit_plain_kiln(&kiln);
+            kiln.operating.chamber_temperature_k = 1000.0;
+            kiln.settings.quench_temperature_rich_k = 1310.0;
+            kiln.settings.unmixedness = s == 0 ? 0.0 : 0.05;
+            double co[2];
+            co_at(phi, &co[0], &co[1]);
+            /* A step of 1e-4 changes the CO of just rich gas by some 2e-5. */
+            for (int k = 0; k < 2; k++) {
+                assert_true(isnan(before[k]) || fabs(co[k] - before[k]) < 3.5e-5);
+                before[k] = co[k];
+            }
+        }
+    }
 }
 
 static void reduction_has_a_word(void **state)
@@ -274,8 +340,9 @@ static void sooting_is_judged_by_three_limits(void **state)
     const dw_sooting *s = &kit_data()->sooting;
     kit_plain_kiln(&kiln);
     kiln.settings.unmixedness = 0.0;
-    const double air = s->primary_aeration_below, phi = s->phi_at_least;
+    const double air = 0.30, phi = s->phi_at_least; /* of methane */
     assert_true(soots(phi, air - 1e-6));
+    assert_close(result.smoke_aeration, 0.30, 1e-14, 0.0);
     assert_false(soots(phi - 1e-6, air - 1e-6));
     assert_false(soots(phi, air));
     assert_false(soots(s->phi_always - 1e-6, air + 0.1));
@@ -349,7 +416,7 @@ static void solid_carbon_leaves_with_the_gas(void **state)
     kit_plain_kiln(&kiln);
     kiln.settings.graphite = true;
     kiln.operating.chamber_temperature_k = 1000.0;
-    kiln.settings.quench_temperature_k = 1000.0;
+    quench_at(1000.0);
     for (int spread = 0; spread < 2; spread++) {
         kiln.settings.unmixedness = spread ? 0.05 : 0.0;
         assert_int_equal(report_at(0.25), DW_OK);
@@ -417,6 +484,8 @@ int main(void)
         cmocka_unit_test(plain_equilibrium_matches_the_table),
         cmocka_unit_test(spread_shows_carbon_monoxide_and_oxygen_together),
         cmocka_unit_test(cold_chamber_keeps_the_composition_of_the_quench),
+        cmocka_unit_test(rich_gas_freezes_at_a_temperature_of_its_own),
+        cmocka_unit_test(nothing_jumps_between_lean_and_rich),
         cmocka_unit_test(reduction_has_a_word),
         cmocka_unit_test(limit_of_a_word_belongs_to_the_next),
         cmocka_unit_test(sooting_is_judged_by_three_limits),

@@ -227,6 +227,7 @@ static dw_report *ladder_report(bool chart)
     const dw_report_source source = source_of("ladder");
     const dw_ladder_view view = {.temperature_k = ware.temperature_k,
                                  .composition_temperature_k = ware.temperature_k,
+                                 .composition_rich_k = ware.temperature_k,
                                  .spread = 0.05, .fuel = "<fuel> & \"air\"", .rung = rung,
                                  .rung_count = DW_LADDER_RUNG_COUNT, .curve = chart ? rung : NULL,
                                  .curve_count = chart ? DW_LADDER_RUNG_COUNT : 0,

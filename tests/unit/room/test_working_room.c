@@ -15,6 +15,7 @@ typedef struct in_room {
     dw_kiln kiln;
     dw_result result, again;
     dw_room_result room;
+    dw_room_likely likely;
     dw_lighting lighting;
     dw_solved solved;
     dw_work_rename keys[DW_WORK_ROOM_KEY_MAX];
@@ -42,6 +43,12 @@ static bool work(void)
     assert_int_equal(dw_working_room(kit_model(), &now.kiln, &now.solved, &now.again, &now.room,
                                      now.w),
                      DW_OK);
+    memset(&now.likely, 0, sizeof now.likely);
+    if (now.room.unknown == DW_CO_KNOWN) {
+        assert_int_equal(dw_room_likely_find(kit_model(), &now.solved.kiln, &now.again, &now.room, &now.likely), DW_OK);
+        assert_int_equal(dw_working_room_likely(kit_model(), &now.solved.kiln, &now.again, &now.room, &now.likely,
+                                                now.w), DW_OK);
+    }
     assert_int_equal(dw_lighting_look(kit_model(), &now.kiln, &now.result, NULL, &now.lighting), DW_OK);
     if (!now.lighting.solved) return true;
     dw_lighting again;
@@ -67,7 +74,8 @@ static void check_numbers(void)
     if (known) assert_close(value_of("room.co_m3_s", 0), r->co_m3_s, 0.0, 0.0);
     /* No step of carbon monoxide where nobody knows it. */
     static const char *const of_co[] = {"room.co_m3_s", "room.h2_m3_s", "room.unburnt_m3_s",
-                                        "room.co_leaves_kiln_m3_s", "room.co_content_wet"};
+                                        "room.co_leaves_kiln_m3_s", "room.co_content_wet",
+                                        "room.likely_co_m3_s", "room.likely_burnt_share"};
     for (size_t i = 0; i < sizeof of_co / sizeof of_co[0]; i++) {
         assert_int_equal(work_step_of(now.w, of_co[i]) != NULL, known);
     }
@@ -82,6 +90,7 @@ static void check_numbers(void)
         assert_close(value_of(key, 0), r->place[i].mass_kg_s, 1e-12, 0.0);
         if (known) {
             assert_close(value_of("places.*.h2_m3_s", (size_t)i), r->place[i].h2_m3_s, 0.0, 0.0);
+            assert_close(value_of("places.*.likely_burnt_share", (size_t)i), now.likely.place[i].burnt_frac, 0.0, 0.0);
         }
     }
     assert_close(value_of("lighting.lean_limit", 0), now.lighting.lean_x, 0.0, 0.0);

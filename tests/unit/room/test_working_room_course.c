@@ -20,6 +20,7 @@ static dw_working *work(void)
     dw_work_put(w, DW_WORK_INPUT, "V", "volume", "m3", course.room.air.volume_m3);
     dw_work_put(w, DW_WORK_STEP, "Q", "ventilation", "m3/s", course.room.air.flow_m3_s);
     dw_work_put(w, DW_WORK_STEP, "G", "source", "m3/s", course.room.air.source_m3_s);
+    dw_work_put(w, DW_WORK_STEP, "G_likely", "likely source", "m3/s", course.likely.co_m3_s);
     assert_int_equal(dw_working_room_course(&kit_data()->co, &kiln, &course, w), DW_OK);
     return w;
 }
@@ -49,6 +50,8 @@ static void check(const dw_working *w, const char *name)
     assert_int_equal(work_check_steps(w, name, 1e-8), 0);
     assert_int_equal(work_check_sources(w, kit_data()), 0);
     assert_close(value_of(w, "room.co_end_ppm", 0), course.end_ppm, 0.0, 0.0);
+    assert_close(value_of(w, "room.likely_co_end_ppm", 0), course.likely_end_ppm, 0.0, 0.0);
+    assert_close(value_of(w, "room.likely_co_steady_ppm", 0), course.likely_steady_ppm, 0.0, 0.0);
     assert_close(value_of(w, "room.co_end_high_ppm", 0), course.high_ppm, 0.0, 0.0);
     assert_close(value_of(w, "people.cohb_end_rest", 0),
                  course.exposure.end_frac[DW_ACTIVITY_REST], 0.0, 0.0);

@@ -86,7 +86,8 @@ static void contents_freeze_below_the_quench_temperature(void **state)
     dw_rung cold, frozen;
     climb(0.0, 700.0);
     assert_int_equal(dw_ladder_rung(&ladder, 1.2, &cold), DW_OK);
-    assert_close(ladder.composition_temperature_k, 1100.0, 0.0, 0.0);
+    assert_close(ladder.frozen.at.lean_k, 1100.0, 0.0, 0.0);
+    assert_close(ladder.frozen.at.rich_k, 1100.0, 0.0, 0.0);
     climb(0.0, 1100.0 - 273.15);
     assert_int_equal(dw_ladder_rung(&ladder, 1.2, &frozen), DW_OK);
     assert_close(cold.mixed.co, frozen.mixed.co, 1e-9, 0.0);

@@ -189,7 +189,7 @@ static void soot_goes_by_the_rule_of_the_operating_point(void **state)
 {
     (void)state;
     const dw_ware_window *here = NULL;
-    solve("oxides-rushlight-hill", 0.30, 870.0);
+    solve("oxides-rushlight-hill", 0.25, 870.0);
     (void)window("carbon trap", "soot before the soda melts", &here);
     assert_int_equal(here->heat, DW_HEAT_WITHIN);
     assert_int_equal(here->fit, result.sooting ? DW_FIT_YES : DW_FIT_NO);

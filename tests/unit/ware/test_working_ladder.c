@@ -39,8 +39,11 @@ static void every_formula_gives_the_rungs_numbers(void **state)
         dw_kiln_file file;
         kit_example(kit_examples[i], &file);
         /* Hot, and below the temperature that reactions freeze at. */
-        for (int cold = 0; cold < 2; cold++) {
+        for (int cold = 0; cold < 3; cold++) {
             file.kiln.operating.chamber_temperature_k = cold ? 873.0 + 7.0 * i : 1290.0 + 31.0 * i;
+            /* And below that of rich gas alone. */
+            if (cold == 2) file.kiln.operating.chamber_temperature_k = 1150.0;
+            if (i % 2 == 1 || cold == 2) file.kiln.settings.quench_temperature_rich_k = 1330.0;
             dw_working *w = work(&file.kiln);
             assert_int_equal(work_check_steps(w, kit_examples[i], 1e-9), 0);
             assert_int_equal(work_check_chain(w, kit_examples[i], 1e-6), 0);
