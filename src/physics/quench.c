@@ -23,12 +23,12 @@ dw_quench dw_frozen_both(double gas_temperature_k, dw_quench quench, const char 
         return (dw_quench){c, c};
     }
     const double lean_k =
-        dw_law_given(w, DW_WORK_INPUT, "T_ql", "quench temperature of lean gas, below which its reactions freeze",
+        dw_law_given(w, DW_WORK_INPUT, "T_q", "quench temperature of lean gas, below which its reactions freeze",
                      "K", quench.lean_k);
     const double rich_k =
         dw_law_given(w, DW_WORK_INPUT, "T_qr", "quench temperature of rich gas", "K", quench.rich_k);
     dw_quench at;
-    at.lean_k = DW_STEP_AS(w, lean_key, "T_c>T_lean T_q>T_ql",
+    at.lean_k = DW_STEP_AS(w, lean_key, "T_c>T_lean",
                            "temperature at which the composition of lean gas is worked out", frozen,
                            (gas_temperature_k, lean_k));
     at.rich_k = DW_STEP_AS(w, rich_key, "T_c>T_rich T_q>T_qr",

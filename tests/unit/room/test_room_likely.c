@@ -288,7 +288,7 @@ static void levels_of_the_likely_figure(void **state)
     for (int i = 0; i < course.doubt_count; i++) {
         const dw_room_doubt_item *d = &course.doubt[i];
         if (d->input != (int)DW_ROOM_DOUBT_QUENCH) continue;
-        assert_true(d->low_ppm < 0.98 * course.end_ppm && d->high_ppm > 1.05 * course.end_ppm);
+        assert_true(d->low_ppm < 0.995 * course.end_ppm && d->high_ppm > 1.01 * course.end_ppm);
         looked++;
     }
     assert_int_equal(looked, 1);

@@ -58,6 +58,8 @@ static void uneven_and_even_gas(void **state)
     (void)state;
     dw_kiln_file file;
     kit_example("juniper-flat", &file);
+    /* All rungs in one table. */
+    file.kiln.settings.quench_temperature_k = file.kiln.settings.quench_temperature_rich_k = 1100.0;
     dw_working *w = work(&file.kiln);
     for (size_t i = 0; i < DW_LADDER_RUNG_COUNT; i++) {
         char key[40];
