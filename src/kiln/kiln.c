@@ -51,6 +51,9 @@ void dw_opening_init(dw_opening *opening)
         .height_m = NAN,
         .from_m = NAN,
         .to_m = NAN,
+        .width_m = NAN,
+        .depth_m = NAN,
+        .length_m = NAN,
         .discharge_coeff = OPENING_DISCHARGE,
         .exponent = 0.65,
         .reference_pressure_pa = 10.0,
@@ -138,6 +141,12 @@ void dw_kiln_init(dw_kiln *kiln)
         .chamber_temperature_k = NAN,
     };
     kiln->settings = (dw_settings){.unmixedness = 0.05, .quench_temperature_k = 1100.0};
+}
+
+bool dw_opening_is_upright(const dw_opening *opening)
+{
+    return opening->kind == DW_OPENING_TALL ||
+           (opening->kind == DW_OPENING_JOINT && !isnan(opening->from_m));
 }
 
 double dw_kiln_flue_area_m2(const dw_kiln *kiln)
@@ -292,6 +301,14 @@ static void resolve_burner(dw_burner *burner, const dw_operating *operating)
         shutter_area_m2(burner, circle_m2(burner->throat_diameter_m), NULL);
 }
 
+static void resolve_openings(dw_kiln *kiln)
+{
+    for (int i = 0; i < kiln->opening_count; i++) {
+        dw_opening *o = &kiln->opening[i];
+        if (o->kind == DW_OPENING_JOINT) fill(&o->length_m, o->to_m - o->from_m);
+    }
+}
+
 static void resolve_flues(dw_kiln *kiln)
 {
     for (int i = 0; i < kiln->flue_count; i++) {
@@ -352,6 +369,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
     for (int i = 0; i < kiln->burner_count; i++) {
         resolve_burner(&kiln->burner[i], &kiln->operating);
     }
+    resolve_openings(kiln);
     resolve_flues(kiln);
     resolve_room(kiln);
 

@@ -86,17 +86,24 @@ typedef struct dw_burner {
     double air_flow_m3_s;             /**< blown: given flow at room conditions; NaN: none         */
 } dw_burner;
 
-typedef enum dw_opening_kind { DW_OPENING_HOLE, DW_OPENING_CRACK, DW_OPENING_TALL } dw_opening_kind;
+typedef enum dw_opening_kind {
+    DW_OPENING_HOLE,
+    DW_OPENING_CRACK,
+    DW_OPENING_TALL,
+    DW_OPENING_JOINT
+} dw_opening_kind;
 
 typedef struct dw_opening {
     char name[DW_NAME_SIZE];
     dw_opening_kind kind;
     int count;                   /**< 1..1000                                               */
-    double area_m2;              /**< each, when fully open                                 */
+    double area_m2;              /**< each, when fully open; not of a joint                 */
     double open_frac;            /**< 0..1; default 1                                       */
-    double height_m;             /**< hole, crack: middle                                   */
-    double from_m, to_m;         /**< tall: lower and upper end                             */
-    double discharge_coeff;      /**< default 0.62                                          */
+    double height_m;             /**< hole, crack: middle; joint: NaN if upright            */
+    double from_m, to_m;         /**< tall: lower and upper end; joint: NaN if level        */
+    double width_m, depth_m;     /**< joint: of the gap; through the wall                   */
+    double length_m;             /**< joint: of each; NaN: upright, to - from               */
+    double discharge_coeff;      /**< default 0.62; not of a joint                          */
     double exponent;             /**< crack: default 0.65                                   */
     double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
 } dw_opening;
@@ -215,6 +222,9 @@ void dw_kiln_init(dw_kiln *kiln);
 void dw_burner_init(dw_burner *burner);
 void dw_opening_init(dw_opening *opening);
 void dw_flue_init(dw_flue *flue);
+
+/** True of an opening that extends over a height: tall, or an upright joint. */
+bool dw_opening_is_upright(const dw_opening *opening);
 
 /** Area of all flues together [m2]. */
 double dw_kiln_flue_area_m2(const dw_kiln *kiln);

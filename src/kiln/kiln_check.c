@@ -1,14 +1,10 @@
 #include "kiln.h"
 
 #include <math.h>
-#include <stdarg.h>
-#include <stdio.h>
 
 #include "constants.h"
 #include "damper.h"
-#include "format.h"
-#include "key_path.h"
-#include "units.h"
+#include "kiln_checker.h"
 
 /* What the laws can do with, which is wider than what a person may type (kiln_keys.c): derived values and the
  * ends of a doubt come here too. Limits that are the same for both stand in kiln.h. */
@@ -17,114 +13,6 @@
 #define GAS_LOWEST_K 200.0
 #define GAS_HIGHEST_K 2000.0
 #define FRACTION_SUM_TOLERANCE 1.0e-9
-
-/* Where the first fault goes, and the object being looked at. */
-typedef struct checker {
-    char *message;
-    size_t size;
-    const char *list, *name;
-} checker;
-
-/* The object's path, made for a fault alone. */
-typedef struct object_path {
-    char text[DW_PATH_SIZE];
-} object_path;
-
-static object_path path_of(const checker *c)
-{
-    object_path path;
-    (void)dw_path_join(path.text, sizeof path.text, c->list, c->name);
-    return path;
-}
-
-static bool fault(const checker *c, const char *format, ...) DW_PRINTF(2, 3);
-
-static bool fault(const checker *c, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    (void)dw_vprint(c->message, c->size, format, arguments);
-    va_end(arguments);
-    return false;
-}
-
-static void look_at(checker *c, const char *list, const char *name)
-{
-    c->list = list;
-    c->name = name;
-}
-
-/* A quantity as a message shows it. */
-typedef struct shown {
-    char text[40];
-} shown;
-
-static shown show(double si, dw_dim dim)
-{
-    const char *unit;
-    shown s;
-    double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
-    /* Bores are in millimetres, and small pressures in pascals. */
-    if (dim == DW_DIM_LENGTH && fabs(si) < 0.3 && si != 0.0)
-        value = dw_quantity_in(si, dim, unit = "mm");
-    if (dim == DW_DIM_PRESSURE_GAUGE && fabs(si) < 500.0)
-        value = dw_quantity_in(si, dim, unit = "Pa");
-    const bool bare = dim == DW_DIM_NUMBER;
-    (void)dw_print(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
-    return s;
-}
-
-static bool is_missing(const checker *c, const char *key)
-{
-    return fault(c, "'%s.%s' is missing", path_of(c).text, key);
-}
-
-/* True when value lies in low..high, ends included; NaN does not. */
-static bool within(const checker *c, const char *key, double value, dw_dim dim, double low,
-                   double high)
-{
-    if (value >= low && value <= high) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected %s to %s", path_of(c).text, key, show(value, dim).text,
-                 show(low, dim).text, show(high, dim).text);
-}
-
-static bool share(const checker *c, const char *key, double value)
-{
-    return within(c, key, value, DW_DIM_RATIO, 0.0, 1.0);
-}
-
-/* True when value is a finite number above zero. */
-static bool positive(const checker *c, const char *key, double value, dw_dim dim)
-{
-    if (value > 0.0 && isfinite(value)) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected more than 0", path_of(c).text, key, show(value, dim).text);
-}
-
-static bool not_negative(const checker *c, const char *key, double value, dw_dim dim)
-{
-    if (value >= 0.0 && isfinite(value)) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected 0 or more", path_of(c).text, key, show(value, dim).text);
-}
-
-/* A discharge or velocity coefficient. */
-static bool coefficient(const checker *c, const char *key, double value)
-{
-    if (value > 0.0 && value <= 1.0) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %.5g, expected more than 0 and at most 1", path_of(c).text, key, value);
-}
-
-static bool in_chamber(const checker *c, const char *key, double height_m, const dw_kiln *kiln)
-{
-    const double top_m = kiln->chamber.height_m;
-    if (height_m >= 0.0 && height_m <= top_m) return true;
-    if (isnan(height_m)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected 0 m (floor) to %s (roof of the chamber)", path_of(c).text, key,
-                 show(height_m, DW_DIM_LENGTH).text, show(top_m, DW_DIM_LENGTH).text);
-}
 
 static bool gas_range(const checker *c, const char *key, double temperature_k)
 {
@@ -274,33 +162,6 @@ static bool check_burners(checker *c, const dw_kiln *kiln)
     if (burning) return true;
     return fault(
         c, "'kiln.burners': nothing burns, expected a lit burner with a gas pressure above 0");
-}
-
-static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
-{
-    if (opening->count < 1)
-        return fault(c, "'%s.count' is %d, expected 1 or more", path_of(c).text, opening->count);
-    if (!not_negative(c, "area", opening->area_m2, DW_DIM_AREA) ||
-        !share(c, "open", opening->open_frac) ||
-        !coefficient(c, "discharge_coefficient", opening->discharge_coeff)) {
-        return false;
-    }
-    if (opening->kind == DW_OPENING_TALL) {
-        if (!in_chamber(c, "from", opening->from_m, kiln) ||
-            !in_chamber(c, "to", opening->to_m, kiln)) {
-            return false;
-        }
-        if (opening->from_m < opening->to_m) return true;
-        return fault(c, "'%s.from' is %s, expected less than 'to', which is %s", path_of(c).text,
-                     show(opening->from_m, DW_DIM_LENGTH).text,
-                     show(opening->to_m, DW_DIM_LENGTH).text);
-    }
-    if (!in_chamber(c, "height", opening->height_m, kiln)) return false;
-    return opening->kind != DW_OPENING_CRACK ||
-           (within(c, "exponent", opening->exponent, DW_DIM_NUMBER, DW_CRACK_EXPONENT_LOW,
-                   DW_CRACK_EXPONENT_HIGH) &&
-            positive(c, "reference_pressure", opening->reference_pressure_pa,
-                     DW_DIM_PRESSURE_GAUGE));
 }
 
 static bool check_damper_table(const checker *c, const dw_damper *damper)
@@ -461,7 +322,7 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
     }
     for (int i = 0; i < kiln->opening_count; i++) {
         look_at(&c, "kiln.openings", kiln->opening[i].name);
-        if (!check_opening(&c, kiln, &kiln->opening[i])) return DW_ERR_DOMAIN;
+        if (!dw_check_opening(&c, kiln, &kiln->opening[i])) return DW_ERR_DOMAIN;
     }
     if (kiln->flue_count < 1) {
         (void)fault(&c, "'kiln.flues' is empty, expected at least one flue");

@@ -199,6 +199,22 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         (void)snprintf(name, sizeof name, "%s, shut", kit_examples[e]);
         outcome shut;
         if (outcome_of(&kiln, &shut)) try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.opening_count = 3;
+        for (int i = 0; i < 3; i++) {
+            dw_opening_init(&kiln.opening[i]);
+            kiln.opening[i].kind = DW_OPENING_JOINT;
+            kiln.opening[i].width_m = 3e-3;
+            kiln.opening[i].depth_m = 0.06;
+        }
+        kiln.opening[0].height_m = 0.25 * kiln.chamber.height_m;
+        kiln.opening[0].length_m = 0.9;
+        kiln.opening[1].from_m = kiln.opening[2].from_m = 0.1 * kiln.chamber.height_m;
+        kiln.opening[1].to_m = kiln.opening[2].to_m = 0.8 * kiln.chamber.height_m;
+        kiln.opening[2].length_m = 1.5 * kiln.chamber.height_m;
+        (void)snprintf(name, sizeof name, "%s, joints", kit_examples[e]);
+        outcome joints;
+        if (outcome_of(&kiln, &joints)) try_kiln(name, &kiln, &t);
         if (!base->stack.present) continue;
         kiln = *base;
         kiln.stack.hood_gap_height_m = 0.5 * kiln.stack.height_m;

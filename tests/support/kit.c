@@ -194,7 +194,7 @@ static void random_opening(kit_random *r, double chamber_height_m, dw_opening *o
     o->discharge_coeff = kit_between(r, 0.6, 0.7);
 }
 
-void kit_random_kiln(kit_random *r, dw_kiln *kiln)
+void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
 {
     static const char *const fuels[] = {"CH4", "C3H8", "n-C4H10"};
     dw_kiln_init(kiln);
@@ -263,6 +263,29 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     kiln->operating.chamber_temperature_k = kit_between(r, 350.0, 1600.0);
     kiln->settings.unmixedness = kit_uniform(r) < 0.2 ? 0.0 : kit_between(r, 0.02, 0.2);
     kiln->settings.quench_temperature_k = kit_between(r, 1000.0, 1300.0);
+}
+
+/* Of each opening one in four is made a joint, by numbers of its own: whoever takes the same numbers without
+ * joints gets the same kiln but for them. */
+void kit_random_kiln(kit_random *r, dw_kiln *kiln)
+{
+    kit_random_kiln_without_joints(r, kiln);
+    kit_random own = kit_fixed(r->state);
+    for (int i = 0; i < kiln->opening_count; i++) {
+        dw_opening *o = &kiln->opening[i];
+        if (kit_uniform(&own) < 0.75) continue;
+        o->kind = DW_OPENING_JOINT;
+        o->width_m = kit_log_between(&own, 0.3e-3, 8e-3);
+        o->depth_m = kit_log_between(&own, 0.02, 0.35);
+        o->area_m2 = NAN;
+        if (kit_uniform(&own) < 0.3) { /* level */
+            o->from_m = o->to_m = NAN;
+            o->length_m = kit_between(&own, 0.1, 3.0);
+        } else {
+            o->height_m = NAN;
+            if (kit_uniform(&own) < 0.5) o->length_m = kit_between(&own, 1.0, 4.0) * (o->to_m - o->from_m);
+        }
+    }
 }
 
 /* Moves some of an object's plain numbers to anywhere between the ends of their range. */

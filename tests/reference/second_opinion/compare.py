@@ -59,6 +59,7 @@ LAWS = (
     ("hole", "flow through holes", ("flow.opening",), 1e-6, 1e-7),
     ("crack", "flow through cracks", ("flow.crack",), 1e-6, 1e-7),
     ("tall-opening", "flow in and out, by quadrature", ("flow.tall_opening",), 1e-6, 1e-7),
+    ("joint", "flow in and out, by quadrature", ("flow.joint",), 1e-6, 1e-8),
     ("leak", "flow in and out, by quadrature", ("flow.leak",), 1e-6, 1e-7),
     ("draft-relief", "flow through the relief opening", ("flow.relief",), 1e-6, 1e-7),
     ("equilibrium", "even gas, all above 1e-9", ("even.",), 1e-6, 1e-9),
@@ -99,6 +100,13 @@ def rewritten(example, *pairs):
     return text
 
 
+JOINTS = """    - {name: brick door, kind: joint, count: 2, width: 2 mm, depth: 115 mm, from: 0.05 m, to: 0.95 m}
+    - {name: hairlines, kind: joint, width: 0.3 mm, depth: 230 mm, length: 12 m, from: 0 m, to: 0.25 m, open: 80 %}
+    - {name: sill, kind: joint, width: 5 mm, depth: 60 mm, length: 0.7 m, height: 0.02 m}
+    - {name: lintel, kind: joint, width: 4 mm, depth: 20 mm, length: 0.7 m, height: 0.24 m}
+"""
+
+
 def made_kilns():
     """Kilns that no example shows."""
     flue = "        open: 60 %                  # shelf pulled out 60 mm of the 100 mm width\n"
@@ -125,6 +133,9 @@ def made_kilns():
         "table in the roof, no stack": rewritten(
             "thistledown-raku", ("        kind: slide", "        kind: table\n"
                                  "        rows: [[5 %, 900], [40 %, 9], [100 %, 0.5]]")),
+        "joints": rewritten("juniper-flat", ("    - name: door gap\n", JOINTS + "    - name: door gap\n")),
+        "joints alone, no stack": rewritten(
+            "thistledown-raku", ("  openings:\n", "  openings:\n" + JOINTS.replace("0.95 m", "0.3 m"))),
         "blown by a given flow": rewritten(
             "tollgate-car-kiln", ("      air_restriction:\n        diameter: 36 mm             # plate in "
                                   "the air line, bored size\n        discharge_coefficient: 0.62 # "
@@ -294,6 +305,8 @@ def filed_as(name, inputs, where):
         who, kind, _ = name[len("flow."):].rsplit(".", 2)
         if kind == "opening":
             kind = "crack" if inputs[f"kiln.openings.{who}.kind"] == "crack" else kind
+        if inputs.get(f"kiln.openings.{who}.kind") == "joint":
+            kind = "joint"
         if kind == "primary_air" and inputs[f"kiln.burners.{who}.kind"] == "blown":
             kind = "blown_air"
         return "flow." + kind

@@ -117,6 +117,14 @@ static void inputs_a_kiln_lacks_are_left_out(void **state)
                      DW_OK);
     assert_null(item_of(&doubt, DW_DOUBT_DAMPER_LEAK));
     assert_non_null(item_of(&doubt, DW_DOUBT_DAMPER_SCALE));
+    assert_non_null(item_of(&doubt, DW_DOUBT_OPENING_DISCHARGE));
+    /* A joint has no coefficient. */
+    file.kiln.opening_count = 1;
+    file.kiln.opening[0] = (dw_opening){.kind = DW_OPENING_JOINT, .count = 1, .open_frac = 1.0,
+                                        .width_m = 2e-3, .depth_m = 0.1, .length_m = 0.3,
+                                        .height_m = 0.1, .from_m = NAN, .to_m = NAN};
+    assert_int_equal(dw_doubt_find(kit_model(), &file.kiln, phi_of(&file.kiln), nothing_given, &doubt), DW_OK);
+    assert_null(item_of(&doubt, DW_DOUBT_OPENING_DISCHARGE));
 }
 
 static void refuses_what_has_no_meaning(void **state)
