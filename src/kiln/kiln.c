@@ -128,6 +128,7 @@ void dw_kiln_init(dw_kiln *kiln)
         .height_m = NAN,
         .leak_area_m2 = NAN,
         .leak_discharge_coeff = OPENING_DISCHARGE,
+        .leak_per_surface = 0.001,
     };
     for (int i = 0; i < DW_BURNER_MAX; i++)
         dw_burner_init(&kiln->burner[i]);
@@ -187,9 +188,9 @@ static void fill(double *value, double derived)
 
 /* ---- defaults that follow from other inputs ------------------------------------------------- */
 
-DW_LAW(leak_area, "A", "10 cm2 for each m2 of inside surface", "m2", "assumption",
-       (double width, double depth, double z_top),
-       0.001 * 2.0 * (width * depth + width * z_top + depth * z_top))
+DW_LAW(leak_area, "A", "area of the leaks of all the inside surface", "m2", "assumption",
+       (double leak_s, double width, double depth, double z_top),
+       leak_s * 2.0 * (width * depth + width * z_top + depth * z_top))
 
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w)
 {
@@ -197,9 +198,12 @@ double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w)
     if (!isnan(c->leak_area_m2)) {
         return dw_law_given(w, DW_WORK_INPUT, "A", "area of the leaks", "m2", c->leak_area_m2);
     }
+    const double leak_s = dw_law_given(w, DW_WORK_INPUT, "leak_s",
+                                       "leak area for each area of inside surface, by how the chamber is closed",
+                                       "", c->leak_per_surface);
     const double width = dw_law_given(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
     const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
-    return DW_STEP(w, leak_area, (width, depth, c->height_m));
+    return DW_STEP(w, leak_area, (leak_s, width, depth, c->height_m));
 }
 
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w)

@@ -48,11 +48,22 @@ typedef struct dw_site {
     double room_pressure_pa;       /**< room minus outside at the datum height; default 0         */
 } dw_site;
 
+/** How the chamber is closed; the order is that of the words in kiln_keys.c. */
+typedef enum dw_leak_kind {
+    DW_LEAK_UNKNOWN,
+    DW_LEAK_MUDDED,     /**< a door bricked up and mudded, or tight brick or castable all round  */
+    DW_LEAK_DRY,        /**< a door bricked up dry, or a kiln of dry bricks                      */
+    DW_LEAK_HINGED,     /**< a hinged or rolling door, clamped, fibre against fibre              */
+    DW_LEAK_LID         /**< a lid, or a fibre drum set on the ground                            */
+} dw_leak_kind;
+
 typedef struct dw_chamber {
     double width_m, depth_m, height_m;   /**< inside                                              */
     double packed_frac;                  /**< share of the volume filled with ware and shelves    */
-    double leak_area_m2;                 /**< NaN: 10 cm2 per m2 of chamber surface               */
+    double leak_area_m2;                 /**< NaN: leak_per_surface of the chamber's surface      */
     double leak_discharge_coeff;         /**< default 0.62                                        */
+    dw_leak_kind leak_kind;              /**< sets leak_per_surface                               */
+    double leak_per_surface;             /**< area / area; 0.001, which is 10 cm2 for each m2     */
 } dw_chamber;
 
 typedef enum dw_burner_kind { DW_BURNER_INSPIRATING, DW_BURNER_BLOWN } dw_burner_kind;

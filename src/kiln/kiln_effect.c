@@ -83,6 +83,8 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
     const dw_room *room = &kiln->room;
     switch (need) {
     case DW_NEEDS_LEAK: return kiln->chamber.leak_area_m2 == 0.0 ? "leak_area is 0" : NULL;
+    case DW_NEEDS_NO_LEAK_AREA:
+        return isnan(kiln->chamber.leak_area_m2) ? NULL : "leak_area is given";
     case DW_NEEDS_RELIEF:
         return kiln->stack.relief_area_m2 > 0.0 ? NULL : "there is no relief_opening";
     case DW_NEEDS_NO_HOOD:

@@ -21,6 +21,8 @@
 static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
                                         "drill point", "taper", "rounded", NULL};
+static const char *const leak_kinds[] = {"unknown", "bricked-up and mudded", "bricked-up dry", "hinged", "lid",
+                                         NULL};
 static const char *const opening_kinds[] = {"hole", "crack", "tall", "joint", NULL};
 static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
 static const char *const sections[] = {"square", "round", NULL};
@@ -100,6 +102,9 @@ static const dw_key chamber_keys[] = {
     {"leak_area", NUMBER(AREA), DERIVED, AT(dw_chamber, leak_area_m2), RANGE("0 cm2", "1 m2"),
      .help = "area of the cracks in door and brickwork; 10 cm2 for each m2 of inside surface when "
              "absent"},
+    {"leak_kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_chamber, leak_kind), .words = leak_kinds,
+     .needs = DW_NEEDS_NO_LEAK_AREA,
+     .help = "how the door closes, see README; gives leak_area where that is absent"},
     {"leak_discharge_coefficient", DISCHARGE, AT(dw_chamber, leak_discharge_coeff),
      USUAL("0.6", "0.7"), .needs = DW_NEEDS_LEAK, .help = "discharge coefficient of the cracks"},
 };

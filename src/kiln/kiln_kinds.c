@@ -14,6 +14,7 @@ static const struct {
     {"burners.*.jet.discharge_coefficient", 0.85},
     {"burners.*.jet.velocity_coefficient", 0.97},
     {"burners.*.port_temperature_ratio", 1.0},
+    {"chamber.leak_per_surface", 0.001},
 };
 
 #define BURNERS "burners.*."
@@ -58,8 +59,23 @@ void dw_burner_take_kinds(dw_burner *burner, unsigned long long given, const dw_
     burner->jet_coeffs_given = !decides;
 }
 
+/* Word of an object's kind: its index in the words of a key. */
+static const char *word_of(dw_object object, const char *key, int kind)
+{
+    const dw_keys *keys = dw_keys_of(object);
+    return keys->key[dw_keys_row(keys, key)].words[kind];
+}
+
+void dw_chamber_take_kinds(dw_chamber *chamber, const dw_spreads *spreads)
+{
+    chamber->leak_per_surface =
+        dw_kind_default(spreads, "chamber.leak_per_surface",
+                        word_of(DW_OBJECT_CHAMBER, "leak_kind", (int)chamber->leak_kind));
+}
+
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads)
 {
     for (int i = 0; i < kiln->burner_count; i++)
         dw_burner_take_kinds(&kiln->burner[i], given->burner[i], spreads);
+    dw_chamber_take_kinds(&kiln->chamber, spreads);
 }

@@ -139,7 +139,8 @@ void kit_plain_kiln(dw_kiln *kiln)
     kiln->site.pressure_pa_abs = 101325.0;
     kiln->site.relative_humidity = 0.0;
     kiln->fuel.x[dw_species_find(&kit_data()->species, "CH4")] = 1.0;
-    kiln->chamber = (dw_chamber){0.8, 0.7, 1.0, 0.4, 0.0, 0.62};
+    kiln->chamber = (dw_chamber){.width_m = 0.8, .depth_m = 0.7, .height_m = 1.0, .packed_frac = 0.4,
+                                 .leak_discharge_coeff = 0.62, .leak_per_surface = 0.001};
     kiln->burner_count = 1;
     dw_burner *burner = &kiln->burner[0];
     (void)snprintf(burner->name, sizeof burner->name, "burner");

@@ -76,6 +76,47 @@ static void a_kind_gives_both_coefficients(void **state)
     assert_close(with_kind(DW_JET_PLUG, 0).jet_velocity_coeff, 0.81, 0.0, 0.0);
 }
 
+/* The word is the row: no two lists of kinds. */
+static void a_kind_of_closing_gives_the_leak(void **state)
+{
+    (void)state;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_CHAMBER);
+    const char *const *words = keys->key[dw_keys_row(keys, "leak_kind")].words;
+    static const double cm2_per_m2[] = {10.0, 2.0, 6.0, 3.0, 10.0};
+    dw_kiln kiln;
+    int kind = 0;
+    for (; words[kind] != NULL; kind++) {
+        kit_plain_kiln(&kiln);
+        kiln.chamber.leak_area_m2 = NAN;
+        kiln.chamber.leak_kind = (dw_leak_kind)kind;
+        dw_chamber_take_kinds(&kiln.chamber, spreads());
+        if (kind > 0) {
+            assert_close(kiln.chamber.leak_per_surface, middle("chamber.leak_per_surface", words[kind]), 0.0, 0.0);
+        }
+        /* 2 (0.8 x 0.7 + 0.8 + 0.7) = 4.12 m2 */
+        assert_close(dw_kiln_leak_area_m2(&kiln, NULL), cm2_per_m2[kind] * 1e-4 * 4.12, 1e-12, 0.0);
+        dw_kiln_resolve(&kiln);
+        assert_close(kiln.chamber.leak_area_m2, cm2_per_m2[kind] * 1e-4 * 4.12, 1e-12, 0.0);
+    }
+    assert_int_equal(kind, DW_LEAK_LID + 1);
+    dw_kiln_init(&kiln);
+    assert_close(kiln.chamber.leak_per_surface, dw_kind_default(spreads(), "chamber.leak_per_surface", "unknown"),
+                 0.0, 0.0);
+    /* The leak area itself wins, and then the kind says nothing. */
+    kit_plain_kiln(&kiln);
+    kiln.chamber.leak_area_m2 = 7e-4;
+    kiln.chamber.leak_kind = DW_LEAK_LID;
+    dw_chamber_take_kinds(&kiln.chamber, spreads());
+    dw_kiln_resolve(&kiln);
+    assert_close(kiln.chamber.leak_area_m2, 7e-4, 0.0, 0.0);
+    char reason[DW_IDLE_SIZE];
+    const dw_key *key = &keys->key[dw_keys_row(keys, "leak_kind")];
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_CHAMBER, 0, key, reason, NULL));
+    assert_string_equal(reason, "leak_area is given");
+    kiln.chamber.leak_area_m2 = NAN;
+    assert_false(dw_key_idle(&kiln, DW_OBJECT_CHAMBER, 0, key, reason, NULL));
+}
+
 static void what_is_given_wins(void **state)
 {
     (void)state;
@@ -187,6 +228,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_input_is_a_key),
         cmocka_unit_test(a_kind_gives_both_coefficients),
+        cmocka_unit_test(a_kind_of_closing_gives_the_leak),
         cmocka_unit_test(what_is_given_wins),
         cmocka_unit_test(a_fresh_burner_has_the_defaults_of_the_kind_unknown),
         cmocka_unit_test(a_thin_jet_goes_by_its_pressure),
