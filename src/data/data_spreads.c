@@ -24,7 +24,7 @@ static const struct known_input {
     {"burners.*.port_temperature_ratio", DW_DIM_NUMBER, 0.5, 8.0, {DW_KIND_UNKNOWN}},
     {"chamber.leak_per_surface", DW_DIM_NUMBER, 0.0, 0.1,
      {DW_KIND_UNKNOWN, "bricked-up and mudded", "bricked-up dry", "hinged", "lid"}},
-    {"openings.*.discharge_coefficient", DW_DIM_NUMBER, 0.3, 1.0, {DW_KIND_UNKNOWN}},
+    {"openings.*.discharge_coefficient", DW_DIM_NUMBER, 0.3, 1.0, {DW_KIND_UNKNOWN, "thin", "deep"}},
     {"stack.wall_conductance", DW_DIM_NUMBER, 0.0, 100.0, {NULL}},
 };
 

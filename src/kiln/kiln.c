@@ -57,6 +57,8 @@ void dw_opening_init(dw_opening *opening)
         .depth_m = NAN,
         .length_m = NAN,
         .discharge_coeff = OPENING_DISCHARGE,
+        .thin_coeff = 0.62,
+        .deep_coeff = 0.78,
         .exponent = 0.65,
         .reference_pressure_pa = 10.0,
     };
@@ -229,6 +231,40 @@ static double shutter_area_m2(const dw_burner *burner, double throat_m2, dw_work
     return DW_STEP(w, full_shutter, (throat_m2, burner->shutter_discharge_coeff, zeta_in0));
 }
 
+DW_LAW(round_width, "d_o", "width of the hole, as of a round one of its area", "m", "definition",
+       (double A_1, double pi), sqrt(4.0 * A_1 / pi))
+DW_LAW(depth_share, "deep", "how deep it is: 0 up to half its width, 1 from its width on", "", "idelchik-thick",
+       (double L_o, double d_o), fmin(fmax(2.0 * L_o / d_o - 1.0, 0.0), 1.0))
+DW_LAW(by_depth, "Cd", "discharge coefficient of a hole of this depth", "", "idelchik-thick",
+       (double Cd_thin, double Cd_deep, double deep), Cd_thin + (Cd_deep - Cd_thin) * deep)
+
+static double depth_share_of(const dw_opening *o, dw_working *w)
+{
+    const double L_o =
+        dw_law_given(w, DW_WORK_INPUT, "L_o", "depth of the hole, through the wall", "m", o->depth_m);
+    const double d_o = DW_STEP(w, round_width, (o->area_m2, DW_PI));
+    return DW_STEP(w, depth_share, (L_o, d_o));
+}
+
+double dw_opening_depth_share(const dw_opening *o)
+{
+    const bool deep = o->kind == DW_OPENING_HOLE && !isnan(o->depth_m) && o->area_m2 > 0.0;
+    return deep ? depth_share_of(o, NULL) : 0.0;
+}
+
+double dw_opening_discharge_coeff(const dw_opening *o, dw_working *w)
+{
+    if (!isnan(o->discharge_coeff) || isnan(o->depth_m)) {
+        return dw_law_given(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", o->discharge_coeff);
+    }
+    const double thin =
+        dw_law_given(w, DW_WORK_DATA, "Cd_thin", "discharge coefficient in a thin edge", "", o->thin_coeff);
+    const double deep = dw_law_given(w, DW_WORK_DATA, "Cd_deep",
+                                     "discharge coefficient of a port that is deeper than wide", "",
+                                     o->deep_coeff);
+    return DW_STEP(w, by_depth, (thin, deep, depth_share_of(o, w)));
+}
+
 static double circle_m2(double diameter_m) { return 0.25 * DW_PI * diameter_m * diameter_m; }
 
 static const dw_law throat_law = {"A_t", "area of the throat", "m2", "definition",
@@ -329,6 +365,7 @@ static void resolve_openings(dw_kiln *kiln)
     for (int i = 0; i < kiln->opening_count; i++) {
         dw_opening *o = &kiln->opening[i];
         if (o->kind == DW_OPENING_JOINT) fill(&o->length_m, o->to_m - o->from_m);
+        if (o->kind == DW_OPENING_HOLE) o->discharge_coeff = dw_opening_discharge_coeff(o, NULL);
     }
 }
 

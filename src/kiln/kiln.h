@@ -127,9 +127,11 @@ typedef struct dw_opening {
     double open_frac;            /**< 0..1; default 1                                       */
     double height_m;             /**< hole, crack: middle; joint: NaN if upright            */
     double from_m, to_m;         /**< tall: lower and upper end; joint: NaN if level        */
-    double width_m, depth_m;     /**< joint: of the gap; through the wall                   */
+    double width_m;              /**< joint: of the gap                                     */
+    double depth_m;              /**< joint, hole: through the wall; hole: NaN if not given */
     double length_m;             /**< joint: of each; NaN: upright, to - from               */
-    double discharge_coeff;      /**< default 0.62; not of a joint                          */
+    double discharge_coeff;      /**< not of a joint; default 0.62; NaN: a hole's, by its depth */
+    double thin_coeff, deep_coeff; /**< hole: in a thin edge; through a wall as deep as it is wide */
     double exponent;             /**< crack: default 0.65                                   */
     double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
 } dw_opening;
@@ -252,6 +254,10 @@ void dw_flue_init(dw_flue *flue);
 /** True of an opening that extends over a height: tall, or an upright joint. */
 bool dw_opening_is_upright(const dw_opening *opening);
 
+/** Where a hole of known depth is between a thin edge (0) and a port through a wall (1): linear from a depth of
+ *  half its width to one of its width, which is that of a round hole of its area. 0 without a depth. */
+double dw_opening_depth_share(const dw_opening *opening);
+
 /** Area of all flues together [m2]. */
 double dw_kiln_flue_area_m2(const dw_kiln *kiln);
 
@@ -269,6 +275,7 @@ double dw_chamber_volume_m3(const dw_chamber *chamber);
  * is one, gets the steps; keys are those of the report, see dw_work_step.
  */
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
+double dw_opening_discharge_coeff(const dw_opening *opening, dw_working *w);
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w);
 double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w);
 double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w);

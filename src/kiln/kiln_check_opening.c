@@ -47,6 +47,10 @@ bool dw_check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *o
         !coefficient(c, "discharge_coefficient", opening->discharge_coeff)) {
         return false;
     }
+    if (opening->kind == DW_OPENING_HOLE && !isnan(opening->depth_m) &&
+        !positive(c, "depth", opening->depth_m, DW_DIM_LENGTH)) {
+        return false;
+    }
     if (opening->kind == DW_OPENING_TALL) return check_ends(c, kiln, opening);
     if (!in_chamber(c, "height", opening->height_m, kiln)) return false;
     return opening->kind != DW_OPENING_CRACK ||

@@ -51,6 +51,15 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
     }
 }
 
+static const char *opening_lacks(const dw_opening *o, unsigned need)
+{
+    if (need == DW_NEEDS_NO_DISCHARGE) {
+        if (o->kind == DW_OPENING_JOINT || isnan(o->discharge_coeff)) return NULL;
+        return isnan(o->depth_m) ? "no depth is given in the description" : "discharge_coefficient is given";
+    }
+    return o->open_frac > 0.0 ? NULL : "this opening is closed (open: 0 %)";
+}
+
 static const char *flue_lacks(const dw_kiln *kiln, const dw_flue *f, unsigned need)
 {
     if (need != DW_NEEDS_BEHIND || f->damper.kind == DW_DAMPER_SLIDE) return NULL;
@@ -112,8 +121,7 @@ static const char *lacking(const dw_kiln *kiln, dw_object object, int index, uns
     switch (object) {
     case DW_OBJECT_BURNER: return burner_lacks(kiln, &kiln->burner[index], need);
     case DW_OBJECT_FLUE: return flue_lacks(kiln, &kiln->flue[index], need);
-    case DW_OBJECT_OPENING:
-        return kiln->opening[index].open_frac > 0.0 ? NULL : "this opening is closed (open: 0 %)";
+    case DW_OBJECT_OPENING: return opening_lacks(&kiln->opening[index], need);
     default: return kiln_lacks(kiln, need);
     }
 }

@@ -96,13 +96,13 @@ static void put_joint(const dw_work_point *p, int i)
 }
 
 /* The area of any other opening, and its coefficient. */
-static void put_area(dw_working *w, const dw_opening *o)
+static void put_area(dw_working *w, const dw_opening *given, const dw_opening *o)
 {
     dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one opening, fully open", "m2", o->area_m2);
     dw_work_put(w, DW_WORK_INPUT, "open_o", "open share", "", o->open_frac);
     dw_work_step_is(w, "", "A", "open area of all these openings", "m2", "n_o*A_1*open_o", NAN,
                     "definition");
-    dw_work_put(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", o->discharge_coeff);
+    (void)dw_opening_discharge_coeff(given, w);
 }
 
 void dw_work_openings(const dw_work_point *p)
@@ -117,7 +117,7 @@ void dw_work_openings(const dw_work_point *p)
         if (o->kind == DW_OPENING_JOINT) {
             put_joint(p, i);
         } else {
-            put_area(w, o);
+            put_area(w, &p->given->opening[i], o);
         }
         if (dw_opening_is_upright(o)) {
             put_upright(p, o->from_m, o->to_m, i, dw_work_keepf(w, "o%d", i + 1));

@@ -317,6 +317,17 @@ double ref_crack_mass(const ref_row *row)
     return flow.mass_kg_s;
 }
 
+/** Of a hole 50 mm wide whose coefficient follows from its depth. */
+double ref_opening_discharge(const ref_row *row)
+{
+    dw_opening o;
+    dw_opening_init(&o);
+    o.area_m2 = ref_circle_m2(0.05);
+    o.depth_m = 0.05 * ref_number(row, "depth_widths");
+    o.discharge_coeff = NAN;
+    return dw_opening_discharge_coeff(&o, NULL);
+}
+
 /* A level joint of a square metre at a viscosity and density that are given: the temperature on both sides is
  * the one at which air has that viscosity. */
 static double joint_mass(const ref_row *row)

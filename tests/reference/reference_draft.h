@@ -46,6 +46,7 @@ double ref_tall_in_at(const ref_row *row);
 double ref_tall_out_at(const ref_row *row);
 double ref_hole_volume(const ref_row *row);
 double ref_crack_mass(const ref_row *row);
+double ref_opening_discharge(const ref_row *row);
 double ref_joint_speed(const ref_row *row);
 double ref_joint_mass(const ref_row *row);
 double ref_joint_share(const ref_row *row);

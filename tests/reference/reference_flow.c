@@ -337,6 +337,7 @@ const ref_quantity ref_flow_quantities[] = {
     {"tall_out_kg_s", ref_tall_out_at},
     {"hole_volume_m3_s", ref_hole_volume},
     {"crack_mass_kg_s", ref_crack_mass},
+    {"opening_discharge", ref_opening_discharge},
     {"joint_speed_m_s", ref_joint_speed},
     {"joint_mass_kg_s_m2", ref_joint_mass},
     {"joint_share_of_hole", ref_joint_share},

@@ -266,7 +266,7 @@ void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
     kiln->settings.quench_temperature_k = kit_between(r, 1000.0, 1300.0);
 }
 
-/* Of each opening one in four is made a joint, by numbers of its own: whoever takes the same numbers without
+/* Of each opening one in four is made a joint, and some holes are given by their depth, by numbers of its own: whoever takes the same numbers without
  * joints gets the same kiln but for them. */
 void kit_random_kiln(kit_random *r, dw_kiln *kiln)
 {
@@ -274,7 +274,12 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     kit_random own = kit_fixed(r->state);
     for (int i = 0; i < kiln->opening_count; i++) {
         dw_opening *o = &kiln->opening[i];
-        if (kit_uniform(&own) < 0.75) continue;
+        const double which = kit_uniform(&own);
+        if (o->kind == DW_OPENING_HOLE && which > 0.4 && which < 0.75) { /* a hole by its depth */
+            o->depth_m = kit_log_between(&own, 1e-3, 0.3);
+            o->discharge_coeff = NAN;
+        }
+        if (which < 0.75) continue;
         o->kind = DW_OPENING_JOINT;
         o->width_m = kit_log_between(&own, 0.3e-3, 8e-3);
         o->depth_m = kit_log_between(&own, 0.02, 0.35);

@@ -271,7 +271,10 @@ class Kiln:
         """(in, out) of an entry."""
         if o["kind"] == "joint":
             return self.joint(o, p_floor) if o["open"] > 0 else [0.0, 0.0]
-        area = o["count"] * o["open"] * o["area_m2"] * o["discharge_coefficient"]
+        cd = o.get("discharge_coefficient")
+        if cd is None:      # a thin edge up to half a width, a port through a wall from a width on
+            cd = np.interp(o["depth_m"] / np.sqrt(4 * o["area_m2"] / np.pi), [0.5, 1.0], [0.62, 0.78])
+        area = o["count"] * o["open"] * o["area_m2"] * cd
         if area == 0:
             return [0.0, 0.0]
         slope = (self.rho_room - self.rho_gas) * G

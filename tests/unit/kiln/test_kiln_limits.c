@@ -107,6 +107,7 @@ static const struct {
     {"'kiln.openings.port.open'", AT(opening[0].open_frac), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.openings.port.height'", AT(opening[0].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.openings.port.discharge_coefficient'", AT(opening[0].discharge_coeff), 0.0, 1e-9, 1.0, ABOVE(1.0)},
+    {"'kiln.openings.port.depth'", AT(opening[0].depth_m), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.openings.crack.height'", AT(opening[1].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.openings.crack.exponent'", AT(opening[1].exponent), BELOW(0.5), 0.5, 1.0, ABOVE(1.0)},
     {"'kiln.openings.crack.reference_pressure'", AT(opening[1].reference_pressure_pa), 0.0, 1e-9, 1e9, INFINITY},

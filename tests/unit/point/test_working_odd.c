@@ -120,6 +120,12 @@ static void level_joint_at_the_top(dw_kiln *k)
     k->flue[0].damper.open_frac = 0.1;
 }
 
+static void deep_port(dw_kiln *k)
+{
+    k->opening[0].depth_m = 0.06;
+    k->opening[0].discharge_coeff = NAN;
+}
+
 static void wide_behind(dw_kiln *k) { k->flue[0].downstream_area_m2 = 2.0 * k->flue[0].area_m2; }
 
 static void plenum_behind(dw_kiln *k) { k->flue[0].downstream_is_plenum = true; }
@@ -224,6 +230,9 @@ static const odd odds[] = {
     {"joint at the top", joint_at_the_top, {"mean speed over the height", "chamber gas pushed out"}, false},
     {"level joint", level_joint, {"speed in the joint", "room air drawn in"}, false},
     {"level joint at the top", level_joint_at_the_top, {"speed in the joint", "chamber gas pushed out"}, false},
+    {"deep port", deep_port,
+     {"how deep it is: 0 up to half its width, 1 from its width on", "discharge coefficient of a hole of this depth"},
+     false},
     {"wide behind", wide_behind, {"area just after the damper"}, false},
     {"plenum behind", plenum_behind, {"flue area / area behind the damper: 0"}, false},
     {"below the table", below_the_table, {"share that the jet fills here, in proportion"}, false},
