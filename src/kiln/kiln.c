@@ -71,6 +71,7 @@ void dw_flue_init(dw_flue *flue)
         .area_m2 = NAN,
         .height_m = NAN,
         .entry_loss = 0.5,
+        .floor_loss = NAN,
         .downstream_area_m2 = NAN,
         .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0},
     };
@@ -130,6 +131,7 @@ void dw_kiln_init(dw_kiln *kiln)
         .height_m = NAN,
         .leak_area_m2 = NAN,
         .leak_discharge_coeff = OPENING_DISCHARGE,
+        .setting_loss = NAN,
         .leak_per_surface = 0.001,
     };
     for (int i = 0; i < DW_BURNER_MAX; i++)

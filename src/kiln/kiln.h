@@ -62,6 +62,8 @@ typedef struct dw_chamber {
     double packed_frac;                  /**< share of the volume filled with ware and shelves    */
     double leak_area_m2;                 /**< NaN: leak_per_surface of the chamber's surface      */
     double leak_discharge_coeff;         /**< default 0.62                                        */
+    double setting_loss;                 /**< of the setting, in heads of the speed of what leaves by the
+                                              flues in width times depth; NaN: none               */
     dw_leak_kind leak_kind;              /**< sets leak_per_surface                               */
     double leak_per_surface;             /**< area / area; 0.001, which is 10 cm2 for each m2     */
 } dw_chamber;
@@ -148,12 +150,23 @@ typedef struct dw_damper {
     double row_loss[DW_DAMPER_ROW_MAX];      /**< table: zeta on full-flue speed, falling   */
 } dw_damper;
 
+/** How the gas gets from the setting into a flue; the order is that of the words in kiln_keys.c. */
+typedef enum dw_floor_kind {
+    DW_FLOOR_UNKNOWN,
+    DW_FLOOR_FLUSH,     /**< straight into the flue's mouth                                 */
+    DW_FLOOR_CHEQUER,   /**< through a chequer: several holes between bricks                */
+    DW_FLOOR_UNDER      /**< through holes or flues in or under the floor, or a bag wall    */
+} dw_floor_kind;
+
 typedef struct dw_flue {
     char name[DW_NAME_SIZE];
     int count;      /**< identical flues in this entry, each with such a damper; 1..100 */
     double area_m2; /**< each                                                 */
     double height_m;               /**< middle of the flue's mouth in the chamber            */
     double entry_loss;             /**< zeta on flue speed; default 0.5                      */
+    dw_floor_kind floor_kind;      /**< sets floor_loss where that is not given              */
+    double floor_loss;             /**< zeta on flue speed, besides the mouth's; NaN: none   */
+    bool floor_loss_given;         /**< its kind decides nothing                             */
     double downstream_area_m2;     /**< just past the damper; NaN: default, see model.md 7   */
     bool downstream_is_plenum;     /**< k = 0                                                */
     dw_damper damper;

@@ -70,6 +70,8 @@ static bool check_chamber(checker *c, const dw_chamber *chamber)
     if (!positive(c, "width", chamber->width_m, DW_DIM_LENGTH) ||
         !positive(c, "depth", chamber->depth_m, DW_DIM_LENGTH) ||
         !positive(c, "height", chamber->height_m, DW_DIM_LENGTH) ||
+        (!isnan(chamber->setting_loss) &&
+         !not_negative(c, "setting_loss", chamber->setting_loss, DW_DIM_NUMBER)) ||
         !not_negative(c, "leak_area", chamber->leak_area_m2, DW_DIM_AREA) ||
         !coefficient(c, "leak_discharge_coefficient", chamber->leak_discharge_coeff)) {
         return false;
@@ -215,7 +217,7 @@ static bool check_flue_loss(const checker *c, const dw_kiln *kiln, const dw_flue
     } else if (d->kind == DW_DAMPER_TABLE) {
         status = dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, NULL, &loss);
     }
-    if (status == DW_OK && flue->entry_loss + loss.loss > 0.0) return true;
+    if (status == DW_OK && flue->entry_loss + fmax(flue->floor_loss, 0.0) + loss.loss > 0.0) return true;
     return fault(c,
                  "'%s' loses nothing: its damper is wide open and lets it into as wide a duct; expected "
                  "an entry_loss of more than 0",
@@ -230,6 +232,7 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
     if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) ||
         !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
+        (!isnan(flue->floor_loss) && !not_negative(c, "floor_loss", flue->floor_loss, DW_DIM_NUMBER)) ||
         !share(c, "damper.open", damper->open_frac) ||
         !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER)) {
         return false;

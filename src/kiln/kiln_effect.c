@@ -62,6 +62,7 @@ static const char *opening_lacks(const dw_opening *o, unsigned need)
 
 static const char *flue_lacks(const dw_kiln *kiln, const dw_flue *f, unsigned need)
 {
+    if (need == DW_NEEDS_NO_FLOOR_LOSS) return f->floor_loss_given ? "floor_loss is given" : NULL;
     if (need != DW_NEEDS_BEHIND || f->damper.kind == DW_DAMPER_SLIDE) return NULL;
     if (f->damper.kind == DW_DAMPER_TABLE)
         return "the rows of a damper table include what is behind it";

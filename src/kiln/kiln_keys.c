@@ -23,6 +23,7 @@ static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug
                                         "drill point", "taper", "rounded", NULL};
 static const char *const leak_kinds[] = {"unknown", "bricked-up and mudded", "bricked-up dry", "hinged", "lid",
                                          NULL};
+static const char *const floor_kinds[] = {"unknown", "flush", "chequer", "under floor", NULL};
 static const char *const opening_kinds[] = {"hole", "crack", "tall", "joint", NULL};
 static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
 static const char *const sections[] = {"square", "round", NULL};
@@ -99,6 +100,8 @@ static const dw_key chamber_keys[] = {
      .help = "inside height from floor to roof; for an arch, the mean height"},
     {"packed", NUMBER(SHARE), DEFAULT, AT(dw_chamber, packed_frac), RANGE("0 %", "95 %"),
      .help = "share of the volume that ware and shelves fill"},
+    {"setting_loss", NUMBER(NUMBER), OPTIONAL, AT(dw_chamber, setting_loss), RANGE("0", "500"),
+     .help = "loss of the setting, on the speed the flue gas has in the empty chamber; some 20 half packed"},
     {"leak_area", NUMBER(AREA), DERIVED, AT(dw_chamber, leak_area_m2), RANGE("0 cm2", "1 m2"),
      .help = "area of the cracks in door and brickwork; 10 cm2 for each m2 of inside surface when "
              "absent"},
@@ -264,6 +267,11 @@ static const dw_key flue_keys[] = {
      .help = "middle of the flue's mouth, above the chamber floor"},
     {"entry_loss", NUMBER(NUMBER), DEFAULT, AT(dw_flue, entry_loss), RANGE("0", "10"),
      .help = "loss at the mouth, on the speed in the flue"},
+    {"floor_kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_flue, floor_kind), .words = floor_kinds,
+     .needs = DW_NEEDS_NO_FLOOR_LOSS,
+     .help = "how the gas gets from the setting into the flue, see README; gives floor_loss"},
+    {"floor_loss", NUMBER(NUMBER), OPTIONAL, AT(dw_flue, floor_loss), RANGE("0", "20"),
+     .help = "loss of floor, chequer or bag wall, on the speed in the flue, besides that at the mouth"},
     {"damper_downstream_area", .kind = DW_KEY_DOWNSTREAM, .dim = DW_DIM_AREA, DERIVED,
      AT(dw_flue, downstream_area_m2), RANGE("1 cm2", "10 m2"), .needs = DW_NEEDS_BEHIND,
      .help = "area just past the damper, or plenum for a wide space; worked out from flues and "

@@ -32,6 +32,9 @@ void dw_chamber_take_kinds(dw_chamber *chamber, const dw_spreads *spreads);
  *  was not given, for dw_kiln_resolve() to work out; given as above. */
 void dw_opening_take_kinds(dw_opening *opening, unsigned long long given, const dw_spreads *spreads);
 
+/** Fills the floor_loss of a flue by its kind where it was not given; given as above. */
+void dw_flue_take_kinds(dw_flue *flue, unsigned long long given, const dw_spreads *spreads);
+
 /** The same for all parts of a kiln as read. */
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads);
 

@@ -140,7 +140,7 @@ void kit_plain_kiln(dw_kiln *kiln)
     kiln->site.relative_humidity = 0.0;
     kiln->fuel.x[dw_species_find(&kit_data()->species, "CH4")] = 1.0;
     kiln->chamber = (dw_chamber){.width_m = 0.8, .depth_m = 0.7, .height_m = 1.0, .packed_frac = 0.4,
-                                 .leak_discharge_coeff = 0.62, .leak_per_surface = 0.001};
+                                 .setting_loss = NAN, .leak_discharge_coeff = 0.62, .leak_per_surface = 0.001};
     kiln->burner_count = 1;
     dw_burner *burner = &kiln->burner[0];
     (void)snprintf(burner->name, sizeof burner->name, "burner");
@@ -266,12 +266,16 @@ void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
     kiln->settings.quench_temperature_k = kit_between(r, 1000.0, 1300.0);
 }
 
-/* Of each opening one in four is made a joint, and some holes are given by their depth, by numbers of its own: whoever takes the same numbers without
+/* Of each opening one in four is made a joint, and some holes are given by their depth, some
+ * flues and settings lose something, by numbers of its own: whoever takes the same numbers without
  * joints gets the same kiln but for them. */
 void kit_random_kiln(kit_random *r, dw_kiln *kiln)
 {
     kit_random_kiln_without_joints(r, kiln);
     kit_random own = kit_fixed(r->state);
+    if (kit_uniform(&own) < 0.3) kiln->chamber.setting_loss = kit_between(&own, 0.0, 60.0);
+    for (int i = 0; i < kiln->flue_count; i++)
+        if (kit_uniform(&own) < 0.3) kiln->flue[i].floor_loss = kit_between(&own, 0.0, 5.0);
     for (int i = 0; i < kiln->opening_count; i++) {
         dw_opening *o = &kiln->opening[i];
         const double which = kit_uniform(&own);

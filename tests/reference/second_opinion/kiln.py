@@ -297,14 +297,20 @@ class Kiln:
         scale = flue["damper.scale"]
         kind = flue["damper.kind"]
         exit_loss = 0.0 if self.has_stack else 1.0
+        # floor, and the setting's heads on the speed that all flues' gas has in the plan area
+        i = self.inputs
+        plan = i["kiln.chamber.width_m"] * i["kiln.chamber.depth_m"]
+        flues = sum(f["count"] * f["area_m2"] for f in self.flues)
+        before = (flue["entry_loss"] + flue.get("floor_loss", 0.0)
+                  + i.get("kiln.chamber.setting_loss", 0.0) * (flues / plan)**2)
         if kind == "slide":
             # a plenum takes all of the jet's speed: the exit loss is in it
-            return flue["entry_loss"] + scale * slide_loss(f, k) + exit_loss * k * k
+            return before + scale * slide_loss(f, k) + exit_loss * k * k
         if kind == "butterfly":
-            return (flue["entry_loss"] + scale * butterfly_loss(f) + (1 - k)**2
+            return (before + scale * butterfly_loss(f) + (1 - k)**2
                     + exit_loss * k * k)
         rows = [(open_ / 100, loss) for open_, loss in json.loads(flue["damper.rows"].replace(" %", ""))]
-        return flue["entry_loss"] + scale * table_loss(f, rows) + exit_loss
+        return before + scale * table_loss(f, rows) + exit_loss
 
     def flue_flows(self, p_floor, p_base, nudge):
         """Out of the chamber through all flues, back into it, and the fresh share of what is back."""

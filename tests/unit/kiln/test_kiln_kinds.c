@@ -47,6 +47,8 @@ static void every_input_is_a_key(void **state)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_BURNER), input + 10) != DW_NO_ROW;
         if (strncmp(input, "openings.*.", 11) == 0)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_OPENING), input + 11) != DW_NO_ROW;
+        if (strncmp(input, "flues.*.", 8) == 0)
+            known = dw_keys_row(dw_keys_of(DW_OBJECT_FLUE), input + 8) != DW_NO_ROW;
         if (!known) fail_msg("%s", input);
     }
 }
@@ -183,6 +185,40 @@ static void a_hole_of_known_depth_has_the_coefficient_of_its_depth(void **state)
     assert_false(dw_key_idle(&kiln, DW_OBJECT_OPENING, 0, key, reason, NULL));
 }
 
+static void a_kind_of_floor_gives_its_loss(void **state)
+{
+    (void)state;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_FLUE);
+    const char *const *words = keys->key[dw_keys_row(keys, "floor_kind")].words;
+    const dw_key *key = &keys->key[dw_keys_row(keys, "floor_kind")];
+    static const double losses[] = {NAN, 0.0, 1.2, 2.5};
+    dw_kiln kiln;
+    char reason[DW_IDLE_SIZE];
+    kit_plain_kiln(&kiln);
+    dw_flue *f = &kiln.flue[0];
+    int kind = 0;
+    for (; words[kind] != NULL; kind++) {
+        f->floor_kind = (dw_floor_kind)kind;
+        f->floor_loss = 7.0;
+        dw_flue_take_kinds(f, 0, spreads());
+        assert_int_equal(isnan(f->floor_loss) != 0, kind == 0);
+        if (kind > 0) assert_close(f->floor_loss, losses[kind], 0.0, 0.0);
+        if (kind > 0) assert_close(f->floor_loss, middle("flues.*.floor_loss", words[kind]), 0.0, 0.0);
+        assert_false(dw_key_idle(&kiln, DW_OBJECT_FLUE, 0, key, reason, NULL));
+    }
+    assert_int_equal(kind, DW_FLOOR_UNDER + 1);
+    f->floor_loss = 3.0;
+    dw_flue_take_kinds(f, 1ULL << dw_keys_row(keys, "floor_loss"), spreads());
+    assert_close(f->floor_loss, 3.0, 0.0, 0.0);
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_FLUE, 0, key, reason, NULL));
+    assert_string_equal(reason, "floor_loss is given");
+    dw_flue fresh, taken;
+    dw_flue_init(&fresh);
+    dw_flue_init(&taken);
+    dw_flue_take_kinds(&taken, 0, spreads());
+    assert_memory_equal(&fresh, &taken, sizeof fresh);
+}
+
 static void what_is_given_wins(void **state)
 {
     (void)state;
@@ -295,6 +331,7 @@ int main(void)
         cmocka_unit_test(every_input_is_a_key),
         cmocka_unit_test(a_kind_gives_both_coefficients),
         cmocka_unit_test(a_kind_of_closing_gives_the_leak),
+        cmocka_unit_test(a_kind_of_floor_gives_its_loss),
         cmocka_unit_test(a_hole_of_known_depth_has_the_coefficient_of_its_depth),
         cmocka_unit_test(what_is_given_wins),
         cmocka_unit_test(a_fresh_burner_has_the_defaults_of_the_kind_unknown),

@@ -124,6 +124,8 @@ static const struct {
     {"'kiln.flues.flue.area'", AT(flue[0].area_m2), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.flues.flue.height'", AT(flue[0].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.flues.flue.entry_loss'", AT(flue[0].entry_loss), -1e-9, 0.0, 1e9, INFINITY},
+    {"'kiln.flues.flue.floor_loss'", AT(flue[0].floor_loss), -1e-9, 0.0, 1e9, INFINITY},
+    {"'kiln.chamber.setting_loss'", AT(chamber.setting_loss), -1e-9, 0.0, 1e9, INFINITY},
     {"'kiln.flues.flue.damper.open'", AT(flue[0].damper.open_frac), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.flues.flue.damper.scale'", AT(flue[0].damper.scale), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.flues.flue.damper.leak'", AT(flue[0].damper.leak_frac), 0.0, 1e-9, BELOW(1.0), 1.0},
@@ -265,6 +267,9 @@ static void flue_that_loses_nothing_is_refused(void **state)
         assert_int_equal(check(), DW_ERR_DOMAIN);
         assert_non_null(strstr(message, "' loses nothing: its damper is wide open"));
         assert_non_null(strstr(message, table ? "'kiln.flues.table'" : "'kiln.flues.flue'"));
+        f->floor_loss = 1e-6;
+        assert_int_equal(check(), DW_OK);
+        f->floor_loss = 0.0;
         f->damper.open_frac = 0.97;
         assert_int_equal(check(), DW_OK);
         /* Where it ends in the room it loses its speed. */

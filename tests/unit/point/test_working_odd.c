@@ -126,6 +126,14 @@ static void deep_port(dw_kiln *k)
     k->opening[0].discharge_coeff = NAN;
 }
 
+static void floor_and_setting(dw_kiln *k)
+{
+    k->flue[0].floor_loss = 2.5;
+    k->chamber.setting_loss = 20.0;
+}
+
+static void setting_alone(dw_kiln *k) { k->chamber.setting_loss = 20.0; }
+
 static void wide_behind(dw_kiln *k) { k->flue[0].downstream_area_m2 = 2.0 * k->flue[0].area_m2; }
 
 static void plenum_behind(dw_kiln *k) { k->flue[0].downstream_is_plenum = true; }
@@ -233,6 +241,9 @@ static const odd odds[] = {
     {"deep port", deep_port,
      {"how deep it is: 0 up to half its width, 1 from its width on", "discharge coefficient of a hole of this depth"},
      false},
+    {"floor and setting", floor_and_setting,
+     {"loss between the setting and the flue's mouth", "loss before the damper: of mouth, floor and setting"}, false},
+    {"setting alone", setting_alone, {"loss of the setting, on the speed in the flue"}, false},
     {"wide behind", wide_behind, {"area just after the damper"}, false},
     {"plenum behind", plenum_behind, {"flue area / area behind the damper: 0"}, false},
     {"below the table", below_the_table, {"share that the jet fills here, in proportion"}, false},
