@@ -79,7 +79,7 @@ static dw_status begin(run *r)
     if (status != DW_OK) return status;
     a->source = (dw_report_source){.version = DW_VERSION,
                                    .command = r->kind->name,
-                                   .data = &a->engine->data,
+                                   .data = a->engine->data,
                                    .file = a->kiln != NULL ? &a->kiln->file : NULL,
                                    .kiln = a->kiln != NULL ? &a->kiln->resolved : NULL};
     return DW_OK;

@@ -15,7 +15,7 @@ static dw_status build(dw_asking *a)
         return DW_OK;
     }
     dw_rule_finding findings[DW_RULE_FINDING_MAX];
-    (void)dw_rules_look(&a->engine->data, &a->kiln->resolved,
+    (void)dw_rules_look(a->engine->data, &a->kiln->resolved,
                         result->solved ? result->heat_input_net_w : NAN, a->w, findings);
     return dw_working_status(a->w);
 }

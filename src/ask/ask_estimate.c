@@ -1,7 +1,7 @@
 /* The question about an operating point, and about many of them. */
 #include "diag.h"
 #include "questions.h"
-#include "working_doubt.h"
+#include "doubt.h"
 #include "working_point.h"
 
 /** What the report borrows. */
@@ -33,7 +33,7 @@ static dw_status look_around(dw_asking *a, state *s)
     if (status != DW_OK) return status;
     a->source.doubt = &s->doubt;
     if (a->w != NULL) {
-        dw_working_doubt(&s->doubt, a->w);
+        dw_doubt_sum(&s->doubt, s->result.equivalence_ratio, a->w);
         return dw_working_status(a->w);
     }
     status = dw_damper_words_find(model, kiln, &s->damper);

@@ -9,7 +9,6 @@
 #include "questions.h"
 #include "read_series.h"
 #include "report_exposure.h"
-#include "working_exposure.h"
 
 enum { STEADY_STEPS = 24 };
 
@@ -19,7 +18,7 @@ typedef struct state {
     bool recorded, symptoms;
     const char *series_name;
     dw_exposure exposure;
-    double *cohb;        /* owned; after each step                           */
+    double *cohb;        /* owned; at the start and after each step          */
     long *course_row;    /* owned; row of the report's course, -1: none      */
 } state;
 
@@ -153,7 +152,7 @@ static dw_status read(dw_asking *a)
     if (!read_person(a, s)) return DW_ERR_INPUT;
     const dw_status status = read_air(a, s);
     if (status != DW_OK) return status;
-    s->cohb = malloc(s->series.step_count * sizeof *s->cohb);
+    s->cohb = malloc((s->series.step_count + 1) * sizeof *s->cohb);
     s->course_row = malloc(s->series.step_count * sizeof *s->course_row);
     return s->cohb != NULL && s->course_row != NULL ? DW_OK : DW_ERR_NOMEM;
 }
@@ -168,15 +167,18 @@ static void release(void *of)
 
 /* ---- the answer --------------------------------------------------------------------------- */
 
+/* What is breathed, and by whom. */
+static dw_breath breath_of(const dw_asking *a, const state *s)
+{
+    return (dw_breath){.co = &a->engine->data->co, .person = &s->person, .step = s->series.step,
+                       .count = s->series.step_count};
+}
+
 static dw_status look(const dw_asking *a, state *s)
 {
-    const dw_co_data *co = &a->engine->data.co;
-    const dw_series *air = &s->series;
     dw_exposure *x = &s->exposure;
-    dw_status status = dw_exposure_look(co, &s->person, air->step, air->step_count, x);
-    if (status == DW_OK) {
-        status = dw_exposure_course(co, &s->person, x->activity, air->step, air->step_count, s->cohb);
-    }
+    const dw_breath breath = breath_of(a, s);
+    const dw_status status = dw_exposure_look(&breath, s->cohb, x);
     if (status == DW_ERR_DOMAIN) {
         dw_diag_add(a->diag, DW_ERROR, "bad-value", (dw_place){NULL, 0, 0},
                     "the person or the air pressure is outside the equation's range");
@@ -214,16 +216,14 @@ static dw_status work_out(dw_asking *a, state *s)
     long rows = 0;
     for (size_t i = 0; i < series->step_count; ++i) {
         s->course_row[i] =
-            dw_exposure_ends_row(series->step, series->step_count, i, &row) ? rows++ : -1;
+            dw_exposure_ends_row(series->step, series->step_count, i, &row) ? rows++ : DW_BREATH_NO_ROW;
     }
-    const dw_work_air air = {.step = series->step,
-                             .count = series->step_count,
-                             .steady = !s->recorded,
-                             .longest_gap_s = s->recorded ? series->longest_gap_s : NAN,
-                             .course_row = s->course_row};
     if (s->symptoms) dw_build_first_aid(a->steps);
     a->first_line = air_text(a, s);
-    return dw_working_exposure(&a->engine->data.co, &s->person, &s->exposure, &air, a->w);
+    dw_breath breath = breath_of(a, s);
+    breath.w = a->w;
+    breath.course_row = s->course_row;
+    return dw_working_exposure(&breath, !s->recorded, s->series.longest_gap_s, &s->exposure);
 }
 
 static dw_status build(dw_asking *a)
@@ -236,7 +236,7 @@ static dw_status build(dw_asking *a)
                                      .person = &s->person,
                                      .step = s->series.step,
                                      .step_count = s->series.step_count,
-                                     .cohb_frac = s->cohb,
+                                     .cohb_frac = s->cohb + 1,
                                      .series = s->recorded ? &s->series : NULL,
                                      .series_name = s->series_name,
                                      .symptoms = s->symptoms};

@@ -3,7 +3,7 @@
 
 static dw_status build(dw_asking *a)
 {
-    dw_build_keys(a->report, DW_VERSION, &a->engine->data);
+    dw_build_keys(a->report, DW_VERSION, a->engine->data);
     return DW_OK;
 }
 

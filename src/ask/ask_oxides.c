@@ -30,10 +30,10 @@ typedef struct state {
 static dw_status read_glaze(const dw_asking *a, state *s)
 {
     const char *text = dw_asked(a, "glaze");
-    s->glazes = a->engine->data.glaze;
-    s->glaze_count = a->engine->data.glaze_count;
+    s->glazes = a->engine->data->glaze;
+    s->glaze_count = a->engine->data->glaze_count;
     if (text == NULL) return DW_OK;
-    const dw_status status = dw_glaze_from_text(&a->engine->data, text, a->diag, &s->one);
+    const dw_status status = dw_glaze_from_text(a->engine->data, text, a->diag, &s->one);
     if (status != DW_OK) return status;
     s->glazes = &s->one;
     s->glaze_count = 1;

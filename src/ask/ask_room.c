@@ -4,11 +4,11 @@
 
 #include "diag.h"
 #include "questions.h"
+#include "lighting.h"
 #include "report_room.h"
 #include "show_number.h"
 #include "working_point.h"
 #include "working_room.h"
-#include "working_room_course.h"
 
 typedef struct state {
     dw_room_course course;
@@ -35,19 +35,6 @@ static dw_status find_course(const dw_asking *a, const dw_kiln *kiln, dw_spread 
     return status == DW_ERR_DOMAIN ? DW_ERR_NO_CONVERGE : status;
 }
 
-static dw_status look_at_lighting(const dw_asking *a, state *s)
-{
-    dw_kiln *at_pressure = malloc(sizeof *at_pressure);
-    if (at_pressure == NULL) return DW_ERR_NOMEM;
-    *at_pressure = a->kiln->file.kiln;
-    const double idle_pa = dw_room_idle_pressure_pa(&a->kiln->file.kiln);
-    if (!isnan(idle_pa)) at_pressure->site.room_pressure_pa = idle_pa;
-    const dw_status status =
-        dw_lighting_look(&a->engine->model, at_pressure, &s->course.kiln, &s->lighting);
-    free(at_pressure);
-    return status;
-}
-
 /* ---- working ------------------------------------------------------------------------------ */
 
 /** What it needs beside the answer; too much for a thread's stack. */
@@ -55,6 +42,7 @@ typedef struct job {
     dw_kiln kiln;              /* as read, at the room's pressure */
     dw_solved solved;
     dw_result result;
+    dw_lighting lighting;
     dw_work_rename keys[DW_WORK_ROOM_KEY_MAX];
 } job;
 
@@ -79,10 +67,10 @@ static dw_status write_steps(const dw_asking *a, const state *s, job *j)
         status = dw_working_room(model, &j->kiln, &j->solved, &j->result, room, w);
     }
     if (status == DW_OK && room->unknown == DW_CO_KNOWN) {
-        status = dw_working_room_course(&a->engine->data.co, &a->kiln->resolved, &s->course, w);
+        status = dw_working_room_course(&a->engine->data->co, &a->kiln->resolved, &s->course, w);
     }
-    if (status == DW_OK) {
-        status = dw_working_lighting(model, &j->kiln, &j->solved, &j->result, &s->lighting, w);
+    if (status == DW_OK && s->lighting.solved) {
+        status = dw_lighting_look(model, as_read, &s->course.kiln, w, &j->lighting);
     }
     return dw_asked_sure(status);
 }
@@ -130,7 +118,8 @@ static dw_status build(dw_asking *a)
     state *s = a->state;
     const dw_status solved = find_course(a, &a->kiln->file.kiln, DW_SPREAD_FULL, &s->course);
     if (solved != DW_OK && solved != DW_ERR_NO_CONVERGE) return solved;
-    dw_status status = dw_asked_sure(look_at_lighting(a, s));
+    dw_status status = dw_asked_sure(
+        dw_lighting_look(&a->engine->model, &a->kiln->file.kiln, &s->course.kiln, NULL, &s->lighting));
     if (status == DW_OK && solved == DW_OK && a->w != NULL) status = work_out(a, s);
     if (status != DW_OK) return status;
     dw_build_room(a->report, &a->source, &s->course, &s->lighting);

@@ -3,7 +3,7 @@
 
 #include "diag.h"
 #include "questions.h"
-#include "report_why.h"
+#include "reports.h"
 #include "working_point.h"
 
 /** What the answer borrows its numbers from. */
@@ -58,7 +58,7 @@ static dw_status build(dw_asking *a)
         dw_build_terms(a->report, &a->source);
         return DW_OK;
     }
-    const dw_term *found = dw_term_find(&a->engine->data.terms, term, &near);
+    const dw_term *found = dw_term_find(&a->engine->data->terms, term, &near);
     if (found == NULL) return say_unknown(a, term, near);
     const dw_status status = a->kiln != NULL ? solve(a, s) : DW_OK;
     if (status != DW_OK && status != DW_ERR_NO_CONVERGE) return status;

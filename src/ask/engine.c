@@ -17,16 +17,16 @@ dw_status dw_engine_create(const char *config_dir, dw_diag_list *diag, dw_engine
     *engine = NULL;
     dw_engine *e = calloc(1, sizeof *e);
     if (e == NULL) return DW_ERR_NOMEM;
-    dw_status status = dw_built_in_read(config_dir, diag, &e->data);
+    dw_status status = dw_built_in_find(config_dir, diag, &e->read, &e->data);
     if (status == DW_OK) {
-        status = dw_model_init(&e->model, &e->data);
+        status = dw_model_init(&e->model, e->data);
         if (status != DW_OK) {
             dw_diag_add(diag, DW_ERROR, "data-incomplete", (dw_place){"species.yaml", 0, 0},
                         "a gas that the model needs is missing from the table of species");
         }
     }
     if (status != DW_OK) {
-        free(e);
+        dw_engine_destroy(e);
         return status;
     }
     *engine = e;
@@ -35,6 +35,8 @@ dw_status dw_engine_create(const char *config_dir, dw_diag_list *diag, dw_engine
 
 void dw_engine_destroy(dw_engine *engine)
 {
+    if (engine == NULL) return;
+    free(engine->read);
     free(engine);
 }
 
@@ -49,7 +51,7 @@ dw_status dw_case_read(const dw_engine *engine, const char *file, const char *te
     }
     dw_case *c = calloc(1, sizeof *c);
     if (c == NULL) return DW_ERR_NOMEM;
-    const dw_status status = dw_read_kiln(&engine->data, file, text, length, settings,
+    const dw_status status = dw_read_kiln(engine->data, file, text, length, settings,
                                           setting_count, diag, &c->file);
     if (status != DW_OK) {
         free(c);

@@ -13,7 +13,8 @@
 #include "read_kiln.h"
 
 struct dw_engine {
-    dw_data data;
+    const dw_data *data;  /**< in use */
+    dw_data *read;        /**< owned; NULL: data are those that the build packed */
     dw_model model;
 };
 

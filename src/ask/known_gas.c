@@ -9,7 +9,7 @@
 #include "format.h"
 #include "kiln_schema.h"
 #include "nearest.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "vary_range.h"
 
 /* ---- the oxygen --------------------------------------------------------------------------- */
@@ -144,7 +144,7 @@ static dw_status read_sensor(const dw_asking *a, dw_ware_given *g)
 static dw_status read_fuel(const dw_asking *a, dw_ware_given *g)
 {
     const char *text = dw_asked(a, "fuel");
-    const dw_data *data = &a->engine->data;
+    const dw_data *data = a->engine->data;
     const dw_fuel *fuel = &data->fuel[0];
     const char *names[DW_FUEL_MAX];
     for (size_t i = 0; i < data->fuel_count; ++i) names[i] = data->fuel[i].name;

@@ -14,7 +14,7 @@
  *     I_x(a, b) = integral of t^(a-1) (1-t)^(b-1) from 0 to x, over the same from 0 to 1
  *
  * By its continued fraction; written anew, so that it is a second opinion on the library's function
- * that physics/mixture_spread.c inverts. Narrow distributions (a + b above 1e5, a and b above 400), where the
+ * that physics/unmixedness.c inverts. Narrow distributions (a + b above 1e5, a and b above 400), where the
  * fraction is long and the library's function loses its digits, are integrated over their density.
  *
  * @param[in] x     0..1.

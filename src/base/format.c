@@ -54,19 +54,24 @@ static void put_padded(sink *s, const conversion *c, const char *text, size_t co
     if (c->left) put_repeated(s, ' ', pad);
 }
 
+static bool is_of_a_number(char c)
+{
+    return (c >= '0' && c <= '9') || c == '-' || c == '+' || c == 'e' ||
+           c == 'i' || c == 'n' || c == 'f' || c == 'a';
+}
+
 /* What the C library writes between the digits is the locale's decimal mark, of one byte or
  * several: all else in a number of its making is a letter, a digit or a sign. */
 static size_t set_points(char *text)
 {
-    static const char own[] = "0123456789+-aefin";
     size_t used = 0;
     for (size_t i = 0; text[i] != '\0';) {
-        if (strchr(own, text[i]) != NULL) {
+        if (is_of_a_number(text[i])) {
             text[used++] = text[i++];
             continue;
         }
         text[used++] = '.';
-        while (text[i] != '\0' && strchr(own, text[i]) == NULL) ++i;
+        while (text[i] != '\0' && !is_of_a_number(text[i])) ++i;
     }
     text[used] = '\0';
     return used;

@@ -73,7 +73,8 @@ static const char *own_keys(dw_working *w, const char *keys)
 
 static void add_item(dw_working *w, dw_work_kind kind, const char *text, size_t index)
 {
-    if (!dw_work_grow(w, (void **)&w->item, w->item_count, &w->item_room, sizeof *w->item)) {
+    if (w == NULL ||
+        !dw_work_grow(w, (void **)&w->item, w->item_count, &w->item_room, sizeof *w->item)) {
         return;
     }
     w->item[w->item_count++] = (dw_work_item){kind, text, index};
@@ -100,8 +101,8 @@ static dw_work_quantity *add_quantity(dw_working *w, dw_work_origin origin, cons
                                       const char *meaning, const char *unit, size_t rows,
                                       const double *value, double **own)
 {
-    if (!dw_work_grow(w, (void **)&w->quantity, w->quantity_count, &w->quantity_room,
-              sizeof *w->quantity)) {
+    if (w == NULL || !dw_work_grow(w, (void **)&w->quantity, w->quantity_count, &w->quantity_room,
+                                   sizeof *w->quantity)) {
         return NULL;
     }
     const size_t count = rows > 0 ? rows : 1;
@@ -149,7 +150,8 @@ static void collect(void *user, const char *name, size_t length)
 static dw_work_step *add_step(dw_working *w, const char *formula, const char *meaning,
                               const char *keys, const char *source)
 {
-    if (!dw_work_grow(w, (void **)&w->step, w->step_count, &w->step_room, sizeof *w->step)) {
+    if (w == NULL ||
+        !dw_work_grow(w, (void **)&w->step, w->step_count, &w->step_room, sizeof *w->step)) {
         return NULL;
     }
     collected c = {.w = w};
@@ -218,7 +220,8 @@ void dw_work_balance(dw_working *w, const char *keys, const char *solved_for, co
 
 void dw_work_table_begin(dw_working *w, const char *title, const char *row_title, size_t rows)
 {
-    if (!dw_work_grow(w, (void **)&w->table, w->table_count, &w->table_room, sizeof *w->table)) {
+    if (w == NULL ||
+        !dw_work_grow(w, (void **)&w->table, w->table_count, &w->table_room, sizeof *w->table)) {
         return;
     }
     const char **row = dw_work_take(w, (rows + 1) * sizeof *row);

@@ -5,8 +5,8 @@
  * @file working_parts.h
  * How a working is written down. For the files that write one; see working.h for reading it.
  *
- * Layer: base. Texts are copied. In a formula a symbol means what was last given that symbol. A
- * table has at least one row.
+ * Layer: base. Without a working (NULL) nothing is written. Texts are copied. In a formula a symbol means what was
+ * last given that symbol. A table has at least one row.
  */
 
 #include "working.h"

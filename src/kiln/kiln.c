@@ -3,12 +3,12 @@
 #include <math.h>
 #include <string.h>
 
-#include "atmosphere.h"
+#include "moist_air.h"
 #include "constants.h"
 #include "injector.h"
 #include "jet.h"
 
-/* Defaults that several objects share (model.md 15). */
+/* Defaults that several objects share. */
 #define JET_DISCHARGE 0.85
 #define OPENING_DISCHARGE 0.62
 
@@ -144,6 +144,9 @@ void dw_kiln_init(dw_kiln *kiln)
     room_init(&kiln->room);
     kiln->operating = (dw_operating){
         .gas_pressure_pa = NAN,
+        .gauge_end_pa = NAN,
+        .supply_static_pa = NAN,
+        .supply_running_pa = NAN,
         .gas_temperature_k = NAN,
         .chamber_temperature_k = NAN,
     };
@@ -180,9 +183,15 @@ double dw_chamber_surface_m2(const dw_chamber *chamber)
     return 2.0 * (w * d + w * h + d * h);
 }
 
-double dw_chamber_volume_m3(const dw_chamber *chamber)
+DW_LAW(chamber_volume, "V_ch", "volume of the chamber", "m3", "definition",
+       (double width, double depth, double height), width * depth * height)
+
+double dw_chamber_volume_m3(const dw_chamber *c, dw_working *w)
 {
-    return chamber->width_m * chamber->depth_m * chamber->height_m;
+    const double width = dw_law_given(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
+    const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
+    const double height = dw_law_given(w, DW_WORK_INPUT, "height", "of the chamber", "m", c->height_m);
+    return DW_STEP(w, chamber_volume, (width, depth, height));
 }
 
 static void fill(double *value, double derived)
@@ -351,7 +360,10 @@ double dw_burner_jet_discharge(const dw_burner *b, double gas_pressure_pa, doubl
 
 static void resolve_burner(dw_burner *burner, const dw_kiln *kiln)
 {
-    fill(&burner->gas_pressure_pa, kiln->operating.gas_pressure_pa);
+    if (isnan(burner->gas_pressure_pa)) {
+        burner->gas_shared = true;
+        burner->gas_pressure_pa = kiln->operating.gas_pressure_pa;
+    }
     fill(&burner->air_pressure_pa, kiln->operating.air_pressure_pa);
     if (isnan(burner->jet_discharge_coeff)) {
         burner->jet_thin_pa = burner->gas_pressure_pa;

@@ -74,8 +74,8 @@ typedef enum dw_burner_kind { DW_BURNER_INSPIRATING, DW_BURNER_BLOWN } dw_burner
 typedef enum dw_jet_kind {
     DW_JET_UNKNOWN,
     DW_JET_THIN,        /**< a hole in sheet thinner than half the hole                   */
-    DW_JET_SHORT,       /**< a square hole 0.5 to 1 bore long                             */
-    DW_JET_PLUG,        /**< a square hole 1 to 5 bores long, as drilled through a plug   */
+    DW_JET_SHORT,       /**< a straight hole 0.5 to 1 bore long                           */
+    DW_JET_PLUG,        /**< a straight hole 1 to 5 bores long, as drilled through a plug */
     DW_JET_DRILL_POINT, /**< a wide bore that ends in the cone of a drill                 */
     DW_JET_TAPER,       /**< a smooth cone and a short straight end                       */
     DW_JET_ROUNDED
@@ -87,6 +87,7 @@ typedef struct dw_burner {
     dw_burner_kind kind;
     bool lit;                         /**< default true                                            */
     bool plugged;                     /**< an unlit burner that lets no air in; default false      */
+    bool gas_shared;                  /**< resolved: gas_pressure_pa is operating's, at its gauge  */
     bool jet_coeffs_given;            /**< those of the jet: its kind decides nothing              */
     double height_m;
     double gas_pressure_pa;           /**< at this jet; NaN: operating.gas_pressure_pa             */
@@ -167,7 +168,7 @@ typedef struct dw_flue {
     dw_floor_kind floor_kind;      /**< sets floor_loss where that is not given              */
     double floor_loss;             /**< zeta on flue speed, besides the mouth's; NaN: none   */
     bool floor_loss_given;         /**< its kind decides nothing                             */
-    double downstream_area_m2;     /**< just past the damper; NaN: default, see model.md 7   */
+    double downstream_area_m2;     /**< just past the damper; NaN: follows from the stack     */
     bool downstream_is_plenum;     /**< k = 0                                                */
     dw_damper damper;
 } dw_flue;
@@ -190,8 +191,15 @@ typedef struct dw_stack {
     double hood_gap_height_m;      /**< open gap this far above the base; NaN: none          */
 } dw_stack;
 
+/** Where the gas pressure is read. */
+typedef enum dw_gauge { DW_GAUGE_JET, DW_GAUGE_MANIFOLD } dw_gauge;
+
 typedef struct dw_operating {
-    double gas_pressure_pa;          /**< at the jets                                        */
+    double gas_pressure_pa;          /**< at the gauge                                       */
+    dw_gauge gauge;                  /**< default at the jets                                */
+    double gauge_end_pa;             /**< end of the dial's scale, for check alone; NaN      */
+    double supply_static_pa;         /**< all burners shut; NaN                              */
+    double supply_running_pa;        /**< at the jets with all burners lit; NaN              */
     double gas_temperature_k;        /**< NaN: room                                          */
     double air_pressure_pa;          /**< at blown burners and air jets; default 0           */
     double chamber_temperature_k;    /**< thermocouple reading                               */
@@ -281,10 +289,10 @@ double dw_kiln_datum_height_m(const dw_kiln *kiln);
 double dw_chamber_surface_m2(const dw_chamber *chamber);
 
 /** Volume of the empty chamber [m3]. */
-double dw_chamber_volume_m3(const dw_chamber *chamber);
+double dw_chamber_volume_m3(const dw_chamber *chamber, dw_working *w);
 
 /**
- * What an input is that was given, or what it is by default (model.md section 15). A working, where there
+ * What an input is that was given, or what it is by default. A working, where there
  * is one, gets the steps; keys are those of the report, see dw_work_step.
  */
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
@@ -316,7 +324,7 @@ dw_burner_tube dw_burner_tube_of(const dw_burner *b, const dw_burner *given, boo
 double dw_flue_downstream_ratio(const dw_kiln *kiln, const dw_flue *flue, dw_working *w);
 
 /**
- * Fills every NaN that follows from other inputs (the defaults of model.md section 15).
+ * Fills every NaN that follows from other inputs.
  * Idempotent. Never changes a value that was given.
  */
 void dw_kiln_resolve(dw_kiln *kiln);

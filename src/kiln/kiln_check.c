@@ -5,6 +5,7 @@
 #include "constants.h"
 #include "damper.h"
 #include "kiln_checker.h"
+#include "kiln_supply.h"
 
 /* What the laws can do with, which is wider than what a person may type (kiln_keys.c): derived values and the
  * ends of a doubt come here too. Limits that are the same for both stand in kiln.h. */
@@ -320,6 +321,7 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
     if (size > 0) message[0] = '\0';
     if (!check_site(&c, &kiln->site) || !check_fuel(&c, &kiln->fuel, table) ||
         !check_chamber(&c, &kiln->chamber) || !check_settings(&c, kiln) ||
+        !dw_supply_check(&kiln->operating, message, size) ||
         !check_burners(&c, kiln)) {
         return DW_ERR_DOMAIN;
     }

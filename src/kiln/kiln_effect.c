@@ -108,6 +108,8 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
         return ends_outside(kiln) || room->present ? NULL
                : kiln->stack.present               ? "the stack ends at a hood gap in the room"
                                      : "there is no stack, so the flues end in the room";
+    case DW_NEEDS_MANIFOLD:
+        return kiln->operating.gauge == DW_GAUGE_MANIFOLD ? NULL : "gas_pressure is read at the jets (gauge: jet)";
     case DW_NEEDS_FAN: return room->exhaust_fan_m3_s > 0.0 ? NULL : "there is no exhaust_fan_flow";
     case DW_NEEDS_PERSON:
         return !isnan(room->person_height_m) && !isnan(room->person_mass_kg)

@@ -21,6 +21,7 @@
 static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
                                         "drill point", "taper", "rounded", NULL};
+static const char *const gauges[] = {"jet", "manifold", NULL};
 static const char *const leak_kinds[] = {"unknown", "bricked-up and mudded", "bricked-up dry", "hinged", "lid",
                                          NULL};
 static const char *const floor_kinds[] = {"unknown", "flush", "chequer", "under floor", NULL};
@@ -360,7 +361,19 @@ static const dw_key model_keys[] = {
 static const dw_key operating_keys[] = {
     {"gas_pressure", NUMBER(PRESSURE_GAUGE), REQUIRED, AT(dw_operating, gas_pressure_pa),
      RANGE("0 kPa", "400 kPa"), .needs = DW_NEEDS_SHARED_GAS,
-     .help = "gas pressure at the jets while the burners are lit"},
+     .help = "gas pressure at the jets, or where gauge says, while the burners are lit"},
+    {"gauge", .kind = DW_KEY_WORD, DEFAULT, AT(dw_operating, gauge), .words = gauges,
+     .needs = DW_NEEDS_SHARED_GAS,
+     .help = "where gas_pressure is read: jet, or manifold, with pressure lost between it and the jets"},
+    {"gauge_end", NUMBER(PRESSURE_GAUGE), OPTIONAL, AT(dw_operating, gauge_end_pa),
+     RANGE("0.1 kPa", "4000 kPa"), .needs = DW_NEEDS_SHARED_GAS,
+     .help = "end of the scale of the gauge that gas_pressure is read on, for the check of its error"},
+    {"supply.static", NUMBER(PRESSURE_GAUGE), OPTIONAL, AT(dw_operating, supply_static_pa),
+     RANGE("0.01 kPa", "400 kPa"), .needs = DW_NEEDS_SHARED_GAS | DW_NEEDS_MANIFOLD,
+     .help = "gas pressure with every burner shut"},
+    {"supply.running", NUMBER(PRESSURE_GAUGE), OPTIONAL, AT(dw_operating, supply_running_pa),
+     RANGE("0.01 kPa", "400 kPa"), .needs = DW_NEEDS_SHARED_GAS | DW_NEEDS_MANIFOLD,
+     .help = "gas pressure at the jets with every burner lit, the supply as it is for the static one"},
     {"gas_temperature", NUMBER(TEMPERATURE), DERIVED, AT(dw_operating, gas_temperature_k),
      RANGE("-40 degC", "100 degC"),
      .help = "temperature of the fuel gas at the jets; that of the room when absent"},

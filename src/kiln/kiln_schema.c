@@ -6,6 +6,7 @@
 
 /* Kinds are stored as enums and read as int through memcpy. */
 _Static_assert(sizeof(dw_burner_kind) == sizeof(int), "enums of kinds are ints");
+_Static_assert(sizeof(dw_gauge) == sizeof(int), "enums of words are ints");
 _Static_assert(sizeof(dw_jet_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_leak_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_floor_kind) == sizeof(int), "enums of kinds are ints");

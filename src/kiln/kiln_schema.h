@@ -91,7 +91,8 @@ typedef enum dw_needs {
     DW_NEEDS_FAN = 1u << 19,         /**< room: an exhaust fan                                */
     DW_NEEDS_PERSON = 1u << 20,      /**< room: height and mass of the person                 */
     DW_NEEDS_JET = 1u << 22,         /**< burner: lit, or looked at by a rule of thumb        */
-    DW_NEEDS_JET_KIND = 1u << 23,    /**< burner: a coefficient of the jet that is not given   */
+    DW_NEEDS_JET_KIND = 1u << 26,    /**< burner: a coefficient of the jet that is not given   */
+    DW_NEEDS_MANIFOLD = 1u << 24,    /**< operating: the gauge is not at the jets              */
     DW_NEEDS_NO_LEAK_AREA = 1u << 27, /**< chamber: the leak area is not given                 */
     DW_NEEDS_NO_DISCHARGE = 1u << 28, /**< opening: no discharge coefficient is given          */
     DW_NEEDS_NO_FLOOR_LOSS = 1u << 29, /**< flue: floor_loss is not given                     */

@@ -129,12 +129,6 @@ static bool bad_input(double start_frac, double co_ppm, double time_s)
            !(time_s >= 0.0);
 }
 
-double dw_cohb_equilibrium(const dw_cohb *person, double co_ppm)
-{
-    if (!(co_ppm >= 0.0 && co_ppm <= 1.0e6)) return NAN;
-    return terms_of(person, co_ppm).end;
-}
-
 double dw_cohb_left_after(const dw_cohb *person, double start_frac, double co_ppm, double time_s)
 {
     const terms t = terms_of(person, co_ppm);
@@ -147,15 +141,6 @@ double dw_cohb_after(const dw_cohb *person, double start_frac, double co_ppm, do
     const terms t = terms_of(person, co_ppm);
     if (isinf(time_s) || start_frac == t.end) return t.end;
     return after(t.end, t.rest, dw_cohb_left_after(person, start_frac, co_ppm, time_s));
-}
-
-double dw_cohb_after_linear(const dw_cohb *person, double start_frac, double co_ppm, double time_s)
-{
-    if (bad_input(start_frac, co_ppm, time_s)) return NAN;
-    const terms t = terms_of(person, co_ppm);
-    const double end = t.a / t.b;
-    const double gone = t.b * time_s / (person->blood_m3 * t.resistance * person->capacity_m3_m3);
-    return end + (start_frac - end) * exp(-gone);
 }
 
 double dw_cohb_time_to(const dw_cohb *person, double start_frac, double co_ppm, double level_frac)

@@ -88,14 +88,6 @@ typedef enum dw_cohb_term {
 } dw_cohb_term;
 const dw_law *dw_cohb_law(dw_cohb_term term);
 
-/** The linear form, [Hb]max - [COHb] replaced by [Hb]max: for comparison with published tables
- *  only. It can exceed 1. */
-double dw_cohb_after_linear(const dw_cohb *person, double start_frac, double co_ppm,
-                            double time_s);
-
-/** Saturation that the full equation settles at. */
-double dw_cohb_equilibrium(const dw_cohb *person, double co_ppm);
-
 /** Time [s] until the saturation reaches level_frac: 0 when it is there, infinite when never. */
 double dw_cohb_time_to(const dw_cohb *person, double start_frac, double co_ppm,
                        double level_frac);

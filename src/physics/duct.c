@@ -56,10 +56,3 @@ double dw_friction_factor(double reynolds, double relative_roughness, double rey
     return dw_law_step(w, "", NULL, NULL, &friction_law,
                        8.0 * cbrt(sqrt(sqrt(l12 + 1.0 / (ab * sqrt(ab))))));
 }
-
-double dw_duct_friction_pa(double friction_factor, double length_m, double hydraulic_diameter_m,
-                           double rho_kg_m3, double velocity_m_s)
-{
-    return 0.5 * friction_factor * length_m / hydraulic_diameter_m * rho_kg_m3 * velocity_m_s *
-           velocity_m_s;
-}

@@ -10,7 +10,7 @@
 
 #include "law.h"
 
-/** Least Reynolds number in flues and stacks: the flow enters disturbed (model.md 7). */
+/** Least Reynolds number in flues and stacks: the flow enters disturbed. */
 #define DW_STACK_RE_FLOOR 4000.0
 
 /**
@@ -47,9 +47,5 @@ double dw_air_viscosity_pa_s(double temperature_k, dw_working *w);
  */
 double dw_friction_factor(double reynolds, double relative_roughness, double reynolds_floor,
                           dw_working *w);
-
-/** Friction loss [Pa], `f (L/D) rho v^2/2`. */
-double dw_duct_friction_pa(double friction_factor, double length_m, double hydraulic_diameter_m,
-                           double rho_kg_m3, double velocity_m_s);
 
 #endif

@@ -358,11 +358,27 @@ static dw_status solve_beside_graphite(const dw_gas_set *set, const dw_gas_poten
     return *graphite_mol >= 0.0 ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
+/* From the first guess, moved by `off`, which then tells how far the guess was off. */
+static dw_status solve_from_guess(const dw_gas_set *set, const dw_gas_potentials *at, double ln_p,
+                                  const dw_elements *el, const problem *p, double off[DW_GUESS_COUNT],
+                                  double potential[K_COUNT], double *ln_gas, double *x, int *iterations)
+{
+    double guess[K_COUNT], ln_guess;
+    first_guess(set, at, ln_p, el, guess, &ln_guess);
+    for (int k = 0; k < K_COUNT; k++) potential[k] = guess[k] + off[k];
+    *ln_gas = ln_guess + off[K_COUNT];
+    const dw_status status = iterate(p, potential, ln_gas, x, iterations);
+    const bool solved = status == DW_OK;
+    for (int k = 0; k < K_COUNT; k++) off[k] = solved ? potential[k] - guess[k] : 0.0;
+    off[K_COUNT] = solved ? *ln_gas - ln_guess : 0.0;
+    return status;
+}
+
 static void clear_solution(const dw_gas_set *set, dw_equilibrium *state)
 {
     for (int j = 0; j < set->count; j++) state->x[j] = NAN;
     state->gas_mol = state->graphite_mol = state->carbon_activity = state->log10_po2_bar = NAN;
-    state->started = false;
+    state->start = DW_START_COLD;
 }
 
 dw_status dw_equilibrium_solve(const dw_gas_set *set, const dw_gas_potentials *potentials,
@@ -371,7 +387,9 @@ dw_status dw_equilibrium_solve(const dw_gas_set *set, const dw_gas_potentials *p
 {
     if (set == NULL || potentials == NULL || elements == NULL || state == NULL) return DW_ERR_ARG;
     double potential[K_COUNT], ln_gas = 0.0, x[DW_GAS_MAX];
-    const bool warm = state->started;
+    double off[DW_GUESS_COUNT] = {0.0}; /* added to the first guess, then how far that was off */
+    const bool warm = state->start == DW_START_WARM;
+    if (state->start == DW_START_BESIDE) memcpy(off, state->off, sizeof off);
     if (warm) {
         memcpy(potential, state->potential, sizeof potential);
         ln_gas = log(state->gas_mol);
@@ -407,8 +425,8 @@ dw_status dw_equilibrium_solve(const dw_gas_set *set, const dw_gas_potentials *p
         set_up(set, potentials, ln_p, elements, &p);
         if (warm) status = iterate(&p, potential, &ln_gas, x, &state->iterations);
         if (status != DW_OK) {
-            first_guess(set, potentials, ln_p, elements, potential, &ln_gas);
-            status = iterate(&p, potential, &ln_gas, x, &state->iterations);
+            status = solve_from_guess(set, potentials, ln_p, elements, &p, off, potential, &ln_gas, x,
+                                      &state->iterations);
         }
         if (status != DW_OK && elements->excess_o < 0.0) {
             dw_elements leaner = *elements;
@@ -430,11 +448,12 @@ dw_status dw_equilibrium_solve(const dw_gas_set *set, const dw_gas_potentials *p
     memcpy(state->x, x, sizeof x[0] * (size_t)set->count);
     state->x[set->role[DW_ROLE_AR]] = n[DW_AR] / gas;
     memcpy(state->potential, potential, sizeof potential);
+    memcpy(state->off, off, sizeof off);
     state->gas_mol = gas;
     state->graphite_mol = graphite_mol;
     state->carbon_activity = n[DW_C] > 0.0 ? exp(ln_activity) : 0.0;
     state->log10_po2_bar =
         (2.0 * potential[K_E] - potentials->g_rt[set->role[DW_ROLE_O2]]) / 2.302585092994046;
-    state->started = graphite_mol == 0.0;
+    state->start = graphite_mol == 0.0 ? DW_START_WARM : DW_START_COLD;
     return DW_OK;
 }

@@ -41,16 +41,27 @@ typedef struct dw_gas_potentials {
     double graphite_g_rt;           /**< of C(gr); NaN if the table lacks it               */
 } dw_gas_potentials;
 
-/** A solved state. Also the starting guess of the next, when started is true. */
+enum { DW_GUESS_COUNT = DW_GAS_BASIS_COUNT + 1 };
+
+/** What a search may begin with. */
+typedef enum dw_equilibrium_start {
+    DW_START_COLD,                  /**< nothing: with the first guess                     */
+    DW_START_BESIDE,                /**< off: with the first guess and what it will be off by */
+    DW_START_WARM                   /**< potential and gas_mol                             */
+} dw_equilibrium_start;
+
+/** A solved state. Also the starting guess of the next, as `start` says. */
 typedef struct dw_equilibrium {
     double x[DW_GAS_MAX];           /**< mole fractions of the gas phase, order of the set */
-    double potential[4];            /**< of C(as CO2), H, oxygen excess, N, in RT          */
+    double potential[DW_GAS_BASIS_COUNT]; /**< of C(as CO2), H, oxygen excess, N, in RT          */
     double gas_mol;                 /**< moles of gas per unit of elements put in          */
     double graphite_mol;            /**< moles of solid carbon                             */
     double carbon_activity;         /**< of the gas, graphite = 1                          */
     double log10_po2_bar;
     int iterations;
-    bool started;                   /**< true: potentials hold a useful guess              */
+    dw_equilibrium_start start;     /**< of the next search: warm, or cold beside graphite */
+    double off[DW_GUESS_COUNT];     /**< solution minus first guess, of the potentials and the logarithm
+                                         of the moles; 0 where the solution was found in another way */
 } dw_equilibrium;
 
 /** Collects the species marked in_equilibrium.

@@ -8,7 +8,10 @@
  * Layer: physics. Pure functions, no state, no allocation. Limits are mole fractions in air.
  */
 
+#include <stdbool.h>
 #include <stddef.h>
+
+#include "law.h"
 
 /** Widest range of the temperature rule [K]: -50 to 750 degC. Above, anything that leaks burns. */
 #define DW_FLAMMABLE_LOW_K 223.15
@@ -31,6 +34,8 @@
  * @par Checked by  tests/reference/flammability.csv
  */
 double dw_flammable_limit(const double *x, const double *limit_x, size_t count);
+/** The law, of the sum a of the gases that burn and the ratio r below. */
+extern const dw_law *const dw_flammable_limit_law;
 
 /**
  * How near a gas is to its lean limit: sum(x_i/L_i), 1 or more means that it can burn in air.
@@ -51,6 +56,17 @@ double dw_flammable_ratio(const double *x, const double *lean_limit_x, size_t co
  */
 double dw_lean_limit_factor(double slope_per_k, double temperature_k);
 
+/** Lean limit at a temperature, and rich limit (at most 1), of a whole gas with what does not burn in it; NaN out
+ *  of the factor's range, or when nothing burns. A working needs columns a_f, l_f and r_f, slope and T_room. */
+double dw_lean_limit(const double *x, const double *limit_x, size_t count, double slope_per_k,
+                     double temperature_k, const char *keys, dw_working *w);
+double dw_rich_limit(const double *x, const double *limit_x, size_t count, const char *keys, dw_working *w);
+
+/** The ratio at a temperature instead of 25 degC, by the same rule; NaN outside its range. A working needs r_lim,
+ *  slope and T_gas. */
+double dw_flammable_ratio_hot(double ratio, double slope_per_k, double temperature_k, const char *keys,
+                              dw_working *w);
+
 /**
  * Time [s] until gas let into a closed space reaches a mole fraction.
  *
@@ -59,14 +75,10 @@ double dw_lean_limit_factor(double slope_per_k, double temperature_k);
  * Well stirred, nothing escapes: the shortest mean time. In layers and pockets it is reached
  * earlier, near the burner within seconds.
  *
- * @param[in] volume_m3, gas_m3_s  > 0; no gas gives infinity.
+ * @param[in] volume_m3, gas_m3_s  > 0; no gas gives infinity, and no step.
+ * @param[in] keys, names, meaning, w  see DW_STEP_AS: t of x_lean, V and q.
  */
-double dw_fill_time_s(double limit_x, double volume_m3, double gas_m3_s);
-
-/**
- * Share of the old gas left after purging a well-stirred space with n volumes of air: e^-n.
- * @par Source [definition]
- */
-double dw_purge_left_frac(double volumes);
+double dw_fill_time_s(double limit_x, double volume_m3, double gas_m3_s, const char *keys, const char *names,
+                      const char *meaning, dw_working *w);
 
 #endif

@@ -6,6 +6,7 @@
 #include "constants.h"
 
 #define EPS DW_OPENING_SMOOTH_PA
+#define BLEND_STILL 0.1 /* blend(0), the root of EPS */
 
 /* As textbooks have it; worked out in a form that is quicker and has a slope. */
 const dw_law dw_hole_law = {
@@ -105,16 +106,21 @@ dw_status dw_tall_init(double area_m2, double discharge_coeff, double from_m, do
  *  derivative of that mean when both ends shift alike. */
 static void mean_root(double p, double q, double *mean, double *slope)
 {
-    const double a = blend(p);
-    const double b = blend(q);
-    const double a2 = a * a;
-    const double b2 = b * b;
-    const double sum = p + q;
-    *mean = (2.0 / 3.0) * (a2 + a * b + b2) / (a + b) * sum / (a2 + b2);
+    const double a2 = sqrt(p * p + EPS * EPS), b2 = sqrt(q * q + EPS * EPS);
+    const double a = sqrt(a2), b = sqrt(b2), ab = a * b;
+    const double sum = p + q, squares = a2 + b2;
+    *mean = (2.0 / 3.0) * (a2 + ab + b2) * sum / ((a + b) * squares);
     /* (p + q)/(p b + q a) lies between 1/a and 1/b; at p = q = 0 it is either. */
     const double cross = p * b + q * a;
-    const double quotient = cross > 0.0 ? sum / cross : 1.0 / a;
-    *slope = (a2 * b2 + EPS * EPS) * quotient / (a * b * (a2 + b2));
+    const bool still = !(cross > 0.0);
+    *slope = (a2 * b2 + EPS * EPS) * (still ? 1.0 : sum) / ((still ? a : cross) * ab * squares);
+}
+
+/** The same from no pressure to p, of which blend_p is the blended root. */
+static double mean_root_from_still(double p, double blend_p)
+{
+    const double a2 = blend_p * blend_p, still = BLEND_STILL;
+    return (2.0 / 3.0) * (a2 + blend_p * still + EPS) * p / ((blend_p + still) * (a2 + EPS));
 }
 
 /* As they are shown; p_end and s_end are of the lower or the upper end. */
@@ -223,9 +229,9 @@ static void one_way(const dw_tall *tall, double low, double high, const dw_tall_
 static void two_way(const dw_tall *tall, double low, double high, const dw_tall_names *names,
                     dw_working *w, dw_tall_flow *flow)
 {
-    const double span = fabs(low) + fabs(high);
-    const double low_share = fabs(low) / span;
-    const double high_share = fabs(high) / span;
+    const double per_span = 1.0 / (fabs(low) + fabs(high));
+    const double low_share = fabs(low) * per_span;
+    const double high_share = fabs(high) * per_span;
     const bool draws_low = low < 0.0;
     const double draw_pa = draws_low ? fabs(low) : fabs(high);
     const double push_pa = draws_low ? fabs(high) : fabs(low);
@@ -233,13 +239,13 @@ static void two_way(const dw_tall *tall, double low, double high, const dw_tall_
     /* Over one side: share times mean root from 0 to its end. Its slope by a shift of both ends is
      * the root at the end divided by the span: the moving inner end adds nothing, as the root is 0
      * there. */
-    double mean, unused;
-    mean_root(draw_pa, 0.0, &mean, &unused);
-    flow->in_kg_s = tall->in_coeff * (draws_low ? low_share : high_share) * mean;
-    flow->in_slope_kg_s_pa = -tall->in_coeff * draw_pa / blend(draw_pa) / span;
-    mean_root(push_pa, 0.0, &mean, &unused);
-    flow->out_kg_s = tall->out_coeff * (draws_low ? high_share : low_share) * mean;
-    flow->out_slope_kg_s_pa = tall->out_coeff * push_pa / blend(push_pa) / span;
+    const double draw = blend(draw_pa), push = blend(push_pa);
+    flow->in_kg_s =
+        tall->in_coeff * (draws_low ? low_share : high_share) * mean_root_from_still(draw_pa, draw);
+    flow->in_slope_kg_s_pa = -tall->in_coeff * draw_pa / draw * per_span;
+    flow->out_kg_s =
+        tall->out_coeff * (draws_low ? high_share : low_share) * mean_root_from_still(push_pa, push);
+    flow->out_slope_kg_s_pa = tall->out_coeff * push_pa / push * per_span;
 
     const double low_middle_m = tall->from_m + 0.5 * low_share * tall->height_m;
     const double high_middle_m = tall->from_m + (1.0 - 0.5 * high_share) * tall->height_m;

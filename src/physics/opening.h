@@ -18,7 +18,7 @@
 #include "dw_status.h"
 #include "law.h"
 
-/** Width of the blend at zero pressure [Pa], model.md 6: relative error -(1/4)(0.01/dp)^2. */
+/** Width of the blend at zero pressure [Pa]: relative error -(1/4)(0.01/dp)^2. */
 #define DW_OPENING_SMOOTH_PA 0.01
 
 /** A flow and its derivative by the inside pressure. */

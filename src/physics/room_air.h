@@ -10,6 +10,7 @@
  */
 
 #include "dw_status.h"
+#include "law.h"
 
 /** A room with a steady source. */
 typedef struct dw_room_air {
@@ -57,8 +58,15 @@ double dw_room_air_time_to_ppm(const dw_room_air *room, double start_ppm, double
  *  when level is not above the outside air and there is a source; 0 without a source. */
 double dw_room_air_flow_for_ppm(const dw_room_air *room, double level_ppm);
 
-/** CO [mg/m3] of air with 1 ppm, M p/(R T) in kg/m3, at a temperature and pressure: 1.164 at 20 degC
- *  and 1 atm. @par Source [definition] */
-double dw_co_mg_m3_per_ppm(double temperature_k, double pressure_pa_abs);
+/** Laws that a working shows beside the values of these functions; symbols C_out V Q G. */
+typedef enum dw_room_air_term {
+    DW_ROOM_AIR_STEADY,   /**< C_s                                              */
+    DW_ROOM_AIR_LEVEL,    /**< C, after t from outside air                      */
+    DW_ROOM_AIR_MEAN,     /**< C_m of a stretch of time_s, of C_0 C_1 t_0 t_1   */
+    DW_ROOM_AIR_TIME,     /**< t_L until the level L, of L C_s; within time_s   */
+    DW_ROOM_AIR_FLOW,     /**< Q_L that keeps L                                 */
+    DW_ROOM_AIR_SOURCE    /**< G that gives C after t                           */
+} dw_room_air_term;
+const dw_law *dw_room_air_law(dw_room_air_term term, const dw_room_air *room, double time_s);
 
 #endif

@@ -6,7 +6,7 @@
 
 #include "chamber_heat.h"
 #include "format.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "unmixedness.h"
 
 DW_LAW(frozen_at, "T_c", "temperature at which the composition is worked out", "K", "assumption",
@@ -118,7 +118,7 @@ static dw_status report_oxygen(const dw_network *net, const dw_reactants *reacta
         dw_status status =
             dw_gas_potentials_at(&net->model->gases, net->gas_temperature_k, &inside->at);
         if (status != DW_OK) return status;
-        here->started = false;
+        here->start = DW_START_COLD;
         status = dw_equilibrium_solve(&net->model->gases, &inside->at, &inside->mix,
                                       net->pressure_pa_abs, reactants->graphite, here);
         if (status != DW_OK) return status;

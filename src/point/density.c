@@ -117,7 +117,7 @@ typedef struct by_richness {
 
 static dw_status make_gas(dw_density *d, double phi, double *molar_mass)
 {
-    dw_equilibrium made = {.started = false};
+    dw_equilibrium made = {.start = DW_START_COLD};
     const dw_gas_set *gases = &d->net->model->gases;
     const dw_status status = dw_reactants_mean(
         d->reactants, gases, d->reactants->stoichiometric_kg_kg / phi, &made, molar_mass);
@@ -134,7 +134,7 @@ static double richness_gap(double ln_phi, void *context)
     const dw_gas gas = d->gas;
     d->state.stack_base_pa = NAN;
     d->state.pressure_pa = 0.0;
-    d->mean.started = false;
+    d->mean.start = DW_START_COLD;
     if (burn(d, molar_mass, &next, b->reason) != DW_OK) return NAN;
     d->gas = gas;
     const double gap = log(fmin(richness(d), DW_PHI_LIMIT)) - ln_phi;
@@ -182,7 +182,7 @@ dw_status dw_density_solve(dw_density *d, char *reason)
 {
     d->rounds = d->steps = 0;
     d->state = (dw_network_state){.pressure_pa = 0.0, .stack_base_pa = NAN};
-    d->mean.started = false;
+    d->mean.start = DW_START_COLD;
     memcpy(d->gas.x, d->net->x_air, sizeof d->gas.x);
     dw_status status = by_molar_mass(d, reason);
     bool backwards = false;

@@ -128,7 +128,7 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     r->air_flow_kg_s = s->air_kg_s;
     const double relief_kg_s = fmax(-s->relief_kg_s, 0.0);
     r->spill_kg_s = s->out_kg_s + relief_kg_s;
-    const bool ends_in_room = !net->has_stack || net->hood_gap;
+    const bool ends_in_room = !dw_network_ends_outside(kiln);
     r->room_opening_kg_s = s->out_kg_s + (ends_in_room ? 0.0 : relief_kg_s);
     r->room_flue_kg_s = ends_in_room ? s->flue_out_kg_s : 0.0;
 
@@ -148,18 +148,7 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
         r->neutral = r->pressure_floor_pa + r->pressure_top_pa < 0.0 ? DW_NEUTRAL_ALL_IN
                                                                      : DW_NEUTRAL_ALL_OUT;
     }
-
-    r->draft_theoretical_pa = 0.0;
-    r->draft_stack_base_pa = r->draft_flue_exit_pa = r->stack_flow_kg_s = NAN;
-    r->stack_mean_temperature_k = r->stack_base_temperature_k = NAN;
-    if (net->has_stack) {
-        r->draft_theoretical_pa = state->stack.buoyancy_pa;
-        r->draft_stack_base_pa = -state->stack_base_pa;
-        r->draft_flue_exit_pa = -dw_network_flue_far_pa(at, state->stack_base_pa, 0, NULL);
-        r->stack_flow_kg_s = state->stack_kg_s;
-        r->stack_mean_temperature_k = state->stack.mean_temperature_k;
-        r->stack_base_temperature_k = s->base_temperature_k;
-    }
+    dw_network_report_stack(at, state, r);
 
     /* Node by node: the chamber, and the stack base by the flow its pressure gap stands for. */
     const double chamber = fabs(s->net_kg_s), enters = s->in_kg_s;

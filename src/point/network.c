@@ -325,10 +325,7 @@ static void add_flues(const dw_network_at *at, double pressure_pa, double stack_
         s->flue_back_kg_s += flow.mass_kg_s;
         s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
     }
-    /* Without a stack, and from a stack full of air, all of it is fresh air; otherwise the share that
-     * the relief opening brought. */
-    const double fresh = net->has_stack ? 1.0 - s->base_gas_frac : 1.0;
-    s->air_kg_s += fresh * s->flue_back_kg_s;
+    s->air_kg_s += dw_network_fresh_frac(net, s) * s->flue_back_kg_s;
 }
 
 void dw_network_flows(const dw_network_at *at, double pressure_pa, double stack_base_pa,

@@ -42,7 +42,7 @@ typedef struct dw_burner_law {
     bool shutter_closed;
     dw_injector injector;         /**< inspirating, lit                                 */
     dw_jet_supply gas_jet;        /**< lit                                              */
-    double gas_pressure_pa;
+    double gas_pressure_pa;       /**< at the jet                                       */
     double blown_area_m2;         /**< blown: restriction; NaN when the flow is given   */
     double blown_coeff;
     double blown_pressure_pa;
@@ -68,6 +68,16 @@ typedef struct dw_flue_law {
     double open_frac;
 } dw_flue_law;
 
+/** Gas that is read at a gauge before a loss of pressure; pressures gauge. */
+typedef struct dw_gas_supply {
+    bool lossy;                   /**< some lit burner hangs on it; else the rest is 0  */
+    double gauge_pa;              /**< as read                                          */
+    double running_kg_s;          /**< through all jets on it at the running pressure, lit or not */
+    double loss_pa_s2_kg2;        /**< K                                                */
+    double flow_kg_s;             /**< through the lit jets on it, now                  */
+    double jet_pa;                /**< at those jets                                    */
+} dw_gas_supply;
+
 /** Everything that the unknowns do not change. */
 typedef struct dw_network {
     const dw_kiln *kiln;          /**< resolved; borrowed                               */
@@ -80,6 +90,7 @@ typedef struct dw_network {
     double gas_temperature_k;     /**< of the chamber gas                               */
     double datum_m;
     double fuel_molar_mass_kg_mol;
+    dw_gas_supply supply;
     dw_burner_law burner[DW_BURNER_MAX];
     dw_flue_law flue[DW_FLUE_MAX];
     bool has_stack;
@@ -135,6 +146,8 @@ typedef struct dw_network_sums {
 typedef struct dw_network_state {
     double pressure_pa;           /**< p; also the guess of the next solve              */
     double stack_base_pa;         /**< p_s; NaN without a stack                         */
+    double gap_slope;             /**< of the stack's pressure balance by p_s, < 0; 0: not known. Roughly:
+                                       how far the next solve looks for the root        */
     bool down;                    /**< the stack runs backwards                         */
     double stack_kg_s;            /**< upwards positive                                 */
     double base_residual_pa;      /**< what is left of the stack's pressure balance     */
@@ -162,6 +175,35 @@ dw_status dw_network_take_burners(dw_network *net, char *reason);
 DW_MUST_CHECK
 dw_status dw_network_take_dampers(dw_network *net, char *reason);
 
+/**
+ * Pressure at the jets where the gauge sits before a loss, and the burners with it.
+ *
+ *     K = (p_static - p_running)/q_running^2,   p_jet = p_gauge - K q(p_jet)^2
+ *
+ * q_running is what all jets on the supply pass at the running pressure, burners that are off included; q what those
+ * that are lit pass now. Burners with a gas_pressure of their own have it at their jets and are not on this supply:
+ * their gas does not count. The root is the only one between 0 and p_gauge, since q rises with the pressure.
+ *
+ * @retval DW_OK          the burners are ready; where the gauge is at the jets nothing else happened.
+ * @retval DW_ERR_DOMAIN  reason says why not.
+ *
+ * @par Holds when  the loss goes with the square of the flow (pipe, hose and valves in turbulent flow, a small share of
+ *                  the absolute pressure); a regulator's droop does so roughly. q is that against the room's pressure.
+ *                  dw_network_init() leaves the loss out: unlit valves that are opened have less of it.
+ * @par Source      [supply-loss] derived
+ * @par Checked by  tests/unit/point/test_network_supply.c
+ */
+DW_MUST_CHECK
+dw_status dw_network_take_supply(dw_network *net, char *reason);
+
+/** A burner's gas jet with its supply, at a gauge pressure of the jet. @retval as dw_jet_supply_init() */
+DW_MUST_CHECK
+dw_status dw_network_gas_jet(const dw_network *net, const dw_burner *burner, double gas_pressure_pa,
+                             dw_jet_supply *jet);
+
+/** The steps of a lossy supply: leaves p_jet. */
+void dw_network_supply_write(const dw_network *net, dw_working *w);
+
 /** Prepares a burner. @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN */
 DW_MUST_CHECK
 dw_status dw_network_burner_law(const dw_network *net, const dw_burner *burner, dw_burner_law *law);
@@ -173,6 +215,9 @@ double dw_network_unlit_area_m2(const dw_burner *burner, const dw_burner *given,
 /** Sets up the stack. @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN */
 DW_MUST_CHECK
 dw_status dw_network_take_stack(dw_network *net);
+
+/** Whether what goes up the stack leaves the building: there is one, and no hood gap below its cap. */
+bool dw_network_ends_outside(const dw_kiln *kiln);
 
 /** What it is made of, each with its steps: the air beside the stack, its height or that of the gap, its
  *  diameter, its losses but friction, and the room's pressure against what is beside the stack's base. */
@@ -231,6 +276,13 @@ dw_status dw_network_joint(const dw_network_at *at, int i, dw_working *w, dw_joi
 /** Pressure [Pa] just past a flue's damper, at the flue's height; 0 (the room) without a stack. */
 double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w);
 
+/** Share of fresh air in what comes back through a flue: without a stack, and from a stack full of air, all of it;
+ *  otherwise what the relief opening brought. */
+static inline double dw_network_fresh_frac(const dw_network *net, const dw_network_sums *sums)
+{
+    return net->has_stack ? 1.0 - sums->base_gas_frac : 1.0;
+}
+
 /** Flow of one flue, positive out of the chamber, and the pressure difference behind it. */
 void dw_network_flue(const dw_network_at *at, double pressure_pa, double stack_base_pa,
                      const dw_network_sums *sums, int flue, double *mass_kg_s, double *drive_pa);
@@ -278,6 +330,8 @@ dw_status dw_network_solve(dw_network_at *at, dw_network_state *state, char *rea
 
 /** Fills the flow table and the findings that belong to flows. */
 void dw_network_report(const dw_network_at *at, const dw_network_state *state, dw_result *result);
+/** The part of it that is about the stack; NaN without one. */
+void dw_network_report_stack(const dw_network_at *at, const dw_network_state *state, dw_result *result);
 
 /** Adds a finding; a full list keeps the first ones. */
 void dw_result_find(dw_result *result, dw_finding_code code, int index, double value);

@@ -78,13 +78,29 @@ double dw_network_unlit_area_m2(const dw_burner *b, const dw_burner *given, dw_w
     return area_m2;
 }
 
+dw_status dw_network_gas_jet(const dw_network *net, const dw_burner *b, double gas_pressure_pa,
+                             dw_jet_supply *ready)
+{
+    const dw_kiln *kiln = net->kiln;
+    const double t_gas = kiln->operating.gas_temperature_k;
+    const dw_jet jet = {circle_m2(b->jet_diameter_m),
+                        dw_burner_jet_discharge(b, gas_pressure_pa, net->pressure_pa_abs),
+                        b->jet_velocity_coeff};
+    const dw_jet_gas gas = {net->fuel_molar_mass_kg_mol,
+                            dw_heat_capacity_ratio(&net->model->data->species, kiln->fuel.x, t_gas), t_gas,
+                            net->pressure_pa_abs + gas_pressure_pa};
+    return dw_jet_supply_init(&jet, &gas, ready);
+}
+
 dw_status dw_network_burner_law(const dw_network *net, const dw_burner *b, dw_burner_law *law)
 {
     memset(law, 0, sizeof *law);
-    law->lit = b->lit && b->gas_pressure_pa > 0.0;
+    const double pressure_pa = b->gas_shared && net->supply.lossy ? net->supply.jet_pa : b->gas_pressure_pa;
+    law->lit = b->lit && pressure_pa > 0.0;
     law->blown = b->kind == DW_BURNER_BLOWN;
     law->pieces = b->count;
     law->height_m = b->height_m;
+    law->gas_pressure_pa = pressure_pa;
     law->blown_area_m2 = NAN;
     if (!law->lit) {
         law->open_when_unlit = !b->plugged;
@@ -93,16 +109,8 @@ dw_status dw_network_burner_law(const dw_network *net, const dw_burner *b, dw_bu
     }
 
     const dw_kiln *kiln = net->kiln;
-    const dw_species_table *table = &net->model->data->species;
     const double t_gas = kiln->operating.gas_temperature_k;
-    const dw_jet jet = {circle_m2(b->jet_diameter_m),
-                        dw_burner_jet_discharge(b, b->gas_pressure_pa, net->pressure_pa_abs),
-                        b->jet_velocity_coeff};
-    const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol,
-                               dw_heat_capacity_ratio(table, kiln->fuel.x, t_gas), t_gas,
-                               net->pressure_pa_abs + b->gas_pressure_pa};
-    law->gas_pressure_pa = b->gas_pressure_pa;
-    const dw_status status = dw_jet_supply_init(&jet, &supply, &law->gas_jet);
+    const dw_status status = dw_network_gas_jet(net, b, pressure_pa, &law->gas_jet);
     if (status != DW_OK) return status;
 
     if (law->blown) {

@@ -151,11 +151,13 @@ static double gap_at(double x, void *context)
     return gap_pa;
 }
 
-/* A bracket by steps from a guess that grow until the sign changes: for a gap that falls steadily. */
+/* A bracket by steps from a guess that grow until the sign changes: for a gap that falls steadily. The first
+ * goes a little beyond where the slope of the last solve puts the root. */
 static bool bracket_from(outer *o, double guess_pa, dw_root_end *low, dw_root_end *high)
 {
-    double step = 1e-3 * (1.0 + fabs(guess_pa));
     dw_root_end a = {guess_pa, gap_at(guess_pa, o)};
+    const double slope = o->state->gap_slope, least_pa = 1e-12 * (1.0 + fabs(guess_pa));
+    double step = slope < 0.0 ? fmax(-1.1 * fabs(a.f) / slope, least_pa) : 1e-3 * (1.0 + fabs(guess_pa));
     for (int i = 0; i < 60 && isfinite(a.f); i++) {
         const double next = a.f > 0.0 ? a.x + step : a.x - step;
         const dw_root_end b = {next, gap_at(next, o)};
@@ -352,6 +354,7 @@ static branch_end search_branch(dw_network_at *at, dw_network_state *state, doub
     if (dw_root_between(gap_at, &o, low, high, x_tol, 0.0, &root) != DW_OK) return failed(&o);
     state->base_residual_pa = gap_at(root.x, &o);
     if (o.status != DW_OK) return failed(&o);
+    state->gap_slope = fmin((high.f - low.f) / (high.x - low.x), 0.0);
     measure(state);
     if (at->down ? state->stack_kg_s >= 0.0 : state->stack_kg_s <= 0.0) return NO_FLOW;
     if (!closes_finely(at, state)) refine(at, state);

@@ -73,10 +73,15 @@ double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w)
         "room pressure relative to outside at the height of the stack base", w);
 }
 
+bool dw_network_ends_outside(const dw_kiln *kiln)
+{
+    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
+}
+
 dw_status dw_network_take_stack(dw_network *net)
 {
     const dw_stack *s = &net->kiln->stack;
-    net->hood_gap = !isnan(s->hood_gap_height_m);
+    net->hood_gap = !dw_network_ends_outside(net->kiln);
     net->base_height_m = s->base_height_m;
     dw_network_far_air(net, NULL, &net->far_temperature_k, &net->far_density_kg_m3);
     net->room_minus_far_pa = dw_network_room_minus_far_pa(net, NULL);
@@ -93,4 +98,18 @@ dw_status dw_network_take_stack(dw_network *net)
         .pressure_pa_abs = net->pressure_pa_abs,
     };
     return dw_stack_law_check(&net->stack);
+}
+
+void dw_network_report_stack(const dw_network_at *at, const dw_network_state *state, dw_result *r)
+{
+    r->draft_theoretical_pa = 0.0;
+    r->draft_stack_base_pa = r->draft_flue_exit_pa = r->stack_flow_kg_s = NAN;
+    r->stack_mean_temperature_k = r->stack_base_temperature_k = NAN;
+    if (!at->net->has_stack) return;
+    r->draft_theoretical_pa = state->stack.buoyancy_pa;
+    r->draft_stack_base_pa = -state->stack_base_pa;
+    r->draft_flue_exit_pa = -dw_network_flue_far_pa(at, state->stack_base_pa, 0, NULL);
+    r->stack_flow_kg_s = state->stack_kg_s;
+    r->stack_mean_temperature_k = state->stack.mean_temperature_k;
+    r->stack_base_temperature_k = state->sums.base_temperature_k;
 }

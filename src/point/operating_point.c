@@ -69,6 +69,9 @@ static void look_around(const dw_density *d, dw_result *result)
     const dw_network *net = d->net;
     const dw_kiln *kiln = net->kiln;
     look_at_spill(net, result);
+    if (net->supply.lossy) {
+        dw_result_find(result, DW_FIND_SUPPLY_LOSS, -1, net->supply.jet_pa);
+    }
     if (result->equivalence_ratio >= unburnt_from_phi) {
         dw_result_find(result, DW_FIND_UNBURNT_GAS, -1, result->equivalence_ratio);
     }
@@ -133,7 +136,7 @@ static dw_status report_heat_input(const dw_network *net, dw_result *result)
     return DW_OK;
 }
 
-/* The limits of model.md section 14. What misses them is not printed as numbers. */
+/* A result whose balances are left open by more than this is not printed as numbers. */
 static bool closes(const dw_result *r)
 {
     if (!(r->closure_mass <= 1e-10)) return false;
@@ -160,7 +163,9 @@ dw_status dw_point_set_up(const dw_model *model, const dw_kiln *kiln, dw_solved 
     solved->kiln = *kiln;
     dw_kiln_resolve(&solved->kiln);
     if (dw_kiln_check(&solved->kiln, &model->data->species, reason, DW_REASON_SIZE) != DW_OK ||
-        dw_network_init(&solved->net, model, &solved->kiln, reason) != DW_OK) {
+        dw_network_init(&solved->net, model, &solved->kiln, reason) != DW_OK ||
+        (solved->kiln.operating.gauge != DW_GAUGE_JET &&
+         dw_network_take_supply(&solved->net, reason) != DW_OK)) {
         return DW_ERR_DOMAIN;
     }
     if (dw_reactants_init(&solved->reactants, &solved->net) == DW_OK) return DW_OK;

@@ -29,7 +29,7 @@ dw_status dw_model_init(dw_model *model, const dw_data *data);
  * @param[in]  model   prepared.
  * @param[in]  kiln    as read; a resolved copy is made inside.
  * @param[out] result  always set: solved, or the reason why not.
- * @retval DW_OK               solved; every closure of model.md section 14 holds.
+ * @retval DW_OK               solved; every balance closes.
  * @retval DW_ERR_NO_CONVERGE  not solved; result->reason says why in words for the user.
  * @retval DW_ERR_DOMAIN       the kiln fails dw_kiln_check(); result->reason holds its message.
  * @retval DW_ERR_ARG          a pointer is NULL.

@@ -73,7 +73,8 @@ typedef struct dw_flow {
     X(DW_FIND_GRAPHITE, DW_WARNING, "solid-carbon")                  /* value: mol/kg          */ \
     X(DW_FIND_CLOSURE, DW_WARNING, "closure")                        /* value: residual        */ \
     X(DW_FIND_SHUTTER_CLOSED, DW_NOTE, "shutter-closed")             /* no value               */ \
-    X(DW_FIND_SATURATED_ROOM, DW_NOTE, "room-air-saturated")         /* value: humidity        */
+    X(DW_FIND_SATURATED_ROOM, DW_NOTE, "room-air-saturated")         /* value: humidity        */ \
+    X(DW_FIND_SUPPLY_LOSS, DW_NOTE, "pressure-at-jets")              /* value: pressure, Pa    */
 
 #define DW_FINDING_AS_ENUM(name, grade, code) name,
 typedef enum dw_finding_code { DW_FINDING_LIST(DW_FINDING_AS_ENUM) DW_FINDING_CODE_COUNT } dw_finding_code;

@@ -112,7 +112,7 @@ static values by_input(const dw_network *net, const dw_reactants *reactants,
         char reason[DW_REASON_SIZE];
         moved_net.kiln = &moved;
         if ((which == 0 ? dw_network_take_dampers(&moved_net, reason)
-                        : dw_network_take_burners(&moved_net, reason)) != DW_OK ||
+                        : dw_network_take_supply(&moved_net, reason)) != DW_OK ||
             dw_network_at_density(&moved_net, at->gas, &moved_at) != DW_OK) {
             return not_known;
         }

@@ -52,7 +52,8 @@ static void put_gas_jet(const dw_work_point *p, int i)
     if (!isnan(b->jet_thin_pa)) {
         put_defined(p, "r_j", "", "pressure of the air / gas pressure before the jet, both absolute", "p_air/p_1");
         const double air_pa_abs = p->solved->net.pressure_pa_abs;
-        (void)dw_jet_thin_discharge(air_pa_abs / (air_pa_abs + b->gas_pressure_pa), "Cd>Cd_g r>r_j", p->w);
+        const double jet_pa_abs = air_pa_abs + p->solved->net.burner[i].gas_pressure_pa;
+        (void)dw_jet_thin_discharge(air_pa_abs / jet_pa_abs, "Cd>Cd_g r>r_j", p->w);
         discharge = NAN;
     }
     put_jet(p, 'g', "gas", b->jet_diameter_m, discharge, b->jet_velocity_coeff);
@@ -194,6 +195,7 @@ static void put_unlit(const dw_work_point *p, int i, const dw_burner_flow *flow)
 void dw_work_burners(const dw_work_point *p)
 {
     dw_working *w = p->w;
+    if (p->solved->net.supply.lossy) dw_network_supply_write(&p->solved->net, w);
     for (int i = 0; i < p->solved->kiln.burner_count; i++) {
         const dw_burner *b = &p->solved->kiln.burner[i];
         const dw_burner_law *law = &p->solved->net.burner[i];
@@ -209,7 +211,11 @@ void dw_work_burners(const dw_work_point *p)
             put_unlit(p, i, &flow);
             continue;
         }
-        dw_work_put(w, DW_WORK_INPUT, "p_g", "gas pressure at the jet", "Pa", b->gas_pressure_pa);
+        if (p->solved->net.supply.lossy && b->gas_shared) {
+            put_defined(p, "p_g", "Pa", "gas pressure at the jet", "p_jet");
+        } else {
+            dw_work_put(w, DW_WORK_INPUT, "p_g", "gas pressure at the jet", "Pa", b->gas_pressure_pa);
+        }
         if (law->blown) {
             put_blown_gas(p, i, &flow);
             put_blown_air(p, i, &flow);

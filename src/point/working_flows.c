@@ -83,7 +83,7 @@ void dw_work_flow_table(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_result *r = p->result;
     const dw_network_sums *s = &p->solved->state.sums;
-    const double fresh = p->solved->net.has_stack ? 1.0 - s->base_gas_frac : 1.0;
+    const double fresh = dw_network_fresh_frac(&p->solved->net, s);
     double column[COLUMNS][DW_FLOW_MAX];
     size_t rows = 0;
     for (int i = 0; i < r->flow_count; i++) rows += r->flow[i].kind != DW_FLOW_STACK;

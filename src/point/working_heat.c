@@ -3,8 +3,7 @@
 
 #include "chamber_heat.h"
 #include "constants.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "working_mixtures.h"
 #include "working_steps.h"
 

@@ -25,7 +25,7 @@ static dw_status solve(const dw_work_mixtures *m, solved_row *row)
         const dw_elements mix =
             dw_elements_combine(m->z[i], *m->fuel_kg, 1.0 - m->z[i], *m->air_kg);
         dw_equilibrium state;
-        state.started = false;
+        state.start = DW_START_COLD;
         const dw_status status =
             dw_equilibrium_solve(m->gases, m->potentials, &mix, m->pressure_pa_abs,
                                  m->graphite != NULL && m->graphite[i], &state);

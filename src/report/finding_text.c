@@ -135,6 +135,11 @@ static const phrases table[DW_FINDING_CODE_COUNT] = {
          "{0}: gas leaves the jet at the speed of sound ({1})",
          "Gas leaves the jet of {0} at the speed of sound ({1} gauge). The flow still grows with "
          "the pressure, in proportion to the absolute pressure."},
+    [DW_FIND_SUPPLY_LOSS] =
+        {DW_SUBJECT_KILN, SUPPLY,
+         "gas pressure at the jets: {1}, less than at the manifold",
+         "The gauge is at the manifold, and pressure is lost between it and the jets. At this flow the "
+         "jets get {1} gauge, and everything is worked out with that."},
     [DW_FIND_QUENCHED] =
         {DW_SUBJECT_KILN, TEMPERATURE,
          "reactions assumed to stop at {1}: CO is good to some 20 %",

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #include "format.h"
-#include "probe.h"
+#include "oxygen.h"
 
 /* A drawing as wide as a telephone: on a wide screen it is shown larger, not wider. At the right of the
  * boxes the volts of the probe and the names of the forms have columns of their own. */

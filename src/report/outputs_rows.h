@@ -27,6 +27,7 @@
 #define UNIT(text) .number.unit = (text)
 #define SMALL .number.small = true
 #define TRIM .number.trim = true
+#define TRACE .number.trace = true
 #define COUNT .kind = DW_OUTPUT_COUNT
 #define YES_NO .kind = DW_OUTPUT_YES_NO
 #define WORD .kind = DW_OUTPUT_WORD
@@ -69,7 +70,7 @@
 #define DRAFT NUMBER(PRESSURE_GAUGE, 3), SMALL, STEP(0.01)
 #define FLOW NUMBER(MASS_FLOW, 3)
 #define AIR_FLOW NUMBER(VOLUME_FLOW, 3)
-#define CO_FLOW NUMBER(VOLUME_FLOW, 2), STEP(1.0e-4 / 3600.0)  /* a ppm or so in a room with hardly any air */
+#define CO_FLOW NUMBER(VOLUME_FLOW, 2), STEP(1.0e-4 / 3600.0), TRACE /* a ppm or so in a room with hardly any air */
 #define POWER NUMBER(POWER, 3)
 #define VOLUME NUMBER(VOLUME, 3)
 #define TIME NUMBER(TIME, 3)

@@ -102,6 +102,12 @@ static int take_row(void *user, const dw_listing_row *row)
         item = dw_report_text(r, l->section, key, said ? NULL : label, row->text);
     }
     dw_report_mark(item, origin_mark(row->origin));
+    if (row->object == DW_OBJECT_BURNER && row->origin == DW_ORIGIN_DERIVED && row->is_number &&
+        row->dim == DW_DIM_PRESSURE_GAUGE && l->source->kiln->burner[row->index].gas_shared &&
+        l->source->kiln->operating.gauge != DW_GAUGE_JET && label != NULL &&
+        strcmp(label, "gas_pressure") == 0) {
+        dw_report_mark(item, "at the gauge");
+    }
     dw_report_note(r, item, row->help);
     char as[DW_TYPED_AS_SIZE];
     if (row->row != DW_NO_ROW &&
@@ -257,6 +263,7 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
             "[default]: a usual value that the program assumes; measure your own and give it where you can. "
             "[derived]: worked out from other inputs.");
     dw_build_head(report, source);
+    dw_build_check_gas(report, source, result);
     put_rules(report, source, result, diag);
     dw_build_questions(report, source);
     listing l = {.report = report, .source = source};

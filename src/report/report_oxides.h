@@ -95,8 +95,6 @@ void dw_build_matched_gas(dw_report *report, dw_item *screen, const dw_data *dat
                           const dw_matched_gas *gas);
 void dw_build_matched_gas_keys(dw_report *report, const dw_data *data, const dw_matched_gas *gas);
 
-/** "wustite (FeO)". */
-const char *dw_form_name(dw_report *report, const dw_metal *metal, int form);
 
 /** "FeO", "Fe3O4 or FeO" near a boundary, "Fe2O3 to FeO" when mixed; NULL when not known. */
 const char *dw_forms_short(dw_report *report, const dw_metal *metal, const dw_ware_metal *state);

@@ -303,57 +303,86 @@ void dw_report_mark(dw_item *item, const char *mark)
 
 /* ---- values by path ------------------------------------------------------------------------------- */
 
-/* The first step of a path and what follows it; NULL when that was all. */
-static const char *step_of(const char *path, size_t *length)
+/* Does a path begin with this step? What follows it is NULL when that was all. A key may have dots in it, as
+ * those of inputs do. */
+static bool begins(const char *path, const char *step, const char **rest)
 {
-    *length = strcspn(path, ".");
-    return path[*length] == '.' ? path + *length + 1 : NULL;
+    const size_t length = strlen(step);
+    if (strncmp(path, step, length) != 0 || (path[length] != '.' && path[length] != '\0')) return false;
+    *rest = path[length] == '.' ? path + length + 1 : NULL;
+    return true;
 }
 
-static bool is_step(const char *key, const char *step, size_t length)
+/* The whole number that a path begins with, or -1. */
+static long index_of(const char *path, const char **rest)
 {
-    return key != NULL && strlen(key) == length && memcmp(key, step, length) == 0;
+    const size_t length = strcspn(path, ".");
+    if (length == 0 || length > 6 || strspn(path, "0123456789") < length) return -1;
+    *rest = path[length] == '.' ? path + length + 1 : NULL;
+    return strtol(path, NULL, 10);
 }
 
-/* A whole number, or -1. */
-static long index_of(const char *step, size_t length)
-{
-    if (length == 0 || length > 6 || strspn(step, "0123456789") < length) return -1;
-    return strtol(step, NULL, 10);
-}
-
-static const dw_item *child_of(const dw_item *group, const char *step, size_t length)
+static const dw_item *child_of(const dw_item *group, const char *path, const char **rest)
 {
     if (group->kind == DW_ITEM_LIST) {
-        long skip = index_of(step, length);
+        long skip = index_of(path, rest);
         const dw_item *item = skip < 0 ? NULL : group->first;
         while (item != NULL && skip-- > 0) item = item->next;
         return item;
     }
+    /* Of "kiln.fuel" and "kiln.fuel.CH4" the longer one. */
+    const dw_item *best = NULL;
     for (const dw_item *item = group->first; item != NULL; item = item->next) {
-        if (is_step(item->key, step, length)) return item;
+        const char *after = NULL;
+        const dw_item *fits = NULL;
+        if (item->key != NULL) {
+            fits = begins(path, item->key, &after) ? item : NULL;
+        } else if (item->kind == DW_ITEM_GROUP) {
+            fits = child_of(item, path, &after);
+        }
+        if (fits == NULL || (best != NULL && after != NULL && after <= *rest)) continue;
+        best = fits;
+        *rest = after;
+        if (after == NULL) break;
+    }
+    return best;
+}
+
+/* The number whose spread has an end of that name, and the end; NULL: none has. */
+static const dw_item *spread_of(const dw_item *group, const char *path, double *end)
+{
+    for (const dw_item *item = group->first; item != NULL; item = item->next) {
+        const size_t length = item->key != NULL ? strlen(item->key) : 0;
         if (item->key == NULL && item->kind == DW_ITEM_GROUP) {
-            const dw_item *inner = child_of(item, step, length);
+            const dw_item *inner = spread_of(item, path, end);
             if (inner != NULL) return inner;
         }
+        if (length == 0 || item->kind != DW_ITEM_NUMBER || !isfinite(item->number.low_si) ||
+            strncmp(path, item->key, length) != 0) {
+            continue;
+        }
+        const bool low = strcmp(path + length, "_low") == 0;
+        if (!low && strcmp(path + length, "_high") != 0) continue;
+        *end = low ? item->number.low_si : item->number.high_si;
+        return item;
     }
     return NULL;
 }
 
 static bool cell_at(const dw_table *t, const char *path, dw_found *found)
 {
-    size_t length;
-    const char *rest = step_of(path, &length);
-    const long row = index_of(path, length);
-    if (row < 0 || (size_t)row >= t->row_count || rest == NULL) return false;
-    (void)step_of(rest, &length);
+    const char *key = NULL;
+    const long row = index_of(path, &key);
+    if (row < 0 || (size_t)row >= t->row_count || key == NULL) return false;
     for (size_t c = 0; c < t->column_count; ++c) {
         const dw_column *column = &t->column[c];
-        if (!is_step(column->key, rest, length) || rest[length] != '\0') continue;
+        if (column->key == NULL || strcmp(column->key, key) != 0) continue;
         const dw_cell *cell = t->cell + (size_t)row * t->column_count + c;
         found->label = column->label;
         if (column->is_text) {
             found->text = cell->text;
+        } else if (column->is_truth) {
+            found->text = cell->si != 0.0 ? "yes" : "no";
         } else {
             found->is_number = true;
             found->number = column->number;
@@ -368,10 +397,12 @@ bool dw_report_find(const dw_report *report, const char *path, dw_found *found)
 {
     *found = (dw_found){.is_number = false};
     const dw_item *item = dw_report_root_const(report);
+    double end = NAN;
     while (item != NULL) {
-        size_t length;
-        const char *rest = step_of(path, &length);
-        item = child_of(item, path, length);
+        const char *rest = NULL;
+        const dw_item *group = item;
+        item = child_of(group, path, &rest);
+        if (item == NULL) item = spread_of(group, path, &end);
         if (item == NULL) return false;
         if (item->kind == DW_ITEM_TABLE && rest != NULL) return cell_at(item->table, rest, found);
         if (rest == NULL) break;
@@ -383,6 +414,8 @@ bool dw_report_find(const dw_report *report, const char *path, dw_found *found)
     case DW_ITEM_NUMBER:
         found->is_number = true;
         found->number = item->number;
+        if (isfinite(end)) found->number.si = end;
+        if (!isfinite(found->number.si)) found->text = item->note;
         return true;
     case DW_ITEM_INTEGER:
         found->is_number = true;
@@ -393,6 +426,8 @@ bool dw_report_find(const dw_report *report, const char *path, dw_found *found)
     case DW_ITEM_BOOL: found->text = item->truth ? "yes" : "no"; return true;
     case DW_ITEM_NULL:
         found->is_null = true;
+        found->number = item->number;
+        found->number.si = NAN;
         found->text = item->note;
         return true;
     default: *found = (dw_found){.is_number = false}; return false;

@@ -54,6 +54,7 @@ typedef struct dw_number {
                                 volume flows: of a burner's gas, not of a room's air      */
     int digits;            /**< significant digits in the text, 1..12                     */
     double resolution_si;  /**< never show finer steps than this; 0: no such limit        */
+    bool trace;            /**< what is not nothing is not shown as 0: "<0.01" below its resolution  */
     bool trim;             /**< drop noughts at the end: for numbers that a person gave   */
     bool by_size;          /**< not in tables: bores in mm or inches, low gas pressures in
                             *   inches of water for US readers                            */
@@ -214,11 +215,11 @@ void dw_report_mark(dw_item *item, const char *mark);
 
 /* ---- values by path ---------------------------------------------------------------------- */
 
-/** What stands at a path. Texts are borrowed from the tree. */
+/** What is at a path. Texts are borrowed from the tree. */
 typedef struct dw_found {
     bool is_number;       /**< number is set                                              */
-    dw_number number;
-    const char *text;     /**< a text, or the reason of a null; NULL for numbers           */
+    dw_number number;     /**< of a null: its kind, without a value                       */
+    const char *text;     /**< a text; why a number has no value, where that is said      */
     bool is_null;
     const char *label;    /**< what people call it; NULL when it is not in the text        */
 } dw_found;
@@ -226,9 +227,10 @@ typedef struct dw_found {
 /**
  * Looks up a path such as "gas_dry.CO", "setting.dampers.0.open_frac" or "flows.3.mass_kg_s".
  *
- * Lists and tables are counted from 0. Groups without a key are looked through, as in the JSON.
+ * Lists and tables are counted from 0. Groups without a key are looked through, as in the JSON. The ends of a
+ * number's spread have its key with _low and _high.
  *
- * @return false, with found all zero, when nothing with a value stands there.
+ * @return false, with found all zero, when nothing with a value is there.
  * @par Checked by tests/unit/report/test_report_find.c
  */
 bool dw_report_find(const dw_report *report, const char *path, dw_found *found);

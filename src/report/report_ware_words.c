@@ -5,7 +5,8 @@
 #include <stdio.h>
 
 
-const char *dw_form_name(dw_report *report, const dw_metal *metal, int form)
+/* "wustite (FeO)". */
+static const char *form_name(dw_report *report, const dw_metal *metal, int form)
 {
     if (form < 0 || form >= metal->form_count) return NULL;
     return dw_report_keepf(report, "%s (%s)", metal->form[form].name, metal->form[form].formula);
@@ -29,17 +30,17 @@ const char *dw_forms_short(dw_report *report, const dw_metal *metal, const dw_wa
 const char *dw_forms_long(dw_report *report, const dw_metal *metal, const dw_ware_metal *state)
 {
     if (!state->known) return "not given: no calibration covers this temperature";
-    const char *mean = dw_form_name(report, metal, state->mean.form);
+    const char *mean = form_name(report, metal, state->mean.form);
     if (state->mixed) {
-        const char *lean = dw_form_name(report, metal, state->lean.form);
-        const char *rich = dw_form_name(report, metal, state->rich.form);
+        const char *lean = form_name(report, metal, state->lean.form);
+        const char *rich = form_name(report, metal, state->rich.form);
         return dw_report_keepf(report, "mixed: %s where the gas is leaner, %s where it is richer; "
                                        "%s in the mean gas",
                                lean != NULL ? lean : "", rich != NULL ? rich : "",
                                mean != NULL ? mean : "");
     }
     if (state->mean.other < 0) return mean;
-    const char *other = dw_form_name(report, metal, state->mean.other);
+    const char *other = form_name(report, metal, state->mean.other);
     return dw_report_keepf(report, "%s, near the boundary with %s", mean != NULL ? mean : "",
                            other != NULL ? other : "");
 }

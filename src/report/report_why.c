@@ -1,4 +1,4 @@
-#include "report_why.h"
+#include "reports.h"
 
 #include <math.h>
 #include <stdio.h>

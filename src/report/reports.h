@@ -18,6 +18,7 @@
 #include "report_tree.h"
 #include "result.h"
 #include "ware.h"
+#include "working.h"
 
 /** Where a report comes from. All borrowed; they must outlive the tree. */
 typedef struct dw_report_source {
@@ -99,6 +100,10 @@ void dw_build_sweep_row(dw_sweep_table *sweep, const double *values, const dw_re
 /** Fills in what can be said once all points are there, or the run was stopped. */
 void dw_build_sweep_end(dw_sweep_table *sweep);
 
+/** What `check` says of the gas: pressure at the jets, error of the gauge, the kind of jet. Nothing when there
+ *  is nothing to say. */
+void dw_build_check_gas(dw_report *report, const dw_report_source *source, const dw_result *result);
+
 /**
  * The resolved description with defaults marked, and how the kiln stands to rules of thumb.
  *
@@ -161,5 +166,22 @@ void dw_build_doubt(const dw_maker *m);
 
 /** The inputs that were not given, as a section and as "assumptions". */
 void dw_build_assumptions(const dw_maker *m);
+
+/* ---- terms ------------------------------------------------------------------------------- */
+
+/** The term of a name or alias, whatever its capitals; NULL, and the nearest name or NULL. */
+const dw_term *dw_term_find(const dw_terms *terms, const char *name, const char **near);
+
+/** All terms, each with the beginning of its explanation. */
+void dw_build_terms(dw_report *report, const dw_report_source *source);
+
+/**
+ * One term.
+ *
+ * @param[in] estimate  report of the kiln, its numbers; NULL: none.
+ * @param[in] w         its working; NULL: none.
+ */
+void dw_build_why(dw_report *report, const dw_report_source *source, const dw_term *term,
+                  const dw_report *estimate, const dw_working *w, dw_unit_system system);
 
 #endif

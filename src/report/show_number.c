@@ -104,8 +104,10 @@ static int rounded_exponent(double v, int digits)
 }
 
 /* Nobody reads powers of ten on a screen: what is too small to matter is said to be so, unless a person gave it. */
-static void put_scaled(double v, int digits, int decimals_max, bool given, char out[DW_SHOWN_SIZE])
+static void put_scaled(const dw_number *number, double v, int digits, int decimals_max,
+                       char out[DW_SHOWN_SIZE])
 {
+    const bool given = number->trim;
     const int exponent = rounded_exponent(v, digits);
     const bool fine_limit = decimals_max <= DECIMALS_MAX;
     if (exponent < LEAST_EXPONENT && !fine_limit && !given) {
@@ -126,8 +128,12 @@ static void put_scaled(double v, int digits, int decimals_max, bool given, char 
         decimals = 0;
     }
     (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", decimals, v);
-    /* "-0.00" says less than "0.00". */
-    if (out[0] == '-' && strspn(out + 1, "0.") == strlen(out + 1)) {
+    const size_t sign = out[0] == '-';
+    if (strspn(out + sign, "0.") != strlen(out + sign)) return;
+    if (number->trace) {
+        (void)dw_print(out, DW_SHOWN_SIZE, "<%.*f", decimals, pow(10.0, -decimals));
+    } else if (sign > 0) {
+        /* "-0.00" says less than "0.00". */
         memmove(out, out + 1, strlen(out));
     }
 }
@@ -157,7 +163,7 @@ void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SH
         const bool fixed = decimals_max <= DECIMALS_MAX && digits == DIGITS_MAX;
         (void)dw_print(out, DW_SHOWN_SIZE, "%.*f", fixed ? decimals_max : 0, 0.0);
     } else {
-        put_scaled(v, digits, decimals_max, number->trim, out);
+        put_scaled(number, v, digits, decimals_max, out);
     }
     if (number->trim) trim_noughts(out);
 }

@@ -27,7 +27,8 @@ double dw_show_value(const dw_number *number, dw_unit_system system, const char 
 const char *dw_show_unit(const char *unit);
 
 /** The number alone, rounded to its digits and its resolution; "-" when it has no value. Below 0.0001,
- *  where neither a resolution nor a person has said what matters, "<0.0001" whatever its sign. */
+ *  where neither a resolution nor a person has said what matters, "<0.0001" whatever its sign; what is a
+ *  trace likewise below its resolution. */
 void dw_show_bare(const dw_number *number, dw_unit_system system, char out[DW_SHOWN_SIZE]);
 
 /** The number with its unit after a DW_GLUE. */

@@ -1,7 +1,10 @@
+/* An exposure against limits and alarms, and its verdict; with a working the same as steps. */
 #include "exposure.h"
 
 #include <math.h>
 #include <string.h>
+
+#include "breath.h"
 
 /* Just at a limit counts as over it; the slack is rounding. */
 static const double reached = 1.0 - 1e-12;
@@ -13,61 +16,6 @@ const char *dw_verdict_text(dw_verdict verdict)
 {
     static const char *const texts[] = {"low", "raised", "dangerous"};
     return texts[verdict];
-}
-
-/* Of an average adult, or of the person as described. */
-static double blood_of(const dw_co_person *p, const dw_exposure_person *person, dw_working *w)
-{
-    if (isnan(person->height_m) || isnan(person->mass_kg)) {
-        return dw_law_given(w, DW_WORK_DATA, "V_b", "blood of an average adult", "m3", p->blood_m3);
-    }
-    const double height_m = dw_law_given(w, DW_WORK_INPUT, "h_p", "height of the person", "m",
-                                         person->height_m);
-    const double mass_kg = dw_law_given(w, DW_WORK_INPUT, "m_p", "mass of the person", "kg",
-                                        person->mass_kg);
-    return dw_blood_volume_m3(height_m, mass_kg, person->female, w);
-}
-
-dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *person,
-                           dw_activity activity, dw_working *w, dw_cohb *out)
-{
-    const dw_co_person *p = &co->person;
-    const double x_o2 = 0.209476; /* of dry air, model.md 2 */
-    const bool at_sea_level = isnan(person->barometric_pa_abs);
-    const double water_pa =
-        dw_law_given(w, DW_WORK_DATA, "P_W", "pressure of water vapour at 37 degC", "Pa", p->water_pa);
-    const double barometric_pa =
-        dw_law_given(w, at_sea_level ? DW_WORK_DATA : DW_WORK_INPUT, "P_B",
-                     "pressure of the air, absolute", "Pa",
-                     at_sea_level ? p->barometric_pa_abs : person->barometric_pa_abs);
-    const double reference_pa = dw_law_given(
-        w, DW_WORK_DATA, "P_r", "pressure of the air at sea level, absolute", "Pa", p->barometric_pa_abs);
-    const double capillary_pa =
-        dw_law_given(w, DW_WORK_DATA, "P_cr", "oxygen in the capillaries of the lung at sea level", "Pa",
-                     p->capillary_o2_pa);
-    const double capillary_o2_pa =
-        dw_capillary_o2_pa(capillary_pa, x_o2, barometric_pa, reference_pa, w);
-    const double haldane_ratio = dw_law_given(
-        w, DW_WORK_DATA, "M", "how much more strongly haemoglobin binds carbon monoxide than oxygen", "",
-        p->haldane_ratio);
-    const double capacity = dw_law_given(w, DW_WORK_DATA, "H_b",
-                                         "carbon monoxide that a volume of blood can hold", "m3/m3",
-                                         p->capacity_m3_m3);
-    const double endogenous_m3_s =
-        dw_law_given(w, DW_WORK_DATA, "V_CO", "carbon monoxide that the body itself makes", "m3/s",
-                     p->endogenous_m3_s);
-    *out = (dw_cohb){
-        .haldane_ratio = haldane_ratio,
-        .endogenous_m3_s = endogenous_m3_s,
-        .capillary_o2_pa = capillary_o2_pa,
-        .capacity_m3_m3 = capacity,
-        .blood_m3 = blood_of(p, person, w),
-        .ventilation_m3_s = p->ventilation_m3_s[activity],
-        .diffusing_m3_s_pa = p->diffusing_m3_s_pa[activity],
-        .barometric_pa_abs = barometric_pa,
-        .water_pa = water_pa,
-    };
-    return dw_cohb_check(out) == DW_OK ? DW_OK : DW_ERR_DOMAIN;
 }
 
 bool dw_exposure_ends_row(const dw_exposure_step *steps, size_t count, size_t index, int *row)
@@ -94,66 +42,69 @@ static bool good_steps(const dw_exposure_step *steps, size_t count)
 
 /* ---- means over a window ------------------------------------------------------------------- */
 
+DW_LAW(dose_to, "D", "dose breathed up to a time", "ppm s", "definition",
+       (double E, double t, double s, double L), E + (t - s) * L)
+DW_LAW(window_length, "W", "length of the window", "s", "definition", (double over, double T_all),
+       fmin(over, T_all))
+DW_LAW(window_begin, "t_a", "its beginning", "s", "definition", (double t_b, double W), t_b - W)
+DW_LAW(window_mean, "C_w", "highest mean", "ppm", "definition", (double D_b, double D_a, double W),
+       (D_b - D_a) / W)
+DW_LAW(one_time_before, "t_y", "one averaging time earlier, or the start", "s", "definition",
+       (double t_x, double over), fmax(t_x - over, 0.0))
+DW_LAW(alarm_sounds, "t_al", "it sounds", "s", "co-alarms", (double t_s, double hold), t_s + hold)
+
 /* Dose [ppm s] from the start to a time, walked forward: times may not fall. */
 typedef struct dose_walk {
-    const dw_exposure_step *steps;
-    size_t count, at;      /* step that holds the time */
-    double from_s, before; /* where it begins, dose up to there */
+    const dw_exposure_step *at;  /* that holds the time: begins before it and ends at it or later */
+    double from_s, before;       /* where it begins, dose up to there */
 } dose_walk;
 
-static dose_walk walk_of(const dw_exposure_step *steps, size_t count)
+static double dose_at(dose_walk *walk, double time_s)
 {
-    return (dose_walk){steps, count, 0, 0.0, 0.0};
+    for (; walk->at->until_s < time_s; walk->at++) {
+        walk->before = dw_breath_dose(walk->before, walk->at->mean_ppm, walk->at->until_s, walk->from_s);
+        walk->from_s = walk->at->until_s;
+    }
+    return dose_to(walk->before, time_s, walk->from_s, walk->at->mean_ppm);
 }
 
-static double dose_at(dose_walk *w, double time_s)
+/* Largest mean over a window of this length, and where that ends. The dose in it is linear between the times at
+ * which an end of the window passes an end of a step, so it is largest at one of those. */
+static double largest_mean(const dw_breath *b, double window_s, double *to_s)
 {
-    while (w->at < w->count && w->steps[w->at].until_s < time_s) {
-        w->before += (w->steps[w->at].until_s - w->from_s) * w->steps[w->at].mean_ppm;
-        w->from_s = w->steps[w->at].until_s;
-        w->at++;
+    const double end_s = b->step[b->count - 1].until_s;
+    double most = -1.0, mean = 0.0;
+    const dose_walk start = {b->step, 0.0, 0.0};
+    dose_walk head[2] = {start, start}, tail[2] = {start, start};
+    for (size_t i = 0; i < b->count; i++) {
+        /* It ends with a step, or begins with one; the last may end a rounding past the end. */
+        const double ends[2] = {b->step[i].until_s, dw_breath_from_s(b, i) + window_s};
+        for (int k = 0; k < 2; k++) {
+            if (ends[k] < window_s || ends[k] > end_s) continue;
+            const double to = dose_at(&head[k], ends[k]);
+            const double from = dose_at(&tail[k], window_begin(ends[k], window_s));
+            if (!(to - from > most)) continue;
+            most = to - from;
+            mean = window_mean(to, from, window_s);
+            *to_s = ends[k];
+        }
     }
-    if (w->at == w->count) return w->before;
-    return w->before + (time_s - w->from_s) * w->steps[w->at].mean_ppm;
-}
-
-/* Largest mean over a window of this length. The dose in it is linear between the times at which an end
- * of the window passes an end of a step, so it is largest at one of those. */
-static double largest_mean(const dw_exposure_step *steps, size_t count, double window_s)
-{
-    const double end_s = steps[count - 1].until_s;
-    double most = 0.0;
-    dose_walk head = walk_of(steps, count), tail = walk_of(steps, count);
-    for (size_t i = 0; i < count; i++) { /* the window ends with a step */
-        const double to_s = steps[i].until_s;
-        if (to_s < window_s) continue;
-        most = fmax(most, dose_at(&head, to_s) - dose_at(&tail, to_s - window_s));
-    }
-    head = walk_of(steps, count);
-    tail = walk_of(steps, count);
-    double from_s = 0.0;
-    for (size_t i = 0; i < count; i++) { /* it begins with one */
-        if (from_s + window_s > end_s) break;
-        const double before = dose_at(&tail, from_s);
-        most = fmax(most, dose_at(&head, from_s + window_s) - before);
-        from_s = steps[i].until_s;
-    }
-    return most / window_s;
+    return mean;
 }
 
 /* First time at which the dose of the last window_s seconds, with clean air before, is the limit's. */
-static double crossing_s(const dw_exposure_step *steps, size_t count, double window_s, double ppm)
+static double crossing_s(const dw_breath *b, double window_s, double ppm)
 {
     const double allowed = ppm * window_s * reached;
-    dose_walk head = walk_of(steps, count), tail = walk_of(steps, count);
+    dose_walk head = {b->step, 0.0, 0.0}, tail = head;
     double time_s = 0.0, dose = 0.0;
     /* Next step to end, and next beginning of a step to leave the window. */
     size_t ends = 0, leaves = 0;
-    while (ends < count) {
-        const double end_s = steps[ends].until_s;
-        const double leave_s = window_s + (leaves > 0 ? steps[leaves - 1].until_s : 0.0);
+    while (ends < b->count) {
+        const double end_s = b->step[ends].until_s;
+        const double leave_s = window_s + dw_breath_from_s(b, leaves);
         const double next_s = fmin(end_s, leave_s);
-        const double next = dose_at(&head, next_s) - dose_at(&tail, fmax(next_s - window_s, 0.0));
+        const double next = dose_at(&head, next_s) - dose_at(&tail, one_time_before(next_s, window_s));
         if (next >= allowed) {
             /* Linear between the two. */
             return next > dose ? time_s + (next_s - time_s) * fmax(allowed - dose, 0.0) /
@@ -168,100 +119,183 @@ static double crossing_s(const dw_exposure_step *steps, size_t count, double win
     return INFINITY;
 }
 
-static void look_at_limit(const dw_co_limit *limit, const dw_exposure_step *steps, size_t count,
-                          double peak_ppm, dw_limit_finding *found)
+/* Columns of the stretch that holds each time, and of the dose up to it. Symbols end in the letter. */
+static void put_lookup(const dw_breath *b, const double *time_s, size_t rows, char letter)
 {
-    found->crossed_s = INFINITY;
-    if (limit->over_s <= 0.0) {
-        found->mean_ppm = peak_ppm;
-        double from_s = 0.0;
-        for (size_t i = 0; i < count && isinf(found->crossed_s); i++) {
-            if (steps[i].peak_ppm >= limit->ppm * reached) found->crossed_s = from_s;
-            from_s = steps[i].until_s;
-        }
-    } else {
-        const double all_s = steps[count - 1].until_s;
-        found->mean_ppm = largest_mean(steps, count, fmin(limit->over_s, all_s));
-        found->crossed_s = crossing_s(steps, count, limit->over_s, limit->ppm);
+    dw_working *w = b->w;
+    double column[4][DW_CO_LIMIT_MAX];
+    for (size_t i = 0; i < rows; i++) {
+        dose_walk walk = {b->step, 0.0, 0.0};
+        column[3][i] = dose_at(&walk, time_s[i]);
+        column[0][i] = walk.from_s;
+        column[1][i] = walk.before;
+        column[2][i] = walk.at->mean_ppm;
     }
-    found->exceeded = found->mean_ppm >= limit->ppm * reached;
+    dw_work_column(w, DW_WORK_STEP, dw_work_keepf(w, "s_%c", letter),
+                   dw_work_keepf(w, "t_0 of the stretch that holds t_%c", letter), "s", column[0]);
+    dw_work_column(w, DW_WORK_STEP, dw_work_keepf(w, "E_%c", letter), "its D_0", "ppm s", column[1]);
+    dw_work_column(w, DW_WORK_STEP, dw_work_keepf(w, "L_%c", letter), "its C_m", "ppm", column[2]);
+    dw_law_column(w, "", dw_work_keepf(w, "D>D_%c E>E_%c t>t_%c s>s_%c L>L_%c", letter, letter, letter,
+                                       letter, letter),
+                  dw_work_keepf(w, "dose breathed up to t_%c", letter), &dose_to_law, column[3]);
+}
+
+/* Limits of a table, in rows. */
+typedef struct limit_rows {
+    size_t count, limit[DW_CO_LIMIT_MAX];
+    double over[DW_CO_LIMIT_MAX], ppm[DW_CO_LIMIT_MAX], to[DW_CO_LIMIT_MAX], from[DW_CO_LIMIT_MAX],
+        value[DW_CO_LIMIT_MAX];
+} limit_rows;
+
+static void put_means(const dw_breath *b, const limit_rows *r)
+{
+    dw_working *w = b->w;
+    if (r->count == 0) return;
+    dw_work_section(w, "Highest means");
+    dw_work_text(w, "For each limit: the window of the limit's own averaging time that has the "
+                    "highest mean, or the whole time when that is shorter. Such a window begins "
+                    "or ends where a stretch does. The rows are numbered as in the report's table "
+                    "of limits; limits that may never be exceeded are compared with C_peak.");
+    dw_breath_limit_table(b, "Highest means", r->limit, r->count);
+    dw_work_column(w, DW_WORK_DATA, "over", "averaging time of the limit", "s", r->over);
+    dw_law_column(w, "", NULL, NULL, &window_length_law, NULL);
+    dw_work_column(w, DW_WORK_SOLVED, "t_b", "end of the window with the highest mean", "s", r->to);
+    dw_law_column(w, "", NULL, NULL, &window_begin_law, r->from);
+    put_lookup(b, r->from, r->count, 'a');
+    put_lookup(b, r->to, r->count, 'b');
+    dw_law_column(w, "limits.*.mean_ppm", NULL, NULL, &window_mean_law, r->value);
+}
+
+/* When the dose that a limit allows was used up. */
+static void put_crossings(const dw_breath *b, const limit_rows *r)
+{
+    dw_working *w = b->w;
+    if (r->count == 0) return;
+    dw_work_section(w, "When the dose of a limit is used up");
+    dw_work_text(w, "The first time at which the dose over the limit's own averaging time, with "
+                    "clean air before the start, is what the limit allows in that time.");
+    dw_breath_limit_table(b, "Limits used up", r->limit, r->count);
+    dw_work_column(w, DW_WORK_DATA, "over", "averaging time of the limit", "s", r->over);
+    dw_work_column(w, DW_WORK_DATA, "L", "its level", "ppm", r->ppm);
+    dw_work_column(w, DW_WORK_SOLVED, "t_x", "when it is used up", "s", r->to);
+    dw_law_column(w, "", NULL, NULL, &one_time_before_law, r->from);
+    put_lookup(b, r->to, r->count, 'x');
+    put_lookup(b, r->from, r->count, 'y');
+    dw_work_balance(w, "limits.*.crossed_s", "t_x", "the dose in between is what the limit allows",
+                    "D_x - D_y = L*over", "definition");
+}
+
+static void add_row(limit_rows *r, size_t i, const dw_co_limit *limit, double to_s, double from_s, double value)
+{
+    r->limit[r->count] = i;
+    r->over[r->count] = limit->over_s;
+    r->ppm[r->count] = limit->ppm;
+    r->to[r->count] = to_s;
+    r->from[r->count] = from_s;
+    r->value[r->count++] = value;
+}
+
+/* A limit that may never be exceeded: when the level is first there. */
+static double ceiling_s(const dw_breath *b, size_t limit)
+{
+    dw_working *w = b->w;
+    const dw_co_limit *l = &b->co->limit[limit];
+    size_t k = 0;
+    while (k < b->count && !(b->step[k].peak_ppm >= l->ppm * reached)) k++;
+    if (k == b->count) return INFINITY;
+    const double from_s = dw_breath_from_s(b, k);
+    if (w == NULL) return from_s;
+    dw_work_put(w, DW_WORK_STEP, "t_p",
+                dw_work_keepf(w, "t_0 of stretch %zu, the first with P at %g ppm or above", k + 1, l->ppm),
+                "s", from_s);
+    dw_work_step_is(w, dw_work_keepf(w, "limits.%zu.crossed_s", limit), "t_c",
+                    dw_work_keepf(w, "limit %zu, %s %s, is reached", limit + 1, l->body, l->name), "s",
+                    "t_p", from_s, "definition");
+    return from_s;
+}
+
+static void look_at_limits(const dw_breath *b, dw_exposure *out)
+{
+    const double all_s = out->duration_s;
+    limit_rows means = {.count = 0}, crossings = {.count = 0};
+    for (size_t i = 0; i < b->co->limit_count; i++) {
+        const dw_co_limit *limit = &b->co->limit[i];
+        dw_limit_finding *found = &out->limit[i];
+        found->mean_ppm = out->peak_ppm;
+        if (limit->over_s > 0.0) {
+            double to_s = 0.0;
+            const double window_s = window_length(limit->over_s, all_s);
+            found->mean_ppm = largest_mean(b, window_s, &to_s);
+            found->crossed_s = crossing_s(b, limit->over_s, limit->ppm);
+            add_row(&means, i, limit, to_s, window_begin(to_s, window_s), found->mean_ppm);
+            if (isfinite(found->crossed_s)) {
+                add_row(&crossings, i, limit, found->crossed_s,
+                        one_time_before(found->crossed_s, limit->over_s), NAN);
+            }
+        }
+        found->exceeded = found->mean_ppm >= limit->ppm * reached;
+    }
+    if (b->w != NULL) {
+        put_means(b, &means);
+        put_crossings(b, &crossings);
+    }
+    for (size_t i = 0; i < b->co->limit_count; i++) {
+        if (!(b->co->limit[i].over_s > 0.0)) out->limit[i].crossed_s = ceiling_s(b, i);
+    }
 }
 
 /* ---- alarms -------------------------------------------------------------------------------- */
 
-/* First time at which the level has held for hold_s without a break. */
-static double held_s(const dw_exposure_step *steps, size_t count, double ppm, double hold_s)
+/* Since when the level has been held, when for the first time it is for hold_s without a break; NaN: never. */
+static double held_since_s(const dw_breath *b, double ppm, double hold_s)
 {
-    double from_s = 0.0, since_s = NAN;
-    if (isinf(hold_s)) return INFINITY;
-    for (size_t i = 0; i < count; i++) {
-        if (steps[i].mean_ppm >= ppm * reached) {
-            if (isnan(since_s)) since_s = from_s;
-            if (steps[i].until_s - since_s >= hold_s * reached) return since_s + hold_s;
-        } else {
+    double since_s = NAN;
+    for (size_t i = 0; i < b->count && isfinite(hold_s); i++) {
+        if (!(b->step[i].mean_ppm >= ppm * reached)) {
             since_s = NAN;
+            continue;
         }
-        from_s = steps[i].until_s;
+        if (isnan(since_s)) since_s = dw_breath_from_s(b, i);
+        if (b->step[i].until_s - since_s >= hold_s * reached) return since_s;
     }
-    return INFINITY;
+    return NAN;
 }
 
-/* ---- blood --------------------------------------------------------------------------------- */
-
-static dw_status follow_blood(const dw_co_data *co, const dw_exposure_person *person,
-                              dw_activity activity, const dw_exposure_step *steps, size_t count,
-                              dw_exposure *out)
+static void look_at_alarms(const dw_breath *b, dw_exposure *out)
 {
-    dw_cohb law;
-    const dw_status status = dw_exposure_cohb(co, person, activity, NULL, &law);
-    if (status != DW_OK) return status;
-    double level = out->start_frac, most = level, from_s = 0.0;
-    double reached_s[DW_CO_EFFECT_MAX];
-    for (size_t k = 0; k < co->effect_count; k++) {
-        reached_s[k] = level >= co->effect[k].level ? 0.0 : INFINITY;
+    dw_working *w = b->w;
+    const dw_co_data *co = b->co;
+    enum { ROW_MAX = 2 * DW_CO_ALARM_MAX };
+    double since[ROW_MAX], hold[ROW_MAX], at[ROW_MAX];
+    size_t rows = 0, index[ROW_MAX];
+    for (size_t i = 0; i < 2 * co->alarm_count; i++) {
+        const dw_co_alarm *alarm = &co->alarm[i / 2];
+        const double hold_s = i % 2 == 0 ? alarm->from_s : alarm->by_s;
+        const double since_s = held_since_s(b, alarm->ppm, hold_s);
+        const double sounds_s = isnan(since_s) ? INFINITY : alarm_sounds(since_s, hold_s);
+        *(i % 2 == 0 ? &out->alarm_may_s[i / 2] : &out->alarm_must_s[i / 2]) = sounds_s;
+        if (isinf(sounds_s)) continue;
+        index[rows] = i;
+        since[rows] = since_s;
+        hold[rows] = hold_s;
+        at[rows++] = sounds_s;
     }
-    for (size_t i = 0; i < count; i++) {
-        const double time_s = steps[i].until_s - from_s;
-        for (size_t k = 0; k < co->effect_count; k++) {
-            if (!isinf(reached_s[k])) continue;
-            const double after_s =
-                dw_cohb_time_to(&law, level, steps[i].mean_ppm, co->effect[k].level);
-            if (after_s <= time_s) reached_s[k] = from_s + after_s;
-        }
-        level = dw_cohb_after(&law, level, steps[i].mean_ppm, time_s);
-        if (isnan(level)) return DW_ERR_DOMAIN;
-        most = fmax(most, level);
-        from_s = steps[i].until_s;
+    if (w == NULL || rows == 0) return;
+    dw_work_section(w, "Household alarms");
+    dw_work_text(w, "An alarm may or must sound once a level has been held without a break for "
+                    "the time in its standard. Alarms that may stay silent in this air have no "
+                    "row.");
+    dw_work_table_begin(w, "Alarms", "alarm", rows);
+    for (size_t k = 0; k < rows; k++) {
+        const dw_co_alarm *alarm = &co->alarm[index[k] / 2];
+        const char *word = index[k] % 2 == 0 ? "may" : "must";
+        dw_work_row(w, k, "%s, %g ppm, %s", alarm->standard, alarm->ppm, word);
+        dw_work_row_key(w, k, "%zu.%s_sound_s", index[k] / 2, word);
     }
-    out->end_frac[activity] = level;
-    out->peak_frac[activity] = most;
-    const bool counts = person->activity == DW_ROOM_ANY_ACTIVITY
-                            ? activity == DW_ACTIVITY_REST || most > out->peak_frac[out->activity]
-                            : (int)activity == (int)person->activity;
-    if (counts) {
-        out->activity = activity;
-        memcpy(out->effect_s, reached_s, sizeof reached_s);
-    }
-    return DW_OK;
-}
-
-dw_status dw_exposure_course(const dw_co_data *co, const dw_exposure_person *person,
-                             dw_activity activity, const dw_exposure_step *steps, size_t count,
-                             double *cohb_frac)
-{
-    if (co == NULL || person == NULL || steps == NULL || cohb_frac == NULL) return DW_ERR_ARG;
-    if (!good_steps(steps, count)) return DW_ERR_DOMAIN;
-    dw_cohb law;
-    const dw_status status = dw_exposure_cohb(co, person, activity, NULL, &law);
-    if (status != DW_OK) return status;
-    double level = person->smoker ? co->person.start_smoker_frac : co->person.start_frac;
-    double from_s = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        level = dw_cohb_after(&law, level, steps[i].mean_ppm, steps[i].until_s - from_s);
-        cohb_frac[i] = level;
-        from_s = steps[i].until_s;
-    }
-    return DW_OK;
+    dw_work_column(w, DW_WORK_STEP, "t_s", "t_0 of the stretch from which C_m stays at or above the level",
+                   "s", since);
+    dw_work_column(w, DW_WORK_DATA, "hold", "how long the level must be held", "s", hold);
+    dw_law_column(w, "alarms.*", NULL, NULL, &alarm_sounds_law, at);
 }
 
 /* ---- verdict ------------------------------------------------------------------------------- */
@@ -298,35 +332,23 @@ static void decide(const dw_co_data *co, dw_exposure *out)
     }
 }
 
-dw_status dw_exposure_look(const dw_co_data *co, const dw_exposure_person *person,
-                           const dw_exposure_step *steps, size_t count, dw_exposure *out)
+dw_status dw_exposure_look(const dw_breath *b, double *cohb_frac, dw_exposure *out)
 {
     if (out == NULL) return DW_ERR_ARG;
     memset(out, 0, sizeof *out);
-    if (co == NULL || person == NULL || steps == NULL) return DW_ERR_ARG;
-    if (!good_steps(steps, count)) return DW_ERR_DOMAIN;
-    double dose = 0.0, from_s = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        dose += (steps[i].until_s - from_s) * steps[i].mean_ppm;
-        out->peak_ppm = fmax(out->peak_ppm, fmax(steps[i].peak_ppm, steps[i].mean_ppm));
-        from_s = steps[i].until_s;
+    if (b == NULL || b->co == NULL || b->person == NULL || b->step == NULL) return DW_ERR_ARG;
+    if (!good_steps(b->step, b->count)) return DW_ERR_DOMAIN;
+    double dose = 0.0;
+    for (size_t i = 0; i < b->count; i++) {
+        const dw_exposure_step *s = &b->step[i];
+        dose = dw_breath_dose(dose, s->mean_ppm, s->until_s, dw_breath_from_s(b, i));
+        out->peak_ppm = fmax(out->peak_ppm, fmax(s->peak_ppm, s->mean_ppm));
     }
-    out->duration_s = from_s;
-    out->mean_ppm = dose / from_s;
-    for (size_t i = 0; i < co->limit_count; i++) {
-        look_at_limit(&co->limit[i], steps, count, out->peak_ppm, &out->limit[i]);
-    }
-    for (size_t i = 0; i < co->alarm_count; i++) {
-        out->alarm_may_s[i] = held_s(steps, count, co->alarm[i].ppm, co->alarm[i].from_s);
-        out->alarm_must_s[i] = held_s(steps, count, co->alarm[i].ppm, co->alarm[i].by_s);
-    }
-    out->start_frac = person->smoker ? co->person.start_smoker_frac : co->person.start_frac;
-    out->outside_promise = person->mass_kg < co->person.smallest_mass_kg ||
-                           person->height_m < co->person.smallest_height_m;
-    for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
-        const dw_status status = follow_blood(co, person, (dw_activity)a, steps, count, out);
-        if (status != DW_OK) return status;
-    }
-    decide(co, out);
-    return DW_OK;
+    out->duration_s = b->step[b->count - 1].until_s;
+    out->mean_ppm = dose / out->duration_s;
+    look_at_limits(b, out);
+    look_at_alarms(b, out);
+    const dw_status status = dw_breath_blood(b, cohb_frac, out);
+    if (status == DW_OK) decide(b->co, out);
+    return status;
 }

@@ -5,7 +5,7 @@
  * @file exposure.h
  * A person in air with carbon monoxide for a while: against limits, alarms, and in the blood.
  *
- * Layer: room. No allocation, no state; the caller owns the steps.
+ * Layer: room. No state; the caller owns the steps. Only a working allocates.
  *
  * Careful in one direction only: before the first step and after the last nothing is assumed but that
  * the mean over the time there is holds for the rest of a longer averaging time too; an activity
@@ -30,6 +30,25 @@ typedef struct dw_exposure_person {
     bool female;
     double barometric_pa_abs;   /**< NaN: as in the data                                    */
 } dw_exposure_person;
+
+/** Air on its way into a person. All borrowed. */
+typedef struct dw_breath {
+    const dw_co_data *co;               /**< limits, alarms, people                                  */
+    const dw_exposure_person *person;
+    const dw_exposure_step *step;       /**< count > 0; until_s rising, ppm 0..1e6                   */
+    size_t count;
+    /* For a working, else NULL; see dw_breath_begin(). */
+    dw_working *w;
+    const long *course_row;             /**< for each step: row of the report's course, or none      */
+    bool from_start;                    /**< row 0 of the course is the beginning, not a step        */
+    double *scratch, *level;            /**< work space, count + 1                                   */
+} dw_breath;
+
+/** No row of the report's course ends with this step. */
+#define DW_BREATH_NO_ROW (-1L)
+
+/** Most stretches of time that a working is made of. */
+enum { DW_WORKING_STRETCH_MAX = 5000 };
 
 /** An exposure and one limit. */
 typedef struct dw_limit_finding {
@@ -82,10 +101,13 @@ dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *perso
  * the data's level for it; raised when any other limit is exceeded or its level for that is reached by rising; else
  * low. Low means that the estimate is low, and nothing more.
  *
- * @param[in]  co       limits, alarms, person.
- * @param[in]  person   not NULL.
- * @param[in]  steps    count > 0; until_s rising, ppm 0..1e6.
- * @param[out] out      not NULL.
+ * With a working, its steps: highest means, times at which limits are used up, alarms, blood. Needs a table with
+ * t_0 C_m P, and T_all C_peak.
+ *
+ * @param[in]  breath     not NULL.
+ * @param[out] cohb_frac  NULL, or without a working gets count + 1 values: carboxyhaemoglobin at the start and
+ *                        after each step, at the activity that counts.
+ * @param[out] out        not NULL.
  * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN (a step, the person's size or the air pressure is out of
  *         range)
  *
@@ -93,13 +115,24 @@ dw_status dw_exposure_cohb(const dw_co_data *co, const dw_exposure_person *perso
  * @par Checked by  tests/unit/room/test_exposure.c, tests/consistency/test_room_laws.c
  */
 DW_MUST_CHECK
-dw_status dw_exposure_look(const dw_co_data *co, const dw_exposure_person *person,
-                           const dw_exposure_step *steps, size_t count, dw_exposure *out);
+dw_status dw_exposure_look(const dw_breath *breath, double *cohb_frac, dw_exposure *out);
 
-/** Carboxyhaemoglobin after each step, count values, at one activity. */
+/** Work space for a working. @retval DW_OK, DW_ERR_NOMEM */
 DW_MUST_CHECK
-dw_status dw_exposure_course(const dw_co_data *co, const dw_exposure_person *person,
-                             dw_activity activity, const dw_exposure_step *steps, size_t count,
-                             double *cohb_frac);
+dw_status dw_breath_begin(dw_breath *breath);
+void dw_breath_end(dw_breath *breath);
+
+/**
+ * The working of an exposure without a kiln.
+ *
+ * @param[in] breath         with a new working.
+ * @param[in] steady         one level held, in steps of equal length; else readings.
+ * @param[in] longest_gap_s  of readings.
+ * @param[in] x              as dw_exposure_look() has it for this air and person.
+ * @retval DW_OK, DW_ERR_ARG (too many steps), DW_ERR_DOMAIN (the person), DW_ERR_NOMEM, DW_ERR_BUG
+ * @par Checked by  tests/unit/room/test_working_exposure.c, tests/golden/test_working_commands.py
+ */
+DW_MUST_CHECK
+dw_status dw_working_exposure(const dw_breath *breath, bool steady, double longest_gap_s, const dw_exposure *x);
 
 #endif

@@ -11,6 +11,7 @@
  * Well stirred, nothing escapes: the mean of the whole space. A layer or pocket burns earlier.
  */
 
+#include "law.h"
 #include "operating_point.h"
 
 /** One burner entry with its valve open and no flame. */
@@ -52,24 +53,21 @@ typedef struct dw_lighting {
  * Works out all of it.
  *
  * @param[in]  model    prepared.
- * @param[in]  kiln     as read; site.room_pressure as it is to be taken.
+ * @param[in]  kiln     as read. Its room is at the pressure that it has with the kiln off.
  * @param[in]  result   operating point for the gas in the chamber; NULL or not solved: NaN there.
+ * @param[in]  w        NULL, or gets the steps; then only where it is solved without. Needs the steps of the
+ *                      point, and of the room with its openings where it has a fan.
  * @param[out] lighting not NULL.
  * @retval DW_OK        also where the cold kiln cannot be worked out: solved is false, reason says why.
  *                      A kiln that runs hot may be out of range when it is as cold as its room.
- * @retval DW_ERR_ARG, DW_ERR_NOMEM
+ * @retval DW_ERR_ARG, DW_ERR_NOMEM, DW_ERR_BUG
  *
  * @par Source      limits [bumines627], [le-chatelier], [burgess-wheeler]; purge [nfpa86].
- * @par Checked by  tests/unit/room/test_lighting.c
+ * @par Checked by  tests/unit/room/test_lighting.c, tests/unit/room/test_working_room.c
  */
 DW_MUST_CHECK
 dw_status dw_lighting_look(const dw_model *model, const dw_kiln *kiln, const dw_result *result,
-                           dw_lighting *lighting);
-
-/** Limits of every gas as they count for a fuel: NaN for what does not burn; a gas of the fuel without a
- *  known limit gets the lowest lean and the highest rich one of all. @return whether one did */
-bool dw_lighting_limits(const dw_data *data, const double *x_fuel, double lean[DW_SPECIES_MAX],
-                        double rich[DW_SPECIES_MAX]);
+                           dw_working *w, dw_lighting *lighting);
 
 /** Turns a resolved kiln into the cold one of a purge: burners off and open, dampers open, everything at
  *  the temperature of the room. */

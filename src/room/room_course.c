@@ -1,3 +1,4 @@
+/* A kiln in its room over time, and the verdict; with a working the same as steps. */
 #include "room_course.h"
 
 #include <math.h>
@@ -5,59 +6,15 @@
 #include <string.h>
 
 #include "format.h"
-
-/* Ends of the inputs that doubt.h does not know: model.md 15; natural ventilation is rarely measured
- * (assumption). */
-static const struct {
-    double low, high;
-    const char *text;
-} more[] = {
-    [DW_ROOM_DOUBT_UNMIXEDNESS - DW_DOUBT_COUNT] = {0.02, 0.2, "mixing of gas and air"},
-    [DW_ROOM_DOUBT_QUENCH - DW_DOUBT_COUNT] = {1000.0, 1300.0, "temperature where the reactions stop"},
-    [DW_ROOM_DOUBT_VENTILATION - DW_DOUBT_COUNT] = {0.5, 1.5, "natural ventilation"},
-};
+#include "room_spread.h"
 
 /* A balance of CO that closes worse than this is no answer. */
 static const double closure_promised = 1e-9;
 
-const char *dw_room_doubt_text(int input)
-{
-    if (input < 0 || input >= DW_ROOM_DOUBT_COUNT) return "";
-    return input < DW_DOUBT_COUNT ? dw_doubt_input_text((dw_doubt_input)input)
-                                  : more[input - DW_DOUBT_COUNT].text;
-}
-
-typedef struct work {
-    dw_kiln kiln;
-    dw_result result;
-    dw_room_result room;
-    dw_exposure_step step[DW_COURSE_STEP_MAX];
-    double cohb[DW_COURSE_STEP_MAX];
-} work;
-
 /* ---- time ---------------------------------------------------------------------------------- */
 
-size_t dw_room_course_steps(const dw_room_air *air, double start_ppm, double duration_s,
-                            dw_exposure_step *step)
-{
-    size_t count = (size_t)ceil(duration_s / 60.0);
-    if (count < 24) count = 24;
-    if (count > DW_COURSE_STEP_MAX) count = DW_COURSE_STEP_MAX;
-    double from = start_ppm, from_s = 0.0;
-    for (size_t i = 0; i < count; i++) {
-        const double until_s = i + 1 == count ? duration_s
-                                              : duration_s * (double)(i + 1) / (double)count;
-        const double to = dw_room_air_ppm(air, start_ppm, until_s);
-        step[i] = (dw_exposure_step){.until_s = until_s,
-                                     .mean_ppm = dw_room_air_mean_ppm(air, from, until_s - from_s),
-                                     .peak_ppm = fmax(from, to)};
-        from = to;
-        from_s = until_s;
-    }
-    return count;
-}
-
-size_t dw_room_course_step_of(size_t count, int row)
+/* The step that a row of the course ends with; row 0 is the beginning and has none. */
+static size_t step_of(size_t count, int row)
 {
     return count * (size_t)row / (DW_COURSE_ROW_MAX - 1) - 1;
 }
@@ -80,7 +37,7 @@ static double closure_of(const dw_room_air *air, double start_ppm, const dw_expo
     return all > 0.0 ? fabs(all - air->flow_m3_s * per_ppm * out_ppm_s - after) / all : 0.0;
 }
 
-dw_exposure_person dw_room_course_person(const dw_kiln *resolved)
+static dw_exposure_person person_of(const dw_kiln *resolved)
 {
     const dw_room *r = &resolved->room;
     return (dw_exposure_person){.activity = r->activity,
@@ -91,34 +48,130 @@ dw_exposure_person dw_room_course_person(const dw_kiln *resolved)
                                 .barometric_pa_abs = resolved->site.pressure_pa_abs};
 }
 
-static dw_status run_course(const dw_model *model, const dw_kiln *resolved, work *w,
-                            dw_room_course *course)
+/* The level at the beginning, at the end, and what it settles at. */
+static void find_levels(const dw_course_work *k)
 {
-    const dw_co_data *co = &model->data->co;
-    const dw_room_air *air = &course->room.air;
-    const double start_ppm = air->outside_ppm, duration_s = resolved->room.duration_s;
-    const dw_exposure_person person = dw_room_course_person(resolved);
-    const size_t count = dw_room_course_steps(air, start_ppm, duration_s, w->step);
-    dw_status status = dw_exposure_look(co, &person, w->step, count, &course->exposure);
-    if (status != DW_OK) return status;
-    status = dw_exposure_course(co, &person, course->exposure.activity, w->step, count, w->cohb);
-    if (status != DW_OK) return status;
+    dw_working *w = k->w;
+    dw_room_course *c = k->course;
+    const dw_room_air *air = &c->room.air;
+    dw_work_section(w, "Carbon monoxide in the air of the room");
+    dw_work_text(w, "The room is taken as well mixed. What comes in with the kiln's gas and the "
+                    "outside air, less what goes out, builds up: V*dC/dt = 1000000*G + Q*(C_out - "
+                    "C), with C in ppm. The room starts with outside air.");
+    const double start_ppm = dw_law_given(w, DW_WORK_INPUT, "C_out", "carbon monoxide in the outside air",
+                                          "ppm", air->outside_ppm);
+    const double duration_s = dw_law_given(w, DW_WORK_INPUT, "T_all", "how long the kiln runs like this", "s",
+                                           k->resolved->room.duration_s);
+    c->row[0] = (dw_course_row){0.0, start_ppm, NAN};
+    dw_work_step_is(w, "course.0.co_ppm", "C_begin", "at the beginning", "ppm", "C_out", start_ppm,
+                    "assumption");
+    dw_law_write(w, "room.co_steady_ppm", NULL, NULL, dw_room_air_law(DW_ROOM_AIR_STEADY, air, duration_s),
+                 c->room.steady_ppm);
+    c->end_ppm = dw_law_step(w, "room.co_end_ppm", "C>C_end t>T_all", "at the end",
+                             dw_room_air_law(DW_ROOM_AIR_LEVEL, air, duration_s),
+                             dw_room_air_ppm(air, start_ppm, duration_s));
+}
 
-    course->row[0] = (dw_course_row){0.0, start_ppm, course->exposure.start_frac};
-    course->row_count = DW_COURSE_ROW_MAX;
+/* The table of stretches: levels at both ends, mean, dose. */
+static void put_stretches(const dw_course_work *k)
+{
+    dw_working *w = k->w;
+    const dw_breath *b = &k->breath;
+    const dw_room_air *air = &k->course->room.air;
+    const dw_law *level = dw_room_air_law(DW_ROOM_AIR_LEVEL, air, 0.0);
+    dw_breath_stretches(b, "The air, stretch by stretch");
+    dw_breath_times(b, true);
+    dw_law_column(w, "", "C>C_0 t>t_0", "carbon monoxide at the beginning of the stretch", level, NULL);
+    for (size_t i = 0; i < b->count; i++) {
+        b->scratch[i] = dw_room_air_ppm(air, air->outside_ppm, b->step[i].until_s);
+    }
+    dw_law_column(w, "course.*.co_ppm", "C>C_1 t>t_1", "at the end", level, b->scratch);
+    for (size_t i = 0; i < b->count; i++) b->scratch[i] = b->step[i].mean_ppm;
+    dw_law_column(w, "", NULL, NULL,
+                  dw_room_air_law(DW_ROOM_AIR_MEAN, air, k->resolved->room.duration_s / (double)b->count),
+                  b->scratch);
+    dw_work_column_is(w, "", "P", "the highest of it", "ppm", "max(C_0, C_1)", NULL, "definition");
+    dw_breath_doses(b);
+    dw_breath_peak(b, "", k->course->exposure.peak_ppm);
+    dw_work_balance(w, "room.closure_co", NULL,
+                    "what came in and was there has gone out or is still in the room, in m3",
+                    "(G + Q*C_out/1000000)*T_all + V*C_out/1000000 = "
+                    "Q*sum(C_m*(t_1 - t_0))/1000000 + V*C_end/1000000",
+                    "room-balance");
+}
+
+/* A number of every limit: those that are 0 in one step, the others that are finite in a table, by a law. */
+static void put_of_limits(const dw_course_work *k, const double *value, const char *field, const char *title,
+                          const dw_law *law, const char *symbol_of_none, const char *meaning_of_none)
+{
+    dw_working *w = k->w;
+    bool none[DW_CO_LIMIT_MAX] = {false};
+    double ppm[DW_CO_LIMIT_MAX], shown[DW_CO_LIMIT_MAX];
+    size_t index[DW_CO_LIMIT_MAX], rows = 0;
+    for (size_t i = 0; i < k->breath.co->limit_count; i++) {
+        none[i] = value[i] == 0.0;
+        if (none[i] || !isfinite(value[i])) continue;
+        index[rows] = i;
+        ppm[rows] = k->breath.co->limit[i].ppm;
+        shown[rows++] = value[i];
+    }
+    const char *keys = dw_breath_keys(w, "limits", field, none, k->breath.co->limit_count);
+    if (keys[0] != '\0') {
+        dw_work_step_is(w, keys, symbol_of_none, meaning_of_none, law->unit, "0", 0.0, "definition");
+    }
+    if (rows == 0) return;
+    dw_breath_limit_table(&k->breath, title, index, rows);
+    dw_work_column(w, DW_WORK_DATA, "L", "level of the limit", "ppm", ppm);
+    dw_law_column(w, dw_work_keepf(w, "limits.*.%s", field), NULL, NULL, law, shown);
+}
+
+/* When the air reaches the level of each limit, and the ventilation that keeps it below. */
+static void find_limits(const dw_course_work *k)
+{
+    dw_room_course *c = k->course;
+    const dw_room_air *air = &c->room.air;
+    for (size_t i = 0; i < k->breath.co->limit_count; i++) {
+        c->limit_level_s[i] = dw_room_air_time_to_ppm(air, air->outside_ppm, k->breath.co->limit[i].ppm);
+        c->limit_flow_m3_s[i] = dw_room_air_flow_for_ppm(air, k->breath.co->limit[i].ppm);
+    }
+    if (k->w == NULL) return;
+    put_of_limits(k, c->limit_level_s, "air_reaches_it_s", "When the air reaches the level of a limit",
+                  dw_room_air_law(DW_ROOM_AIR_TIME, air, k->resolved->room.duration_s), "t_now",
+                  "limits at or below C_out are reached at once");
+    put_of_limits(k, c->limit_flow_m3_s, "ventilation_needed_m3_s", "Ventilation that keeps within a limit",
+                  dw_room_air_law(DW_ROOM_AIR_FLOW, air, 0.0), "Q_0",
+                  "no carbon monoxide comes into the room, so no ventilation is needed");
+}
+
+/* The air, limits and the blood over the time. */
+static dw_status run_course(dw_course_work *k)
+{
+    dw_room_course *c = k->course;
+    const dw_room_air *air = &c->room.air;
+    const double start_ppm = air->outside_ppm;
+    find_levels(k);
+    k->breath.count = dw_room_course_steps(air, start_ppm, k->resolved->room.duration_s, k->step);
+    const size_t count = k->breath.count;
+    for (size_t i = 0; i < count; i++) k->course_row[i] = DW_BREATH_NO_ROW;
+    for (int i = 1; i < DW_COURSE_ROW_MAX; i++) k->course_row[step_of(count, i)] = i;
+    if (k->w != NULL) {
+        const dw_status status = dw_breath_begin(&k->breath);
+        if (status != DW_OK) return status;
+        put_stretches(k);
+    }
+    find_limits(k);
+    const dw_status status = dw_exposure_look(&k->breath, k->cohb, &c->exposure);
+    dw_breath_end(&k->breath);
+    if (status != DW_OK) return status;
+    c->row_count = DW_COURSE_ROW_MAX;
+    c->row[0].cohb_frac = c->exposure.start_frac;
     for (int i = 1; i < DW_COURSE_ROW_MAX; i++) {
-        const size_t at = dw_room_course_step_of(count, i);
-        course->row[i] = (dw_course_row){w->step[at].until_s,
-                                         dw_room_air_ppm(air, start_ppm, w->step[at].until_s),
-                                         w->cohb[at]};
+        const size_t at = step_of(count, i);
+        c->row[i] = (dw_course_row){k->step[at].until_s, dw_room_air_ppm(air, start_ppm, k->step[at].until_s),
+                                    k->cohb[at + 1]};
     }
-    course->end_ppm = dw_room_air_ppm(air, start_ppm, duration_s);
-    for (size_t i = 0; i < co->limit_count; i++) {
-        course->limit_level_s[i] = dw_room_air_time_to_ppm(air, start_ppm, co->limit[i].ppm);
-        course->limit_flow_m3_s[i] = dw_room_air_flow_for_ppm(air, co->limit[i].ppm);
-    }
-    course->closure_co = closure_of(air, start_ppm, w->step, count);
-    return course->closure_co <= closure_promised ? DW_OK : DW_ERR_NO_CONVERGE;
+    c->closure_co = closure_of(air, start_ppm, k->step, count);
+    return c->closure_co <= closure_promised ? DW_OK : DW_ERR_NO_CONVERGE;
 }
 
 /* Nothing of an answer that does not add up is left, but why. */
@@ -131,113 +184,7 @@ static void refuse(dw_room_course *course)
                    "the balance of carbon monoxide in the room does not close: %.1e", closes_to);
 }
 
-/* ---- spread -------------------------------------------------------------------------------- */
-
-/* Puts an input to an end; false when this kiln has no use for it. */
-static bool put(dw_kiln *kiln, int input, bool high)
-{
-    if (input < DW_DOUBT_COUNT) return dw_doubt_put(kiln, (dw_doubt_input)input, high);
-    const double end = high ? more[input - DW_DOUBT_COUNT].high : more[input - DW_DOUBT_COUNT].low;
-    switch (input) {
-    case DW_ROOM_DOUBT_UNMIXEDNESS: kiln->settings.unmixedness = end; return true;
-    case DW_ROOM_DOUBT_QUENCH: kiln->settings.quench_temperature_k = end; return true;
-    case DW_ROOM_DOUBT_VENTILATION:
-        kiln->room.ventilation_m3_s *= end;
-        kiln->room.leak_area_m2 *= end;
-        return kiln->room.ventilation_m3_s > 0.0;
-    default: return false;
-    }
-}
-
-static double reach(const dw_room_doubt_item *item, double ppm)
-{
-    const double low = isnan(item->low_ppm) ? 0.0 : fabs(item->low_ppm - ppm);
-    const double high = isnan(item->high_ppm) ? 0.0 : fabs(item->high_ppm - ppm);
-    return fmax(low, high);
-}
-
-static void insert(dw_room_course *c, const dw_room_doubt_item *item)
-{
-    int at = c->doubt_count++;
-    while (at > 0 && reach(&c->doubt[at - 1], c->end_ppm) < reach(item, c->end_ppm)) {
-        c->doubt[at] = c->doubt[at - 1];
-        at--;
-    }
-    c->doubt[at] = *item;
-}
-
-/* CO of the room at the end with an input at one of its ends; NaN: not solved. */
-static dw_status try_end(const dw_model *model, const dw_kiln *kiln, int input, bool high,
-                         work *w, const dw_room_course *course, bool *used, double *ppm)
-{
-    *ppm = NAN;
-    w->kiln = *kiln;
-    dw_kiln_resolve(&w->kiln);
-    *used = put(&w->kiln, input, high);
-    if (!*used) return DW_OK;
-    const dw_status status =
-        dw_room_solve(model, &w->kiln, course->room.pressure_pa, &w->result, &w->room);
-    if (status == DW_ERR_NOMEM || status == DW_ERR_BUG) return status;
-    if (status == DW_OK && w->room.unknown == DW_CO_KNOWN) {
-        *ppm = dw_room_air_ppm(&w->room.air, w->room.air.outside_ppm, w->kiln.room.duration_s);
-    }
-    return DW_OK;
-}
-
-static dw_status find_spread(const dw_model *model, const dw_kiln *kiln,
-                             const bool given[DW_DOUBT_COUNT], work *w, dw_room_course *course)
-{
-    double up = 0.0, down = 0.0;
-    for (int input = 0; input < DW_ROOM_DOUBT_COUNT; input++) {
-        if (input < DW_DOUBT_COUNT && given[input]) continue;
-        dw_room_doubt_item item = {.input = input};
-        bool used = true;
-        for (int side = 0; side < 2 && used; side++) {
-            const dw_status status =
-                try_end(model, kiln, input, side == 1, w, course, &used,
-                        side == 1 ? &item.high_ppm : &item.low_ppm);
-            if (status != DW_OK) return status;
-        }
-        if (!used) continue;
-        double most = course->end_ppm, least = course->end_ppm;
-        const double ends[] = {item.low_ppm, item.high_ppm};
-        for (int k = 0; k < 2; k++) {
-            if (isnan(ends[k])) {
-                course->spread_incomplete = true;
-                continue;
-            }
-            most = fmax(most, ends[k]);
-            least = fmin(least, ends[k]);
-        }
-        up += (most - course->end_ppm) * (most - course->end_ppm);
-        down += (course->end_ppm - least) * (course->end_ppm - least);
-        insert(course, &item);
-    }
-    course->high_ppm = fmin(course->end_ppm + sqrt(up), course->room.richest_ppm);
-    course->low_ppm = fmax(course->end_ppm - sqrt(down), course->room.air.outside_ppm);
-    if (course->spread_incomplete) course->high_ppm = course->low_ppm = NAN;
-    return DW_OK;
-}
-
-/* The exposure at the upper end: the source that brings the room there. */
-static dw_status look_at_worst(const dw_model *model, const dw_kiln *resolved, work *w,
-                               dw_room_course *course)
-{
-    const dw_room_air *air = &course->room.air;
-    if (course->spread_incomplete) {
-        course->worst = course->exposure;
-        return DW_OK;
-    }
-    dw_room_air worst = *air;
-    const double per_m3_s =
-        dw_room_air_ppm(&(dw_room_air){air->volume_m3, air->flow_m3_s, 1.0, 0.0}, 0.0,
-                        resolved->room.duration_s);
-    worst.source_m3_s = (course->high_ppm - air->outside_ppm) / per_m3_s;
-    const dw_exposure_person person = dw_room_course_person(resolved);
-    const size_t count =
-        dw_room_course_steps(&worst, air->outside_ppm, resolved->room.duration_s, w->step);
-    return dw_exposure_look(&model->data->co, &person, w->step, count, &course->worst);
-}
+/* ---- verdict ------------------------------------------------------------------------------- */
 
 static void lift(dw_room_course *course, dw_verdict at_least, dw_verdict_lift why)
 {
@@ -296,6 +243,46 @@ static void forget(dw_room_course *course, dw_co_unknown why)
     }
 }
 
+/* Work space; NULL without memory. */
+static dw_course_work *begin(const dw_co_data *co, const dw_kiln *resolved, dw_room_course *course, dw_working *w)
+{
+    dw_course_work *k = malloc(sizeof *k);
+    if (k == NULL) return NULL;
+    k->w = w;
+    k->resolved = resolved;
+    k->course = course;
+    k->person = person_of(resolved);
+    k->breath = (dw_breath){.co = co, .person = &k->person, .step = k->step, .w = w,
+                            .course_row = k->course_row, .from_start = true};
+    return k;
+}
+
+static dw_status find_known(const dw_model *model, const dw_kiln *kiln, const dw_kiln *resolved,
+                            const bool given[DW_DOUBT_COUNT], dw_spread spread, dw_room_course *course)
+{
+    dw_course_work *k = begin(&model->data->co, resolved, course, NULL);
+    if (k == NULL) return DW_ERR_NOMEM;
+    dw_status status = run_course(k);
+    if (status == DW_ERR_NO_CONVERGE) refuse(course);
+    course->low_ppm = course->high_ppm = course->end_ppm;
+    if (status == DW_OK && (spread == DW_SPREAD_FULL ||
+                            course->exposure.verdict != DW_VERDICT_DANGEROUS)) {
+        status = dw_room_spread_find(k, model, kiln, given);
+        dw_room_spread_sum(k);
+        course->has_spread = !course->spread_incomplete;
+    }
+    if (status == DW_OK) status = dw_room_spread_worst(k);
+    free(k);
+    if (status != DW_OK) return status;
+    course->verdict = course->worst.verdict;
+    lift_verdict(course);
+    /* A figure that is dangerous by itself stays; one that is not says nothing beside such an end. */
+    if (course->spread_incomplete && course->exposure.verdict != DW_VERDICT_DANGEROUS) {
+        forget(course, DW_CO_END_UNKNOWN);
+    }
+    return DW_OK;
+}
+
 dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
                               const bool given[DW_DOUBT_COUNT], dw_spread spread,
                               dw_room_course *course)
@@ -312,31 +299,30 @@ dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
         lift_verdict(course);
         return DW_OK;
     }
-    work *w = malloc(sizeof *w);
     dw_kiln *resolved = malloc(sizeof *resolved);
-    status = w != NULL && resolved != NULL ? DW_OK : DW_ERR_NOMEM;
-    if (status == DW_OK) {
-        *resolved = *kiln;
-        dw_kiln_resolve(resolved);
-        status = run_course(model, resolved, w, course);
-        if (status == DW_ERR_NO_CONVERGE) refuse(course);
-        course->low_ppm = course->high_ppm = course->end_ppm;
-    }
-    if (status == DW_OK && (spread == DW_SPREAD_FULL ||
-                            course->exposure.verdict != DW_VERDICT_DANGEROUS)) {
-        status = find_spread(model, kiln, given, w, course);
-        course->has_spread = !course->spread_incomplete;
-    }
-    if (status == DW_OK) status = look_at_worst(model, resolved, w, course);
-    if (status == DW_OK) {
-        course->verdict = course->worst.verdict;
-        lift_verdict(course);
-        /* A figure that is dangerous by itself stays; one that is not says nothing beside such an end. */
-        if (course->spread_incomplete && course->exposure.verdict != DW_VERDICT_DANGEROUS) {
-            forget(course, DW_CO_END_UNKNOWN);
-        }
-    }
+    if (resolved == NULL) return DW_ERR_NOMEM;
+    *resolved = *kiln;
+    dw_kiln_resolve(resolved);
+    status = find_known(model, kiln, resolved, given, spread, course);
     free(resolved);
-    free(w);
     return status;
+}
+
+dw_status dw_working_room_course(const dw_co_data *co, const dw_kiln *resolved,
+                                 const dw_room_course *course, dw_working *w)
+{
+    dw_room_course *again = malloc(sizeof *again);
+    dw_course_work *k = again != NULL ? begin(co, resolved, again, w) : NULL;
+    dw_status status = k != NULL ? DW_OK : DW_ERR_NOMEM;
+    if (status == DW_OK) {
+        *again = *course;
+        status = run_course(k);
+    }
+    if (status == DW_OK) {
+        dw_room_spread_sum(k);
+        status = dw_room_spread_worst(k);
+    }
+    free(k);
+    free(again);
+    return status == DW_OK ? dw_working_status(w) : status;
 }

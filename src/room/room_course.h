@@ -79,17 +79,6 @@ typedef enum dw_spread {
     DW_SPREAD_FULL
 } dw_spread;
 
-/** The air of a room as steps of a minute, longer ones for long durations; the mean of each is exact.
- *  @param[out] step  DW_COURSE_STEP_MAX. @return how many, at least DW_COURSE_ROW_MAX - 1 */
-size_t dw_room_course_steps(const dw_room_air *air, double start_ppm, double duration_s,
-                            dw_exposure_step *step);
-
-/** Index of the step that a row of the course ends with; row 0 is the beginning and has none. */
-size_t dw_room_course_step_of(size_t count, int row);
-
-/** Who is in the room. */
-dw_exposure_person dw_room_course_person(const dw_kiln *resolved);
-
 /** What an input of the spread is called; never NULL. */
 const char *dw_room_doubt_text(int input);
 
@@ -109,5 +98,20 @@ DW_MUST_CHECK
 dw_status dw_room_course_find(const dw_model *model, const dw_kiln *kiln,
                               const bool given[DW_DOUBT_COUNT], dw_spread spread,
                               dw_room_course *course);
+
+/**
+ * The working of it. Adds to a working that holds what working_room.h leaves; the keys of the steps are those of
+ * `room`.
+ *
+ * @param[in] co        limits, alarms, people.
+ * @param[in] resolved  kiln with its room.
+ * @param[in] course    of it, with its full spread.
+ * @retval DW_OK, DW_ERR_DOMAIN (the person), DW_ERR_NOMEM, DW_ERR_BUG
+ * @par Source      [room-balance], [cfk1965]
+ * @par Checked by  tests/unit/room/test_working_room_course.c, tests/golden/test_working_commands.py
+ */
+DW_MUST_CHECK
+dw_status dw_working_room_course(const dw_co_data *co, const dw_kiln *resolved,
+                                 const dw_room_course *course, dw_working *w);
 
 #endif

@@ -14,11 +14,6 @@ static const double near_burner_m = 0.1;
 /* Gas beside CO and H2 that burns: from here on it is no trace that equilibrium leaves. */
 static const double raw_share = 0.01, raw_from_m3_s = 1e-6;
 
-bool dw_room_stack_ends_outside(const dw_kiln *kiln)
-{
-    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
-}
-
 static int burner_near(const dw_kiln *kiln, double height_m)
 {
     for (int i = 0; i < kiln->burner_count; i++) {
@@ -144,7 +139,7 @@ static dw_status add_places(spill_maker *m, const dw_model *model)
 {
     const dw_result *r = m->result;
     const dw_kiln *kiln = m->kiln;
-    const bool outside = dw_room_stack_ends_outside(kiln);
+    const bool outside = dw_network_ends_outside(kiln);
     for (int i = 0; i < r->flow_count; i++) {
         const dw_flow *f = &r->flow[i];
         switch (f->kind) {

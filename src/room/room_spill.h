@@ -10,9 +10,6 @@
 
 #include "room.h"
 
-/** True when what goes up the stack leaves the building. */
-bool dw_room_stack_ends_outside(const dw_kiln *kiln);
-
 /** Fills the places and sums of a room whose kiln is solved. kiln is resolved, with the room's
  *  pressure in its site. @retval DW_OK, DW_ERR_NOMEM */
 DW_MUST_CHECK

@@ -3,12 +3,11 @@
 
 /**
  * @file working_room.h
- * The working of what a kiln lets into its room, of the room's pressure, and of lighting.
+ * The working of what a kiln lets into its room and of the room's pressure.
  *
  * Layer: room. Adds to a working; see working.h. The keys of the steps are those of `room`.
  */
 
-#include "lighting.h"
 #include "room.h"
 #include "solved_point.h"
 #include "working_parts.h"
@@ -33,18 +32,5 @@ size_t dw_working_room_keys(const dw_room_result *room, const dw_result *result,
 DW_MUST_CHECK
 dw_status dw_working_room(const dw_model *model, const dw_kiln *kiln, const dw_solved *solved,
                           const dw_result *result, const dw_room_result *room, dw_working *w);
-
-/**
- * Adds lighting and relighting: limits of the gas, filling, purging, the gas in the chamber.
- *
- * @param[in] kiln      as read.
- * @param[in] lighting  of it.
- * @param[in] solved, result  as above.
- * @retval DW_OK, or as dw_network_init(), DW_ERR_NOMEM, DW_ERR_BUG
- * @par Checked by  as above
- */
-DW_MUST_CHECK
-dw_status dw_working_lighting(const dw_model *model, const dw_kiln *kiln, const dw_solved *solved,
-                              const dw_result *result, const dw_lighting *lighting, dw_working *w);
 
 #endif

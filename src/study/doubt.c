@@ -3,6 +3,8 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "working_parts.h"
+
 /* Range of each input, and what it is called. Ends as in model.md 15. */
 static const struct {
     double low, high;
@@ -88,12 +90,15 @@ bool dw_doubt_put(dw_kiln *resolved, dw_doubt_input input, bool high)
     return put(resolved, input, high ? range[input].high : range[input].low);
 }
 
-/* How much an item moves the answer, for the order. */
+double dw_doubt_reach(double low, double high, double middle)
+{
+    /* What is not solved counts as no change. */
+    return fmax(fmax(fabs(low - middle), fabs(high - middle)), 0.0);
+}
+
 static double reach(const dw_doubt_item *item, double phi)
 {
-    const double low = isnan(item->phi_low) ? 0.0 : fabs(item->phi_low - phi);
-    const double high = isnan(item->phi_high) ? 0.0 : fabs(item->phi_high - phi);
-    return fmax(low, high);
+    return dw_doubt_reach(item->phi_low, item->phi_high, phi);
 }
 
 static void insert(dw_doubt *doubt, const dw_doubt_item *item, double phi)
@@ -104,6 +109,40 @@ static void insert(dw_doubt *doubt, const dw_doubt_item *item, double phi)
         at--;
     }
     doubt->item[at] = *item;
+}
+
+void dw_doubt_sum(dw_doubt *doubt, double phi, dw_working *w)
+{
+    if (doubt->count == 0) return;
+    double low[DW_DOUBT_COUNT], high[DW_DOUBT_COUNT], least[DW_DOUBT_COUNT], most[DW_DOUBT_COUNT];
+    double down = 0.0, up = 0.0;
+    dw_work_section(w, "How sure the equivalence ratio is");
+    dw_work_text(w, "Each input that was not given is set to both ends of its usual range, one "
+                    "input at a time, and the whole kiln is worked out again; you can do the same "
+                    "with --set. An end that has no solution counts as no change.");
+    dw_work_table_begin(w, "The equivalence ratio at the ends", "input", (size_t)doubt->count);
+    for (int i = 0; i < doubt->count; i++) {
+        const dw_doubt_item *item = &doubt->item[i];
+        dw_work_row(w, (size_t)i, "%s", dw_doubt_input_text(item->input));
+        low[i] = item->low;
+        high[i] = item->high;
+        least[i] = isnan(item->phi_low) ? phi : item->phi_low;
+        most[i] = isnan(item->phi_high) ? phi : item->phi_high;
+        const double fall = log(phi / fmin(phi, fmin(least[i], most[i])));
+        const double rise = log(fmax(phi, fmax(least[i], most[i])) / phi);
+        down += fall * fall;
+        up += rise * rise;
+    }
+    doubt->phi_from = phi * exp(-sqrt(down));
+    doubt->phi_to = phi * exp(sqrt(up));
+    dw_work_column(w, DW_WORK_DATA, "low", "lower end, or factor", "", low);
+    dw_work_column(w, DW_WORK_DATA, "high", "upper end, or factor", "", high);
+    dw_work_column(w, DW_WORK_SOLVED, "ph_1", "phi at the lower end", "", least);
+    dw_work_column(w, DW_WORK_SOLVED, "ph_2", "phi at the upper end", "", most);
+    dw_work_step_is(w, "doubt.equivalence_ratio_low", "ph_low", "all inputs together: lower end", "",
+                    "phi*exp(-sqrt(sum(ln(phi/min(phi, min(ph_1, ph_2)))^2)))", doubt->phi_from, "assumption");
+    dw_work_step_is(w, "doubt.equivalence_ratio_high", "ph_high", "to", "",
+                    "phi*exp(sqrt(sum(ln(max(phi, max(ph_1, ph_2))/phi)^2)))", doubt->phi_to, "assumption");
 }
 
 /* Kilns are some seventeen kilobytes, and a solved one more: not for the stack of a caller's thread. */
@@ -131,14 +170,6 @@ static dw_status solve_both(work *w, const dw_kiln *kiln, dw_brief *now, dw_brie
     return status;
 }
 
-static void widen(const dw_doubt_item *item, double phi, double *down, double *up)
-{
-    const double least = fmin(phi, fmin(item->phi_low, item->phi_high));
-    const double most = fmax(phi, fmax(item->phi_low, item->phi_high));
-    *down += log(phi / least) * log(phi / least);
-    *up += log(most / phi) * log(most / phi);
-}
-
 dw_status dw_doubt_find(const dw_model *model, const dw_kiln *kiln, double phi,
                         const bool given[DW_DOUBT_COUNT], dw_doubt *doubt)
 {
@@ -158,7 +189,6 @@ dw_status dw_doubt_find(const dw_model *model, const dw_kiln *kiln, double phi,
     dw_settle settle;
     dw_settle_begin(&settle, &w->middle, &w->now, &w->opened);
 
-    double down = 0.0, up = 0.0;
     for (int i = 0; i < DW_DOUBT_COUNT; i++) {
         if (given[i]) continue;
         dw_doubt_item item = {(dw_doubt_input)i, range[i].low, range[i].high, range[i].is_factor,
@@ -176,13 +206,11 @@ dw_status dw_doubt_find(const dw_model *model, const dw_kiln *kiln, double phi,
         if (!used) continue;
         item.phi_low = now_end[0].equivalence_ratio;
         item.phi_high = now_end[1].equivalence_ratio;
-        widen(&item, phi, &down, &up);
         dw_settle_add(&settle, &w->now, &w->opened, now_end, opened_end);
         insert(doubt, &item, phi);
     }
     if (doubt->count > 0) {
-        doubt->phi_from = phi * exp(-sqrt(down));
-        doubt->phi_to = phi * exp(sqrt(up));
+        dw_doubt_sum(doubt, phi, NULL);
         dw_settle_end(&settle, w->opening, &doubt->settled);
     }
     free(w);

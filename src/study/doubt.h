@@ -10,6 +10,7 @@
 
 #include "operating_point.h"
 #include "settle.h"
+#include "working.h"
 
 /** Inputs that are usually assumed (model.md 15). The order is that of the table in doubt.c. */
 typedef enum dw_doubt_input {
@@ -44,6 +45,13 @@ typedef struct dw_doubt {
 
 /** What an input is called in a sentence: "leak area", "loss of the damper" ...; never NULL. */
 const char *dw_doubt_input_text(dw_doubt_input input);
+
+/** How much an input moves an answer from its middle, for the order; NaN: not solved. */
+double dw_doubt_reach(double low, double high, double middle);
+
+/** All items together: phi_from and phi_to, and the steps; a working must hold one with the symbol phi. Nothing when
+ *  nothing was in doubt. @par Checked by tests/golden/test_working.py */
+void dw_doubt_sum(dw_doubt *doubt, double phi, dw_working *w);
 
 /** Puts an input of a resolved kiln to the low or high end of its range. False when the kiln has no use
  *  for it; it is then to be thrown away. */

@@ -40,7 +40,7 @@ static dw_status equilibrium(const dw_match_mixtures *m, const dw_gas_potentials
                              dw_equilibrium *state)
 {
     const dw_elements mix = dw_elements_combine(z, m->fuel_kg, 1.0 - z, m->air_kg);
-    state->started = false;
+    state->start = DW_START_COLD;
     return dw_equilibrium_solve(&m->model->gases, at, &mix, m->pressure_pa_abs, false, state);
 }
 

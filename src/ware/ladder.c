@@ -58,7 +58,7 @@ static dw_status compositions(const dw_ladder *ladder, double z, dw_rung *rung)
     const dw_ware_mixer *m = &ladder->mixer;
     const dw_elements mix = dw_elements_combine(z, m->fuel_kg, 1.0 - z, m->air_kg);
     dw_equilibrium state;
-    state.started = false;
+    state.start = DW_START_COLD;
     dw_status status = dw_equilibrium_solve(m->gases, &ladder->composition, &mix,
                                             m->pressure_pa_abs, m->graphite, &state);
     if (status != DW_OK) return status;

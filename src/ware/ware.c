@@ -3,9 +3,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "mixture_spread.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "unmixedness.h"
+#include "oxygen.h"
 #include "ware_gas.h"
 
 /* ---- forms -------------------------------------------------------------------------------- */

@@ -2,8 +2,7 @@
 
 #include <math.h>
 
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "oxygen.h"
 
 DW_LAW(less, "less_b", "gas less boundary", "", "definition", (double lg_pO2, double lg_b),
        lg_pO2 - lg_b)

@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "mixture_spread.h"
+#include "unmixedness.h"
 
 /* The ends of a range belong outside it, however they were come by. */
 static const double rounding = 1e-9;
@@ -37,7 +37,7 @@ dw_status dw_ware_gas_at(const dw_ware_mixer *mixer, double z, dw_ware_gas *gas)
     if (phi > DW_PHI_LIMIT) return DW_OK;
     const dw_elements mix = dw_elements_combine(z, mixer->fuel_kg, 1.0 - z, mixer->air_kg);
     dw_equilibrium state;
-    state.started = false;
+    state.start = DW_START_COLD;
     const dw_status status =
         dw_equilibrium_solve(mixer->gases, &mixer->potentials, &mix, mixer->pressure_pa_abs,
                              dw_ware_lets_carbon(mixer->graphite, phi), &state);

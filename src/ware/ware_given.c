@@ -3,8 +3,7 @@
 #include <math.h>
 
 #include "constants.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "oxygen.h"
 
 /* Oxygen as it was given, without a law. */
 DW_LAW(as_given, "lg_pO2", "logarithm of the oxygen pressure in bar", "", "definition", (double lg_in),

@@ -3,10 +3,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "mixture_spread.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
 #include "unmixedness.h"
+#include "oxygen.h"
 #include "working_mixtures.h"
 #include "working_ware.h"
 

@@ -1,7 +1,7 @@
 /* The working of the leaner and the richer parcels of an uneven gas. */
 #include <math.h>
 
-#include "mixture_spread.h"
+#include "unmixedness.h"
 #include "ware_gas.h"
 #include "working_mixtures.h"
 #include "working_ware.h"

@@ -4,8 +4,7 @@
 #include <math.h>
 
 #include "constants.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "working_match.h"
 
 void dw_work_rename_to_oxides(dw_working *w, bool given)

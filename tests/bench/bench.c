@@ -60,7 +60,7 @@ static double equilibrium_s(void)
         const double start = cpu_s();
         for (int i = 0; i < STATES; i++) {
             dw_gas_potentials at;
-            dw_equilibrium state = {.started = false};
+            dw_equilibrium state = {.start = DW_START_COLD};
             const double phi = 0.3 + 2.7 * (i % 997) / 997.0, t = 900.0 + 1100.0 * (i % 89) / 89.0;
             const dw_elements mix =
                 dw_elements_combine(1.0, f, -f.excess_o / a.excess_o / phi, a);

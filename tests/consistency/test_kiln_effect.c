@@ -190,6 +190,15 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         (void)snprintf(name, sizeof name, "%s, burners on their own", kit_examples[e]);
         try_kiln(name, &kiln, &t);
         kiln = *base;
+        kiln.operating.supply_static_pa = 1.1 * kiln.operating.gas_pressure_pa;
+        kiln.operating.supply_running_pa = 0.8 * kiln.operating.gas_pressure_pa;
+        (void)snprintf(name, sizeof name, "%s, a supply and the gauge at the jets", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln.operating.gauge = DW_GAUGE_MANIFOLD;
+        kiln.burner[0].gas_pressure_pa = base->burner_count > 1 ? 2.0e3 : NAN;
+        (void)snprintf(name, sizeof name, "%s, gauge at the manifold", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln = *base;
         for (int i = 0; i < kiln.burner_count; i++)
             kiln.burner[i].shutter_open_frac = 0.0;
         for (int i = 0; i < kiln.opening_count; i++)

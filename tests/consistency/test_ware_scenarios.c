@@ -5,7 +5,7 @@
 #include "check.h"
 #include "glaze_reader.h"
 #include "kit.h"
-#include "oxygen_ratio.h"
+#include "oxygen.h"
 #include "ware_detail.h"
 
 static dw_kiln_file file;

@@ -3,6 +3,7 @@ the program outputs_ask says which row each key has.
 """
 
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -126,6 +127,21 @@ def test_an_output_without_a_row_is_seen(h):
         wrong = look(walk(h, [("estimate", changed)]))
         need(len(wrong) == 1, f"{wrong} for one change")
     need(not look(walk(h, [("estimate", report)])), "the report itself is wrong")
+
+
+def documented(readme):
+    """Keys of README's table of what `estimate` gives, which goes on in words for the other commands."""
+    section = readme[readme.index("## JSON"):readme.index("`room` gives")]
+    return {key for cell in re.findall(r"^\| (`.*?) \|", section, re.MULTILINE)
+            for key in re.findall(r"`([a-z0-9_]+)`", cell)}
+
+
+def test_readme_names_every_key(h):
+    readme = (Path(harness.ROOT) / "README.md").read_text(encoding="utf-8")
+    report = json.loads(h.run("estimate", JUNIPER, "--format", "json").out)
+    keys, listed = set(report), documented(readme)
+    need(keys == listed, f"not in README: {sorted(keys - listed)}; in README alone: {sorted(listed - keys)}")
+    need("made_up" in documented(readme.replace("| `doubt` |", "| `doubt`, `made_up` |")), "the table is not read")
 
 
 if __name__ == "__main__":

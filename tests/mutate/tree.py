@@ -148,7 +148,7 @@ class Tree:
         must(["cmake", f"-DOUT={embedded}", f"-DFILES={files}", "-P", str(src / "embed.cmake")])
         # Nothing packed: what reads the data is tested by all that uses them.
         packed = self.dir / "packed.c"
-        packed.write_text('#include "built_in.h"\nconst dw_built_in dw_built_in_data = {NULL, 0};\n')
+        packed.write_text('#include "built_in.h"\nconst dw_packed *const dw_built_in_data;\n')
         library = [(s, s.relative_to(src).with_suffix(".o"),
                     ('-DDW_VERSION="0.0.0"',) if folder == "ask" else ())
                    for folder in FOLDERS for s in sorted((src / folder).glob("*.c"))]

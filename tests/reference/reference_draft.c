@@ -15,7 +15,7 @@
 #include "kiln.h"
 #include "moist_air.h"
 #include "opening.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "stack.h"
 
 #define RAD_PER_DEG (DW_PI / 180.0)
@@ -64,9 +64,16 @@ double ref_air_viscosity(const ref_row *row)
     return dw_air_viscosity_pa_s(ref_number(row, "temperature_k"), NULL);
 }
 
+/* Friction loss, f (L/D) rho v^2/2. */
+static double friction_pa(double factor, double length_m, double diameter_m, double rho_kg_m3,
+                          double velocity_m_s)
+{
+    return 0.5 * factor * length_m / diameter_m * rho_kg_m3 * velocity_m_s * velocity_m_s;
+}
+
 double ref_duct_friction(const ref_row *row)
 {
-    return dw_duct_friction_pa(ref_friction_factor(row), ref_number(row, "length_m"),
+    return friction_pa(ref_friction_factor(row), ref_number(row, "length_m"),
                                ref_number(row, "diameter_m"), ref_number(row, "density_kg_m3"),
                                ref_number(row, "velocity_m_s"));
 }
@@ -111,7 +118,7 @@ double ref_available_draft(const ref_row *row)
                         ref_square(0.45359237);
     const double v = ref_number(row, "mass_kg_s") / (rho * ref_circle_m2(diameter));
     const double friction =
-        dw_duct_friction_pa(8.0 * rho * k_si, ref_number(row, "height_m"), diameter, rho, v);
+        friction_pa(8.0 * rho * k_si, ref_number(row, "height_m"), diameter, rho, v);
     return (ref_draft_theoretical(row) - friction) / PA_PER_INWC;
 }
 

@@ -8,11 +8,10 @@
 
 #include <math.h>
 
-#include "atmosphere.h"
+#include "moist_air.h"
 #include "constants.h"
 #include "injector.h"
 #include "jet.h"
-#include "moist_air.h"
 #include "reference_draft.h"
 
 #define M_PER_IN 0.0254

@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "carboxyhaemoglobin.h"
-#include "constants.h"
+#include "cohb_linear.h"
 #include "flammability.h"
 #include "read_data.h"
 #include "room_air.h"
@@ -58,7 +58,7 @@ static double cohb_percent(const ref_row *row)
 static double cohb_linear_percent(const ref_row *row)
 {
     const dw_cohb person = person_of(row);
-    return 100.0 * dw_cohb_after_linear(&person, 0.01 * ref_number(row, "start_percent"),
+    return 100.0 * cohb_after_linear(&person, 0.01 * ref_number(row, "start_percent"),
                                         ref_number(row, "co_ppm"),
                                         ref_number(row, "time_min") * minute_s);
 }
@@ -66,7 +66,7 @@ static double cohb_linear_percent(const ref_row *row)
 static double cohb_equilibrium_percent(const ref_row *row)
 {
     const dw_cohb person = person_of(row);
-    return 100.0 * dw_cohb_equilibrium(&person, ref_number(row, "co_ppm"));
+    return 100.0 * dw_cohb_after(&person, 0.0, ref_number(row, "co_ppm"), INFINITY);
 }
 
 /* Time constant of the linear form in clean air, without what the body makes. */
@@ -75,7 +75,7 @@ static double cohb_time_constant_min(const ref_row *row)
     dw_cohb person = person_of(row);
     person.endogenous_m3_s = 0.0;
     const double t = 100.0 * minute_s;
-    return t / log(0.05 / dw_cohb_after_linear(&person, 0.05, 0.0, t)) / minute_s;
+    return t / log(0.05 / cohb_after_linear(&person, 0.05, 0.0, t)) / minute_s;
 }
 
 static double cohb_half_life_min(const ref_row *row)
@@ -118,12 +118,6 @@ static double room_flow_for_m3_h(const ref_row *row)
 {
     const dw_room_air room = room_of(row);
     return dw_room_air_flow_for_ppm(&room, ref_number(row, "level_ppm")) * hour_s;
-}
-
-static double co_mg_m3(const ref_row *row)
-{
-    return ref_number(row, "co_ppm") *
-           dw_co_mg_m3_per_ppm(ref_number(row, "temperature_k"), DW_ATM_PA);
 }
 
 /* ---- flammability ------------------------------------------------------------------------- */
@@ -202,7 +196,6 @@ const ref_quantity ref_people_quantities[] = {
     {"room_ppm", room_ppm},
     {"room_steady_ppm", room_steady_ppm},
     {"room_flow_for_m3_h", room_flow_for_m3_h},
-    {"co_mg_m3", co_mg_m3},
     {"lean_limit_percent", lean_limit_percent},
     {"rich_limit_percent", rich_limit_percent},
     {"co_limit_ppm", limit_ppm},

@@ -11,7 +11,7 @@
 #include "glaze_iron.h"
 #include "ladder.h"
 #include "oxide.h"
-#include "oxygen_ratio.h"
+#include "oxygen.h"
 #include "read_data.h"
 #include "root1d.h"
 

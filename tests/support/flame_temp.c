@@ -54,7 +54,7 @@ dw_status dw_flame_temperature(const dw_gas_set *set, const dw_elements *element
         return DW_ERR_ARG;
     }
     flame f = {set, elements, pressure_pa_abs, enthalpy_j, graphite, state};
-    state->started = false;
+    state->start = DW_START_COLD;
 
     /* Flames lie between 1000 and 3000 K; widen only when this one does not. */
     double low = 1000.0, high = 3000.0;

@@ -56,6 +56,12 @@ class Species:
         return (self.h(t) - t * self.s(t)) / (R_NASA * t)
 
 
+def read_spreads(path):
+    """Rows of defaults by kind, numbers as text."""
+    with open(path, encoding="utf-8") as stream:
+        return yaml.load(stream, Loader=yaml.BaseLoader)["spreads"]
+
+
 def read_species(path):
     with open(path, encoding="utf-8") as stream:
         entries = yaml.load(stream, Loader=yaml.BaseLoader)     # all words: NO is a gas here

@@ -1,6 +1,7 @@
 """The kiln as a flow network, a second time: plain Python and SciPy.
 
-`Kiln(inputs, table)` takes the "inputs" of `damperwise check --format json`; `Kiln.solve()` gives the
+`Kiln(inputs, table, origins, spreads)` takes the "inputs" and "origins" of `damperwise check --format json`
+and the rows of config/spreads.yaml; `Kiln.solve()` gives the
 quantities of `damperwise estimate --format json` by the same names. SI; pressures are gauge against
 room air at the same height; flows are positive into the chamber.
 """
@@ -45,6 +46,11 @@ def nozzle(area, cd, cv, mass_molar, k, temperature, supply, back):
                                         * (r**(2 / k) - r**((k + 1) / k)))
     speed = np.sqrt(2 * k / (k - 1) * rs * temperature * (1 - (back / supply)**((k - 1) / k)))
     return mass, cv * mass * speed
+
+
+def thin_discharge(r):
+    """Sharp-edged hole: Perry's polynomial in the ratio of absolute pressures behind and before it."""
+    return np.polyval([-1.6827, 4.6001, -3.9, 0.8415, -0.1002, 0.8414], r)
 
 
 def slide_loss(f, k):
@@ -93,8 +99,11 @@ class NotSolved(Exception):
 
 
 class Kiln:
-    def __init__(self, inputs, table):
+    def __init__(self, inputs, table, origins=None, spreads=()):
         self.table = table
+        self.origins = origins or {}
+        self.spreads = spreads
+        self.middle = {(row["input"], row["kind"]): float(row["middle"]) for row in spreads}
         i = self.inputs = inputs
         self.burners = groups(i, "kiln.burners")
         self.openings = groups(i, "kiln.openings")
@@ -126,6 +135,9 @@ class Kiln:
         self.stoich = -self.fuel_side[1] / self.air_side[1]
         self.datum = min(b["height_m"] for b in self.burners)
         self.equilibrium = gases.Equilibrium(table, self.t_composition, self.p_site)
+        for b in self.burners:
+            self.prepare_jet(b)
+        self.take_supply()
         self.ready = [self.prepare_burner(b) for b in self.burners]
 
     def density(self, molar, t):
@@ -133,16 +145,58 @@ class Kiln:
 
     # ---- burners ---------------------------------------------------------------------------------
 
-    def prepare_burner(self, b):
+    def assumed(self, b, key):
+        """Whether a burner's input was not given."""
+        return self.origins.get(f"kiln.burners.{b['name']}.{key}", "given") != "given"
+
+    def prepare_jet(self, b):
+        """The jet as its kind has it: b["jet"](gauge pressure, back pressure) is flow and thrust of one."""
         b["lit"] = b["lit"] == "yes" and b["gas_pressure_pa"] > 0
         t_fuel = self.inputs["operating.gas_temperature_k"]
         cp = gases.mixture_cp(self.table, self.fuel, t_fuel)
         k_fuel = cp / (cp - gases.R_NASA)
-        ready = {"k_fuel": k_fuel, "t_fuel": t_fuel}
-        jet_area = np.pi / 4 * b["jet.diameter_m"]**2
-        ready["jet"] = lambda back: nozzle(
-            jet_area, b["jet.discharge_coefficient"], b.get("jet.velocity_coefficient", 1.0), self.m_fuel,
-            k_fuel, t_fuel, self.p_site + b["gas_pressure_pa"], back)
+        area = np.pi / 4 * b["jet.diameter_m"]**2
+        kind = b["jet.kind"]
+        cd = b["jet.discharge_coefficient"]
+        cv = b.get("jet.velocity_coefficient", 1.0)
+        by_kind = kind != "unknown" and self.middle
+        if by_kind and self.assumed(b, "jet.velocity_coefficient") and b["kind"] == "inspirating":
+            cv = self.middle["burners.*.jet.velocity_coefficient", kind]
+        thin = by_kind and kind == "thin" and self.assumed(b, "jet.discharge_coefficient")
+        if by_kind and not thin and self.assumed(b, "jet.discharge_coefficient"):
+            cd = self.middle["burners.*.jet.discharge_coefficient", kind]
+
+        def discharge(gauge):
+            return thin_discharge(self.p_site / (self.p_site + gauge)) if thin else cd
+
+        b["discharge"] = discharge
+        b["jet"] = lambda gauge, back: nozzle(area, discharge(gauge), cv, self.m_fuel, k_fuel, t_fuel,
+                                              self.p_site + gauge, back)
+        b["jet_pa"] = b["gas_pressure_pa"]
+
+    def take_supply(self):
+        """Pressure at the jets behind a gauge at the manifold, by the ratio of flows: no K is needed."""
+        i = self.inputs
+        shared = [b for b in self.burners if self.assumed(b, "gas_pressure_pa")]
+        lit = [b for b in shared if b["lit"]]
+        if i["operating.gauge"] != "manifold" or not lit:
+            return
+
+        def flow(burners, gauge):
+            return sum(b["count"] * b["jet"](gauge, self.p_site)[0] for b in burners)
+
+        running = i["operating.supply.running_pa"]
+        lost = i["operating.supply.static_pa"] - running
+        all_lit = flow(shared, running)
+        read = lit[0]["gas_pressure_pa"]
+        jets_pa = brentq(lambda p: p - read + lost * (flow(lit, p) / all_lit)**2, 0.0, read,
+                         xtol=1e-10, rtol=1e-14)
+        for b in shared:
+            b["jet_pa"] = jets_pa
+
+    def prepare_burner(self, b):
+        t_fuel = self.inputs["operating.gas_temperature_k"]
+        ready = {"jet": lambda back: b["jet"](b["jet_pa"], back)}
         if b["kind"] == "blown":
             return ready
         a_t = np.pi / 4 * b["throat_diameter_m"]**2
@@ -613,6 +667,10 @@ class Kiln:
             out["heat_unburnt_w"] = unburnt
             out["heat_sensible_w"] = sensible
         out.update(self.flow_table(p_base, s))
+        for b in self.burners:
+            if b["lit"] and b["kind"] == "inspirating":
+                out[f"jets_pa.{b['name']}"] = b["jet_pa"]
+            out[f"jet_discharge.{b['name']}"] = b["discharge"](b["gas_pressure_pa"])
         if slope:
             out["dphi_ddamper"] = self.steepness(point)
             out["dphi_dgas_pressure_per_pa"] = self.pressure_steepness(point)
@@ -670,7 +728,7 @@ class Kiln:
         for by in (step, -step):
             moved = {k: v + by if k.endswith("gas_pressure_pa") and v > 0 else v
                      for k, v in self.inputs.items()}
-            other = Kiln(moved, self.table)
+            other = Kiln(moved, self.table, self.origins, self.spreads)
             other.down, other.x_gas, other.xtol = self.down, self.x_gas, self.xtol
             p, p_base, molar = other.operating_point(point)
             other.set_gas(molar, other.x_gas)

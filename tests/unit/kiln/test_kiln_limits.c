@@ -379,6 +379,38 @@ static void joint_is_either_level_or_upright(void **state)
                                  "lower to its upper end");
 }
 
+static void gauge_and_supply_go_together(void **state)
+{
+    (void)state;
+    dw_operating *o = &kiln.operating;
+    sound_kiln();
+    o->gauge = DW_GAUGE_MANIFOLD;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_memory_equal(message, "'operating.gauge' is manifold", 29);
+    o->supply_static_pa = 1700.0;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_memory_equal(message, "'operating.supply.running' is missing", 37);
+    o->supply_running_pa = BELOW(1700.0);
+    assert_int_equal(check(), DW_OK);
+    o->supply_running_pa = 1700.0;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_memory_equal(message, "'operating.supply.running' is 1.7 kPa", 37);
+    o->supply_running_pa = 0.0;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    o->supply_running_pa = 1e-6;
+    assert_int_equal(check(), DW_OK);
+    o->supply_static_pa = INFINITY;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    o->supply_static_pa = NAN;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_memory_equal(message, "'operating.supply.static' is missing", 36);
+    /* Half a supply is none at the jets either. */
+    o->gauge = DW_GAUGE_JET;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    o->supply_running_pa = NAN;
+    assert_int_equal(check(), DW_OK);
+}
+
 static void what_lies_beyond_the_counts_is_no_part_of_the_kiln(void **state)
 {
     (void)state;
@@ -418,6 +450,7 @@ int main(void)
         cmocka_unit_test(round_stack_is_as_wide_as_its_diameter),
         cmocka_unit_test(counts_of_rows_and_pieces),
         cmocka_unit_test(joint_is_either_level_or_upright),
+        cmocka_unit_test(gauge_and_supply_go_together),
         cmocka_unit_test(what_lies_beyond_the_counts_is_no_part_of_the_kiln),
         cmocka_unit_test(what_is_left_out_is_called_missing),
     };

@@ -20,8 +20,6 @@ static void friction_matches_hand_value(void **state)
     assert_close(dw_friction_factor(23700.0, 0.0137, 0.0, NULL), 0.044875524510850084, 1e-12, 0.0);
     assert_close(dw_friction_factor(23700.0, 0.0137, DW_STACK_RE_FLOOR, NULL), 0.044875524510850084,
                  1e-12, 0.0);
-    /* 0.041 (3.7/0.23) 0.47 2.9^2/2 */
-    assert_close(dw_duct_friction_pa(0.041, 3.7, 0.23, 0.47, 2.9), 1.3035317173913041, 1e-13, 0.0);
 }
 
 static void floor_stops_the_reynolds_number(void **state)

@@ -11,10 +11,9 @@
 #include "injector.h"
 #include "iso6976.h"
 #include "kit.h"
-#include "mixture_spread.h"
+#include "unmixedness.h"
 #include "oxide.h"
 #include "room_air.h"
-#include "unmixedness.h"
 
 static void every_number_of_a_room_is_finite(void **state)
 {
@@ -143,7 +142,7 @@ static void flames_from_minus_50_to_750(void **state)
     assert_close(dw_lean_limit_factor(1e-3, 1023.15), 0.275, 1e-12, 0.0);
     assert_true(isnan(dw_lean_limit_factor(1e-3, 223.15 - 1e-9)));
     assert_true(isnan(dw_lean_limit_factor(1e-3, 1023.15 + 1e-9)));
-    assert_true(isinf(dw_fill_time_s(0.05, 2.0, 0.0)));
+    assert_true(isinf(dw_fill_time_s(0.05, 2.0, 0.0, "", "", NULL, NULL)));
     const double x[2] = {0.0, 1.0}, limit[2] = {0.05, NAN};
     assert_true(isnan(dw_flammable_limit(x, limit, 2)));
 }

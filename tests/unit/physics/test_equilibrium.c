@@ -51,7 +51,7 @@ static void balances_and_mass_action_hold_everywhere(void **state)
         const double phi = n % 5 == 0 ? 1.0 + kit_between(&r, -1e-4, 1e-4) : kit_between(&r, 0.05, 3.0);
         const dw_elements el = random_mixture(&r, phi);
         dw_gas_potentials at;
-        dw_equilibrium s = {.started = false};
+        dw_equilibrium s = {.start = DW_START_COLD};
         assert_int_equal(dw_gas_potentials_at(set, t, &at), DW_OK);
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, p, false, &s), DW_OK);
         if (s.iterations > most) most = s.iterations;
@@ -85,12 +85,12 @@ static void start_does_not_change_the_answer(void **state)
     (void)state;
     const dw_gas_set *set = &kit_model()->gases;
     kit_random r = kit_seed(517);
-    dw_equilibrium warm = {.started = false};
+    dw_equilibrium warm = {.start = DW_START_COLD};
     for (int n = 0; n < 300; n++) {
         const dw_elements el = random_mixture(&r, kit_between(&r, 0.6, 1.6));
         dw_gas_potentials at;
         assert_int_equal(dw_gas_potentials_at(set, 1373.0, &at), DW_OK);
-        dw_equilibrium cold = {.started = false};
+        dw_equilibrium cold = {.start = DW_START_COLD};
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 91300.0, false, &cold), DW_OK);
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 91300.0, false, &warm), DW_OK);
         for (int j = 0; j < set->count; j++) {
@@ -109,7 +109,7 @@ static void graphite_takes_the_carbon_above_activity_one(void **state)
         const dw_elements el = random_mixture(&r, kit_between(&r, 1.2, 7.0));
         const double t = kit_between(&r, 800.0, 1700.0);
         dw_gas_potentials at;
-        dw_equilibrium gas = {.started = false}, both = {.started = false};
+        dw_equilibrium gas = {.start = DW_START_COLD}, both = {.start = DW_START_COLD};
         assert_int_equal(dw_gas_potentials_at(set, t, &at), DW_OK);
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 101325.0, true, &both), DW_OK);
         double carbon = both.graphite_mol;
@@ -141,7 +141,7 @@ static void refuses_what_has_no_meaning(void **state)
     const dw_elements good = random_mixture(&r, 1.1);
     dw_gas_potentials at;
     assert_int_equal(dw_gas_potentials_at(set, 1400.0, &at), DW_OK);
-    dw_equilibrium s = {.started = false};
+    dw_equilibrium s = {.start = DW_START_COLD};
     assert_int_equal(dw_equilibrium_solve(set, &at, &good, 0.0, false, &s), DW_ERR_DOMAIN);
     assert_true(isnan(s.x[0]) && isnan(s.gas_mol));
     assert_int_equal(dw_equilibrium_solve(set, &at, &good, NAN, false, &s), DW_ERR_DOMAIN);
@@ -157,16 +157,16 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_equilibrium_solve(set, &at, &bad, 1e5, false, &s), DW_ERR_DOMAIN);
     /* Soot without soot: there is no such gas, and nothing of an earlier one is left. */
     assert_int_equal(dw_equilibrium_solve(set, &at, &good, 1e5, false, &s), DW_OK);
-    assert_true(s.started && isfinite(s.x[0]));
+    assert_true(s.start == DW_START_WARM && isfinite(s.x[0]));
     bad = good;
     bad.n[DW_O] = 1e-2 * good.n[DW_C];
     bad.n[DW_H] = 1e-3 * good.n[DW_C];
     bad.excess_o = bad.n[DW_O] - 2.0 * bad.n[DW_C] - 0.5 * bad.n[DW_H];
     assert_int_equal(dw_equilibrium_solve(set, &at, &bad, 1e5, false, &s), DW_ERR_NO_CONVERGE);
-    assert_true(!s.started && isnan(s.x[0]) && isnan(s.gas_mol) && isnan(s.log10_po2_bar));
+    assert_true(s.start == DW_START_COLD && isnan(s.x[0]) && isnan(s.gas_mol) && isnan(s.log10_po2_bar));
     assert_int_equal(dw_equilibrium_solve(set, &at, &good, 1e5, false, &s), DW_OK);
     assert_int_equal(dw_equilibrium_solve(set, &at, &good, 0.0, false, &s), DW_ERR_DOMAIN);
-    assert_true(!s.started && isnan(s.x[0]));
+    assert_true(s.start == DW_START_COLD && isnan(s.x[0]));
     assert_int_equal(dw_gas_potentials_at(set, 150.0, &at), DW_ERR_DOMAIN);
     dw_gas_set small;
     dw_species_table empty = {0};
@@ -214,7 +214,7 @@ static void flame_temperature_returns_its_enthalpy(void **state)
         const dw_elements el = random_mixture(&r, kit_between(&r, 0.5, 1.8));
         const double t = kit_between(&r, 600.0, 2800.0);
         dw_gas_potentials at;
-        dw_equilibrium s = {.started = false};
+        dw_equilibrium s = {.start = DW_START_COLD};
         assert_int_equal(dw_gas_potentials_at(set, t, &at), DW_OK);
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 88000.0, false, &s), DW_OK);
         const double h = dw_equilibrium_enthalpy_j(set, t, &s);

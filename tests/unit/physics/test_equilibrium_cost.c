@@ -51,7 +51,7 @@ static void count(const range *r, int *most, double *mean)
         dw_elements el = mixture(r->fuel, r->phi_low * pow(r->phi_high / r->phi_low, a));
         if (r->phi_low == 1.0) el.excess_o = 0.0; /* exactly */
         dw_gas_potentials at;
-        dw_equilibrium s = {.started = false};
+        dw_equilibrium s = {.start = DW_START_COLD};
         assert_int_equal(dw_gas_potentials_at(set, r->t_low + b * (r->t_high - r->t_low), &at), DW_OK);
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 98765.0, r->graphite, &s), DW_OK);
         assert_true(s.iterations >= 1);
@@ -122,10 +122,10 @@ static void starts_from_afar_come_home(void **state)
             const dw_elements from = mixture("C3H8", ways[w].phi_from * a);
             const dw_elements to = mixture("C3H8", ways[w].phi_to * a);
             dw_gas_potentials at;
-            dw_equilibrium s = {.started = false};
+            dw_equilibrium s = {.start = DW_START_COLD};
             assert_int_equal(dw_gas_potentials_at(set, ways[w].t_from * b, &at), DW_OK);
             assert_int_equal(dw_equilibrium_solve(set, &at, &from, 98765.0, false, &s), DW_OK);
-            assert_true(s.started);
+            assert_true(s.start == DW_START_WARM);
             assert_int_equal(dw_gas_potentials_at(set, ways[w].t_to * b, &at), DW_OK);
             assert_int_equal(dw_equilibrium_solve(set, &at, &to, 98765.0, false, &s), DW_OK);
             sum += s.iterations;
@@ -138,9 +138,38 @@ static void starts_from_afar_come_home(void **state)
     assert_int_equal(bad, 0);
 }
 
+/* A guess that knows what it is off by is the solution; beside it, nearly so. */
+static void guess_is_corrected_by_what_it_is_off_by(void **state)
+{
+    (void)state;
+    const dw_gas_set *set = &kit_model()->gases;
+    for (int i = 0; i < STATES; i++) {
+        const double phi = i % 2 == 0 ? 1.02 + 1.5 * i / STATES : 0.98 - 0.9 * i / STATES;
+        dw_gas_potentials at;
+        assert_int_equal(dw_gas_potentials_at(set, 1150.0 + 400.0 * fmod(i * 0.377, 1.0), &at), DW_OK);
+        const dw_elements mix = mixture("C3H8", phi), near = mixture("C3H8", phi * 1.001);
+        dw_equilibrium cold = {.start = DW_START_COLD}, beside = {.start = DW_START_COLD};
+        assert_int_equal(dw_equilibrium_solve(set, &at, &near, 98765.0, false, &cold), DW_OK);
+        assert_int_equal(dw_equilibrium_solve(set, &at, &mix, 98765.0, false, &beside), DW_OK);
+        const dw_equilibrium same = beside;
+
+        beside.start = DW_START_BESIDE;
+        assert_int_equal(dw_equilibrium_solve(set, &at, &mix, 98765.0, false, &beside), DW_OK);
+        assert_int_equal(beside.iterations, 1);
+        for (int j = 0; j < set->count; j++) assert_close(beside.x[j], same.x[j], 1e-11, 1e-300);
+        for (int k = 0; k < DW_GUESS_COUNT; k++) assert_close(beside.off[k], same.off[k], 0.0, 1e-11);
+
+        beside.start = DW_START_BESIDE;
+        assert_int_equal(dw_equilibrium_solve(set, &at, &near, 98765.0, false, &beside), DW_OK);
+        assert_true(beside.iterations <= cold.iterations && beside.iterations <= 2);
+        for (int j = 0; j < set->count; j++) assert_close(beside.x[j], cold.x[j], 1e-10, 1e-300);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(cold_starts_are_cheap),
+                                       cmocka_unit_test(guess_is_corrected_by_what_it_is_off_by),
                                        cmocka_unit_test(starts_from_afar_come_home)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -21,7 +21,7 @@ static double enthalpy_at(const dw_elements *mix, double temperature_k)
 {
     const dw_gas_set *set = &kit_model()->gases;
     dw_gas_potentials at;
-    dw_equilibrium s = {.started = false};
+    dw_equilibrium s = {.start = DW_START_COLD};
     assert_int_equal(dw_gas_potentials_at(set, temperature_k, &at), DW_OK);
     assert_int_equal(dw_equilibrium_solve(set, &at, mix, 1e5, false, &s), DW_OK);
     return dw_equilibrium_enthalpy_j(set, temperature_k, &s);

@@ -237,7 +237,7 @@ static void potentials_without_graphite_say_so(void **state)
     assert_true(isnan(at.graphite_g_rt));
     dw_elements el = {{0}, 0.0};
     el.n[DW_C] = 1.0, el.n[DW_O] = 1.0, el.excess_o = -1.0;
-    dw_equilibrium s = {.started = false};
+    dw_equilibrium s = {.start = DW_START_COLD};
     assert_int_equal(dw_equilibrium_solve(&set, &at, &el, 1e5, true, &s), DW_ERR_DOMAIN);
     /* What the set held before is forgotten. */
     assert_int_equal(dw_gas_set_init(&set, &kit_data()->species), DW_OK);
@@ -256,24 +256,24 @@ static void equilibrium_wants_sound_elements(void **state)
     for (int e = 0; e < DW_ELEMENT_COUNT; e++) {
         dw_elements el = sound;
         el.n[e] = -1e-9;
-        dw_equilibrium s = {.started = false};
+        dw_equilibrium s = {.start = DW_START_COLD};
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 1e5, false, &s), DW_ERR_DOMAIN);
         el.n[e] = NAN;
         assert_int_equal(dw_equilibrium_solve(set, &at, &el, 1e5, false, &s), DW_ERR_ARG);
-        assert_true(isnan(s.gas_mol) && isnan(s.x[0]) && !s.started);
+        assert_true(isnan(s.gas_mol) && isnan(s.x[0]) && s.start == DW_START_COLD);
     }
     /* Without nitrogen and argon, carbon or hydrogen it is a gas still; without any of the last two none. */
     dw_elements bare = {{[DW_C] = 1.0, [DW_H] = 4.0, [DW_O] = 4.2}, 0.2};
-    dw_equilibrium s = {.started = false};
+    dw_equilibrium s = {.start = DW_START_COLD};
     assert_int_equal(dw_equilibrium_solve(set, &at, &bare, 1e5, false, &s), DW_OK);
     /* 1 CO2, 2 H2O, 0.1 O2 and what little dissociates. */
     assert_close(s.gas_mol, 3.1, 1e-4, 0.0);
     bare.n[DW_C] = 0.0, bare.excess_o = 2.2;
-    s.started = false;
+    s.start = DW_START_COLD;
     assert_int_equal(dw_equilibrium_solve(set, &at, &bare, 1e5, false, &s), DW_OK);
     assert_close(s.carbon_activity, 0.0, 0.0, 0.0);
     bare.n[DW_H] = 0.0, bare.excess_o = 4.2;
-    s.started = false;
+    s.start = DW_START_COLD;
     assert_int_equal(dw_equilibrium_solve(set, &at, &bare, 1e5, false, &s), DW_ERR_DOMAIN);
 }
 
@@ -323,10 +323,10 @@ static void blood_and_breath(void **state)
     drowned.water_pa = drowned.barometric_pa_abs;
     assert_int_equal(dw_cohb_check(&person), DW_OK);
     assert_int_equal(dw_cohb_check(&drowned), DW_ERR_DOMAIN);
-    assert_true(isfinite(dw_cohb_equilibrium(&person, 0.0)));
-    assert_true(isfinite(dw_cohb_equilibrium(&person, 1e6)));
-    assert_true(isnan(dw_cohb_equilibrium(&person, -1e-9)));
-    assert_true(isnan(dw_cohb_equilibrium(&person, 1e6 + 1e-3)));
+    assert_true(isfinite(dw_cohb_after(&person, 0.0, 0.0, INFINITY)));
+    assert_true(isfinite(dw_cohb_after(&person, 0.0, 1e6, INFINITY)));
+    assert_true(isnan(dw_cohb_after(&person, 0.0, -1e-9, INFINITY)));
+    assert_true(isnan(dw_cohb_after(&person, 0.0, 1e6 + 1e-3, INFINITY)));
     assert_true(isnan(dw_cohb_after(&person, 0.01, 1e6 + 1e-3, 10.0)));
     assert_true(isfinite(dw_cohb_after(&person, 0.01, 1e6, 10.0)));
     assert_true(isnan(dw_cohb_after(&person, 1.0, 50.0, 10.0)));
@@ -336,7 +336,7 @@ static void blood_and_breath(void **state)
     assert_close(dw_cohb_time_to(&person, 0.05, 500.0, 0.05), 0.0, 0.0, 0.0);
     assert_true(isnan(dw_cohb_time_to(&person, 0.05, 500.0, NAN)));
     assert_true(isnan(dw_cohb_time_to(&person, -0.05, 500.0, 0.1)));
-    const double end = dw_cohb_equilibrium(&person, 50.0);
+    const double end = dw_cohb_after(&person, 0.0, 50.0, INFINITY);
     assert_true(isinf(dw_cohb_time_to(&person, 0.01, 50.0, end)));
     assert_true(isfinite(dw_cohb_time_to(&person, 0.01, 50.0, end * (1.0 - 1e-9))));
     assert_close(dw_cohb_after(&person, end, 50.0, 3600.0), end, 0.0, 0.0);
@@ -350,7 +350,7 @@ static void every_pointer_of_the_equilibrium_is_needed(void **state)
     dw_gas_potentials at;
     assert_int_equal(dw_gas_potentials_at(set, 1400.0, &at), DW_OK);
     const dw_elements el = {{[DW_C] = 1.0, [DW_H] = 4.0, [DW_O] = 4.2, [DW_N] = 15.0}, 0.2};
-    dw_equilibrium s = {.started = false};
+    dw_equilibrium s = {.start = DW_START_COLD};
     assert_int_equal(dw_equilibrium_solve(NULL, &at, &el, 1e5, false, &s), DW_ERR_ARG);
     assert_int_equal(dw_equilibrium_solve(set, NULL, &el, 1e5, false, &s), DW_ERR_ARG);
     assert_int_equal(dw_equilibrium_solve(set, &at, NULL, 1e5, false, &s), DW_ERR_ARG);

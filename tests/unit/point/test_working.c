@@ -61,6 +61,11 @@ static void so_it_is_for_random_kilns(void **state)
         kiln.settings.graphite = i % 7 == 3;
         /* A thin jet, whose coefficient is a step of its own. */
         if (i % 5 == 2) kiln.burner[0].jet_discharge_coeff = NAN;
+        if (i % 6 == 1) {
+            kiln.operating.gauge = DW_GAUGE_MANIFOLD;
+            kiln.operating.supply_static_pa = 12e3;
+            kiln.operating.supply_running_pa = 8e3;
+        }
         work x = work_of(&kiln);
         if (x.status == DW_OK) {
             solved++;

@@ -276,7 +276,7 @@ static void numbers_by_key_are_those_of_a_room(void **state)
     dw_kiln_resolve(&resolved);
     const bool given[DW_DOUBT_COUNT] = {false};
     assert_int_equal(dw_room_course_find(kit_model(), &file.kiln, given, DW_SPREAD_FOR_VERDICT, &course), DW_OK);
-    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, &course.kiln, &lighting), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, &course.kiln, NULL, &lighting), DW_OK);
     dw_report *r = dw_report_create();
     const dw_report_source source = source_of("room");
     dw_build_room(r, &source, &course, &lighting);

@@ -235,6 +235,98 @@ static void the_list_of_keys_has_them_all(void **state)
     json_decref(j);
 }
 
+/* The report as text, on one line. */
+static char *text_of(dw_report *r)
+{
+    dw_strbuf out;
+    dw_strbuf_init(&out);
+    assert_int_equal(dw_write_text(r, DW_UNITS_METRIC, &out), DW_OK);
+    dw_report_destroy(r);
+    size_t n = 0;
+    for (size_t i = 0; i < out.length; i++) {
+        const bool blank = out.text[i] == ' ' || out.text[i] == '\n';
+        if (!blank) {
+            out.text[n++] = out.text[i];
+        } else if (n > 0 && out.text[n - 1] != ' ') {
+            out.text[n++] = ' ';
+        }
+    }
+    out.text[n] = '\0';
+    return dw_strbuf_take(&out);
+}
+
+static void says(bool is_said, const char *words)
+{
+    char *text = text_of(built(NULL));
+    if ((strstr(text, words) != NULL) != is_said) fail_msg("'%s' %s in: %s", words, is_said ? "is not" : "is", text);
+    free(text);
+}
+
+static void the_error_of_a_dial_goes_with_the_end_of_its_scale(void **state)
+{
+    (void)state;
+    file.kiln.operating.gas_pressure_pa = 20e3;
+    file.kiln.operating.gauge_end_pa = NAN;
+    says(false, "A dial that goes to");
+    file.kiln.operating.gauge_end_pa = 400e3;
+    says(true, "A dial that goes to 400 kPa may be off by 6.4 kPa at any reading (class 1.6: 1.6 % of the full scale). "
+               "That is 32 % of the 20 kPa read here");
+    file.kiln.operating.gauge_end_pa = 20e3;
+    says(true, "A dial that goes to 20 kPa");
+    file.kiln.operating.gauge_end_pa = 19e3;
+    says(true, "The gas pressure of 20 kPa is beyond the end of the gauge's scale, 19 kPa.");
+    says(false, "A dial that goes to");
+}
+
+static void the_pressure_at_the_jets_is_told_where_the_gauge_is_elsewhere(void **state)
+{
+    (void)state;
+    file.kiln.operating.gas_pressure_pa = 20e3;
+    file.kiln.burner[0].gas_pressure_pa = NAN;
+    dw_result_find(&result, DW_FIND_SUPPLY_LOSS, -1, 14.6e3);
+    file.kiln.operating.gauge = DW_GAUGE_JET;
+    says(false, "The gauge at the manifold");
+    says(false, "[at the gauge]");
+    file.kiln.operating.gauge = DW_GAUGE_MANIFOLD;
+    says(true, "The gauge at the manifold reads 20 kPa, and the jets get 14.6 kPa at this flow: 27 % of the pressure is "
+               "lost on the way.");
+    says(true, "gas_pressure 20 kPa [at the gauge]");
+    file.kiln.burner[0].gas_pressure_pa = 5e3;
+    says(false, "[at the gauge]");
+}
+
+static void a_jet_of_unknown_kind_brings_the_question(void **state)
+{
+    (void)state;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_BURNER);
+    unsigned long long *given = dw_given_word(&file.given, DW_OBJECT_BURNER, 0);
+    dw_burner *b = &file.kiln.burner[0];
+    says(true, "look into its gas side");
+    says(true, "Give that word as the jet.kind of left. No other");
+    /* Every word that may be the answer is in it. */
+    const char *const *words = keys->key[dw_keys_row(keys, "jet.kind")].words;
+    for (int k = DW_JET_UNKNOWN + 1; words[k] != NULL; k++) {
+        char in_brackets[40];
+        (void)snprintf(in_brackets, sizeof in_brackets, "(%s)", words[k]);
+        says(true, in_brackets);
+    }
+    file.kiln.burner_count = 2;
+    file.kiln.burner[1] = *b;
+    strcpy(file.kiln.burner[1].name, "right");
+    says(true, "as the jet.kind of left, right.");
+    b->jet_kind = DW_JET_PLUG;
+    says(true, "as the jet.kind of right.");
+    file.kiln.burner[1].lit = false;
+    says(false, "look into its gas side");
+    b->jet_kind = DW_JET_UNKNOWN;
+    says(true, "as the jet.kind of left.");
+    *given |= 1ULL << dw_keys_row(keys, "jet.velocity_coefficient");
+    says(true, "look into its gas side");
+    *given |= 1ULL << dw_keys_row(keys, "jet.discharge_coefficient");
+    says(false, "look into its gas side");
+    says(false, "The gas and its jets");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -243,6 +335,9 @@ int main(void)
         cmocka_unit_test_setup(heat_is_not_judged_without_a_solution, setup),
         cmocka_unit_test_setup(the_text_has_a_section_per_object_and_marks_what_was_not_given,
                                setup),
+        cmocka_unit_test_setup(the_error_of_a_dial_goes_with_the_end_of_its_scale, setup),
+        cmocka_unit_test_setup(the_pressure_at_the_jets_is_told_where_the_gauge_is_elsewhere, setup),
+        cmocka_unit_test_setup(a_jet_of_unknown_kind_brings_the_question, setup),
         cmocka_unit_test_setup(leaks_that_nobody_gave_are_asked_for, setup),
         cmocka_unit_test(the_list_of_keys_has_them_all),
     };

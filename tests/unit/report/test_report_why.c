@@ -4,7 +4,7 @@
 
 #include "check.h"
 #include "kit.h"
-#include "report_why.h"
+#include "reports.h"
 #include "working_point.h"
 #include "writers.h"
 

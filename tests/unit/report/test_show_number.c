@@ -88,6 +88,29 @@ static void nothing_finer_than_the_resolution_is_shown(void **state)
     assert_bare(kelvin, DW_UNITS_US, "2162");
 }
 
+/* Of a poison little is not none: no size, unit or sign of it is shown as 0, and 0 is. */
+static void a_trace_is_not_shown_as_nothing(void **state)
+{
+    (void)state;
+    dw_number co = dw_number_of(0.0, DW_DIM_VOLUME_FLOW, 2);
+    co.resolution_si = 1.0e-4 / 3600.0;
+    co.trace = true;
+    assert_bare(co, DW_UNITS_METRIC, "0");
+    const double m3_h[] = {4.9e-5, 1e-7, -3e-9, 1e-300};
+    for (int i = 0; i < 4; i++) {
+        co.si = m3_h[i] / 3600.0;
+        assert_shown(co, DW_UNITS_METRIC, "<0.0001 m3/h");
+        assert_shown(co, DW_UNITS_US, "<0.01 ft3/h");
+    }
+    co.si = 5.1e-5 / 3600.0;
+    assert_bare(co, DW_UNITS_METRIC, "0.0001");
+    co.si = 0.0312 / 3600.0;
+    assert_bare(co, DW_UNITS_METRIC, "0.031");
+    co.trace = false;
+    co.si = 4.9e-5 / 3600.0;
+    assert_bare(co, DW_UNITS_METRIC, "0.0000");
+}
+
 static void noughts_that_a_person_did_not_give_are_dropped(void **state)
 {
     (void)state;
@@ -139,6 +162,7 @@ int main(void)
         cmocka_unit_test(what_is_assumed_has_no_digits_of_another_unit),
         cmocka_unit_test(rounding_up_to_the_next_power_keeps_the_digits),
         cmocka_unit_test(nothing_finer_than_the_resolution_is_shown),
+        cmocka_unit_test(a_trace_is_not_shown_as_nothing),
         cmocka_unit_test(noughts_that_a_person_did_not_give_are_dropped),
         cmocka_unit_test(units_follow_system_kind_and_size),
         cmocka_unit_test(width_counts_characters_not_bytes),

@@ -17,6 +17,13 @@ static const dw_co_data *co(void)
     return &kit_data()->co;
 }
 
+static dw_status look(const dw_exposure_person *person, const dw_exposure_step *step, size_t count,
+                      dw_exposure *x)
+{
+    const dw_breath breath = {.co = co(), .person = person, .step = step, .count = count};
+    return dw_exposure_look(&breath, NULL, x);
+}
+
 static int limit_of(const char *body, const char *name, double over_s)
 {
     for (size_t i = 0; i < co()->limit_count; i++) {
@@ -34,7 +41,7 @@ static void a_steady_level_uses_up_a_limit(void **state)
     (void)state;
     const dw_exposure_step step = {4.0 * 3600.0, 120.0, 120.0};
     dw_exposure x;
-    assert_int_equal(dw_exposure_look(co(), &anyone, &step, 1, &x), DW_OK);
+    assert_int_equal(look(&anyone, &step, 1, &x), DW_OK);
     /* 8 h x 20 ppm at 120 ppm: 80 min. 15 min x 100 ppm: 12.5 min. */
     const int eu = limit_of("EU", "TWA", 28800.0), stel = limit_of("EU", "STEL", 900.0);
     assert_close(x.limit[eu].crossed_s, 80.0 * 60.0, 1e-9, 0.0);
@@ -55,7 +62,7 @@ static void windows_slide(void **state)
     /* Half an hour of 90 ppm inside three hours of 4: the quarter of an hour is 90, the hour 47. */
     const dw_exposure_step steps[] = {{3700.0, 4.0, 5.0}, {5500.0, 90.0, 93.0}, {12400.0, 4.0, 4.5}};
     dw_exposure x;
-    assert_int_equal(dw_exposure_look(co(), &anyone, steps, 3, &x), DW_OK);
+    assert_int_equal(look(&anyone, steps, 3, &x), DW_OK);
     const int quarter = limit_of("EU", "STEL", 900.0), hour = limit_of("US EPA", "standard", 3600.0);
     assert_close(x.limit[quarter].mean_ppm, 90.0, 1e-12, 0.0);
     assert_close(x.limit[hour].mean_ppm, 47.0, 1e-12, 0.0);
@@ -84,7 +91,7 @@ static void verdicts(void **state)
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         const dw_exposure_step step = {cases[i].hours * 3600.0, cases[i].ppm, cases[i].ppm};
         dw_exposure x;
-        assert_int_equal(dw_exposure_look(co(), &anyone, &step, 1, &x), DW_OK);
+        assert_int_equal(look(&anyone, &step, 1, &x), DW_OK);
         if (x.verdict != cases[i].verdict) {
             fail_msg("%g ppm for %g h: %s", cases[i].ppm, cases[i].hours,
                      dw_verdict_text(x.verdict));
@@ -100,12 +107,12 @@ static void a_household_alarm_is_silent_at_working_limits(void **state)
     (void)state;
     const dw_exposure_step working = {8.0 * 3600.0, 49.0, 49.0};
     dw_exposure x;
-    assert_int_equal(dw_exposure_look(co(), &anyone, &working, 1, &x), DW_OK);
+    assert_int_equal(look(&anyone, &working, 1, &x), DW_OK);
     for (size_t i = 0; i < co()->alarm_count; i++) assert_true(isinf(x.alarm_must_s[i]));
     assert_true(x.limit[limit_of("EU", "TWA", 28800.0)].exceeded);
 
     const dw_exposure_step loud = {2.0 * 3600.0, 155.0, 155.0};
-    assert_int_equal(dw_exposure_look(co(), &anyone, &loud, 1, &x), DW_OK);
+    assert_int_equal(look(&anyone, &loud, 1, &x), DW_OK);
     double must = INFINITY, may = INFINITY;
     for (size_t i = 0; i < co()->alarm_count; i++) {
         must = fmin(must, x.alarm_must_s[i]);
@@ -116,7 +123,7 @@ static void a_household_alarm_is_silent_at_working_limits(void **state)
     /* A break in between begins the count anew. */
     const dw_exposure_step broken[] = {{1500.0, 120.0, 120.0}, {1600.0, 80.0, 80.0},
                                        {4700.0, 120.0, 120.0}};
-    assert_int_equal(dw_exposure_look(co(), &anyone, broken, 3, &x), DW_OK);
+    assert_int_equal(look(&anyone, broken, 3, &x), DW_OK);
     for (size_t i = 0; i < co()->alarm_count; i++) {
         if (co()->alarm[i].ppm == 100.0) {
             assert_close(x.alarm_must_s[i], 1600.0 + 2400.0, 1e-12, 0.0);
@@ -132,18 +139,21 @@ static void blood_follows_the_steps(void **state)
     dw_exposure a, b;
     dw_exposure_person person = anyone;
     person.activity = DW_ROOM_LIGHT;
-    assert_int_equal(dw_exposure_look(co(), &person, two, 2, &a), DW_OK);
-    assert_int_equal(dw_exposure_look(co(), &person, &one, 1, &b), DW_OK);
+    assert_int_equal(look(&person, two, 2, &a), DW_OK);
+    assert_int_equal(look(&person, &one, 1, &b), DW_OK);
     for (int k = 0; k < DW_ACTIVITY_COUNT; k++) assert_close(a.end_frac[k], b.end_frac[k], 1e-12, 0);
     assert_int_equal(a.activity, DW_ACTIVITY_LIGHT);
-    double course[2];
-    assert_int_equal(dw_exposure_course(co(), &person, DW_ACTIVITY_LIGHT, two, 2, course), DW_OK);
-    assert_close(course[1], a.end_frac[DW_ACTIVITY_LIGHT], 1e-15, 0.0);
+    double course[3];
+    const dw_breath breath = {.co = co(), .person = &person, .step = two, .count = 2};
+    assert_int_equal(dw_exposure_look(&breath, course, &b), DW_OK);
+    assert_close(course[0], a.start_frac, 0.0, 0.0);
+    assert_true(course[1] > course[0]);
+    assert_close(course[2], a.end_frac[DW_ACTIVITY_LIGHT], 1e-15, 0.0);
     /* The time of a level is when the course passes it. */
     for (size_t k = 0; k < co()->effect_count; k++) {
         if (!(a.effect_s[k] > 0.0) || isinf(a.effect_s[k])) continue;
         const dw_exposure_step part = {a.effect_s[k], 210.0, 210.0};
-        assert_int_equal(dw_exposure_look(co(), &person, &part, 1, &b), DW_OK);
+        assert_int_equal(look(&person, &part, 1, &b), DW_OK);
         assert_close(b.end_frac[DW_ACTIVITY_LIGHT], co()->effect[k].level, 1e-9, 0.0);
     }
 }
@@ -155,7 +165,7 @@ static void unknown_activity_is_the_worst(void **state)
     for (int i = 0; i < 3; i++) {
         const dw_exposure_step step = {8.0 * 3600.0, ppm[i], ppm[i]};
         dw_exposure x;
-        assert_int_equal(dw_exposure_look(co(), &anyone, &step, 1, &x), DW_OK);
+        assert_int_equal(look(&anyone, &step, 1, &x), DW_OK);
         for (int a = 0; a < DW_ACTIVITY_COUNT; a++) {
             assert_true(x.peak_frac[x.activity] >= x.peak_frac[a]);
         }
@@ -167,27 +177,27 @@ static void people_differ(void **state)
     (void)state;
     const dw_exposure_step step = {3.0 * 3600.0, 61.0, 61.0};
     dw_exposure usual, x;
-    assert_int_equal(dw_exposure_look(co(), &anyone, &step, 1, &usual), DW_OK);
+    assert_int_equal(look(&anyone, &step, 1, &usual), DW_OK);
     assert_false(usual.outside_promise);
     dw_exposure_person person = anyone;
     person.smoker = true;
-    assert_int_equal(dw_exposure_look(co(), &person, &step, 1, &x), DW_OK);
+    assert_int_equal(look(&person, &step, 1, &x), DW_OK);
     assert_close(x.start_frac, 0.10, 1e-12, 0.0);
     assert_true(x.end_frac[0] > usual.end_frac[0]);
     person = anyone;
     person.height_m = 1.47;
     person.mass_kg = 44.0;
     person.female = true;
-    assert_int_equal(dw_exposure_look(co(), &person, &step, 1, &x), DW_OK);
+    assert_int_equal(look(&person, &step, 1, &x), DW_OK);
     assert_true(x.outside_promise);
     assert_true(x.end_frac[0] > usual.end_frac[0]);
     person = anyone;
     person.barometric_pa_abs = 83000.0;
-    assert_int_equal(dw_exposure_look(co(), &person, &step, 1, &x), DW_OK);
+    assert_int_equal(look(&person, &step, 1, &x), DW_OK);
     assert_true(x.end_frac[2] > usual.end_frac[2]);
     person.height_m = 3.0;
     person.mass_kg = 70.0;
-    assert_int_equal(dw_exposure_look(co(), &person, &step, 1, &x), DW_ERR_DOMAIN);
+    assert_int_equal(look(&person, &step, 1, &x), DW_ERR_DOMAIN);
 }
 
 static void refuses_what_has_no_meaning(void **state)
@@ -196,11 +206,11 @@ static void refuses_what_has_no_meaning(void **state)
     dw_exposure x;
     const dw_exposure_step back[] = {{10.0, 1.0, 1.0}, {10.0, 1.0, 1.0}};
     const dw_exposure_step bad = {10.0, NAN, 1.0}, below = {10.0, -1.0, 1.0};
-    assert_int_equal(dw_exposure_look(co(), &anyone, back, 2, &x), DW_ERR_DOMAIN);
-    assert_int_equal(dw_exposure_look(co(), &anyone, &bad, 1, &x), DW_ERR_DOMAIN);
-    assert_int_equal(dw_exposure_look(co(), &anyone, &below, 1, &x), DW_ERR_DOMAIN);
-    assert_int_equal(dw_exposure_look(co(), &anyone, back, 0, &x), DW_ERR_DOMAIN);
-    assert_int_equal(dw_exposure_look(co(), &anyone, NULL, 1, &x), DW_ERR_ARG);
+    assert_int_equal(look(&anyone, back, 2, &x), DW_ERR_DOMAIN);
+    assert_int_equal(look(&anyone, &bad, 1, &x), DW_ERR_DOMAIN);
+    assert_int_equal(look(&anyone, &below, 1, &x), DW_ERR_DOMAIN);
+    assert_int_equal(look(&anyone, back, 0, &x), DW_ERR_DOMAIN);
+    assert_int_equal(look(&anyone, NULL, 1, &x), DW_ERR_ARG);
 }
 
 /* Any series of levels: the means and crossings by brute force. */
@@ -221,7 +231,7 @@ static void random_series_against_brute_force(void **state)
             step[i] = (dw_exposure_step){60.0 * seconds, ppm, ppm};
         }
         dw_exposure x;
-        assert_int_equal(dw_exposure_look(co(), &anyone, step, STEPS, &x), DW_OK);
+        assert_int_equal(look(&anyone, step, STEPS, &x), DW_OK);
         bool danger = false, any = false;
         for (size_t l = 0; l < co()->limit_count; l++) {
             const dw_co_limit *limit = &co()->limit[l];

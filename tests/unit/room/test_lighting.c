@@ -25,10 +25,10 @@ static void a_cold_that_is_out_of_range_is_said(void **state)
     kit_example("juniper-flat", &file);
     dw_kiln *k = &file.kiln;
     dw_lighting l;
-    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, NULL, &l), DW_OK);
     assert_true(l.solved && l.reason[0] == '\0');
     k->site.room_temperature_k = 198.15;
-    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, NULL, &l), DW_OK);
     assert_false(l.solved);
     assert_true(l.reason[0] != '\0');
     dw_lighting why = {.solved = false};
@@ -42,7 +42,7 @@ static void gas_of_an_open_burner(void **state)
     kit_example("juniper-flat", &file);
     dw_kiln *k = &file.kiln;
     dw_lighting l;
-    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), k, NULL, NULL, &l), DW_OK);
     /* The running kiln lets the same gas through its two burners. */
     dw_result r;
     assert_int_equal(dw_operating_point(kit_model(), k, &r), DW_OK);
@@ -63,7 +63,7 @@ static void gas_of_an_open_burner(void **state)
     assert_true(l.relative_density > 1.5); /* sinks */
     assert_true(l.glows);
     assert_true(isnan(l.gas_ratio));
-    assert_int_equal(dw_lighting_look(kit_model(), k, &r, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), k, &r, NULL, &l), DW_OK);
     assert_true(l.gas_ratio > 0.0 && isnan(l.gas_ratio_hot));
 }
 
@@ -82,7 +82,7 @@ static void each_gas_each_altitude(void **state)
             k.site.elevation_m = altitudes[a];
             k.operating.gas_pressure_pa = 700.0;
             dw_lighting l;
-            assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+            assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
             dw_kiln_resolve(&k);
             const dw_species *s =
                 &kit_data()->species.species[dw_species_find(&kit_data()->species, gases[g])];
@@ -104,13 +104,13 @@ static void an_off_burner_counts_and_no_pressure_gives_no_gas(void **state)
     kit_example("juniper-flat", &file);
     dw_kiln k = file.kiln;
     dw_lighting on, off;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &on), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &on), DW_OK);
     k.burner[0].lit = false;
     k.burner[0].plugged = true;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &off), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &off), DW_OK);
     assert_close(off.all.gas_kg_s, on.all.gas_kg_s, 1e-15, 0.0);
     k.operating.gas_pressure_pa = 0.0;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &off), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &off), DW_OK);
     assert_true(off.all.gas_kg_s == 0.0 && isinf(off.all.chamber_s));
 }
 
@@ -121,7 +121,7 @@ static void a_cold_stack_hardly_purges(void **state)
     dw_kiln k = file.kiln;
     dw_lighting l;
     /* Room and outside alike: no draft at all. */
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
     assert_close(l.cold_draft_pa, 0.0, 0.0, 1e-12);
     assert_true(isinf(l.natural_s) && l.natural_m3_s == 0.0 && !l.backwards);
     assert_close(l.purge_volume_m3, 4.0 * 0.5625, 1e-12, 0.0);
@@ -130,34 +130,34 @@ static void a_cold_stack_hardly_purges(void **state)
     /* A warm room in winter: a little. By hand 0.0034 bar... of (rho_out - rho_room) g H. */
     k.site.room_temperature_k = 291.15;
     k.site.outside_temperature_k = 271.15;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
     assert_true(l.cold_draft_pa > 1.0 && l.cold_draft_pa < 4.0);
     assert_true(l.natural_m3_s > 0.0);
     assert_close(l.natural_s, l.purge_volume_m3 / l.natural_m3_s, 1e-12, 0.0);
     assert_close(l.fan_s, 4.0 * 0.5625 / 0.0125, 1e-12, 0.0);
     /* A cold room in summer: down it comes. */
     k.site.outside_temperature_k = 305.15;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
     assert_true(l.backwards && isinf(l.natural_s) && l.cold_draft_pa < 0.0);
     /* So does a fan in the room. */
     k.site.outside_temperature_k = 271.15;
     k.site.room_pressure_pa = -12.0;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
     assert_true(l.backwards && isinf(l.natural_s));
     /* A fan that blows into the room lifts the air through a stack that would not draw. */
     k.site.outside_temperature_k = k.site.room_temperature_k;
     k.site.room_pressure_pa = 3.0;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
     assert_true(!l.backwards && l.natural_m3_s > 0.0);
     /* Three pascals through dampers, burners and stack, all open; the flow goes with the root of the
      * pull, but for a laminar part of the friction. */
     const double at_3 = l.natural_m3_s;
     k.site.room_pressure_pa = 12.0;
-    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &k, NULL, NULL, &l), DW_OK);
     assert_close(l.natural_m3_s / at_3, 2.0, 0.05, 0.0);
     /* Without a stack nothing moves. */
     kit_example("fennelbank-school", &file);
-    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL, &l), DW_OK);
     assert_true(isinf(l.natural_s) && !l.backwards);
 }
 
@@ -196,7 +196,7 @@ static void limits_of_mixtures(void **state)
     (void)state;
     kit_example("fennelbank-school", &file);
     dw_lighting l;
-    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL, &l), DW_OK);
     /* Natural gas with 2 % that does not burn: 1/(0.93/5 + 0.04/3 + 0.01/2.1) % at 25 degC. */
     const double at_25 = 0.01 / (0.93 / 5.0 + 0.04 / 3.0 + 0.01 / 2.1);
     assert_close(l.lean_x, at_25 * (1.0 + 0.000721 * 4.0), 1e-9, 0.0);
@@ -205,26 +205,26 @@ static void limits_of_mixtures(void **state)
     /* A gas that is not in the table burns at the lowest limit of all. */
     memset(file.kiln.fuel.x, 0, sizeof file.kiln.fuel.x);
     file.kiln.fuel.x[dw_species_find(&kit_data()->species, "CH3CN")] = 1.0;
-    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL, &l), DW_OK);
     assert_true(l.limit_guessed);
     assert_close(l.lean_x, 0.012 * (1.0 + 0.000721 * 4.0), 1e-9, 0.0);
     assert_close(l.rich_x, 0.80, 1e-9, 0.0); /* the highest of all */
     /* Mixed half and half with nitrogen a gas that burns up to 80 % burns however much there is. */
     file.kiln.fuel.x[dw_species_find(&kit_data()->species, "CH3CN")] = 0.5;
     file.kiln.fuel.x[dw_species_find(&kit_data()->species, "N2")] = 0.5;
-    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL, &l), DW_OK);
     assert_close(l.rich_x, 1.0, 0.0, 0.0);
     /* The chamber glows from just that temperature on. */
     kit_example("fennelbank-school", &file);
     const double glow_k = kit_data()->co.glow_k;
     for (int i = 0; i < 2; i++) {
         file.kiln.operating.chamber_temperature_k = glow_k * (i == 0 ? 1.0 : 1.0 - 1e-12);
-        assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, &l), DW_OK);
+        assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL, &l), DW_OK);
         assert_int_equal(l.glows, i == 0);
     }
-    assert_int_equal(dw_lighting_look(NULL, &file.kiln, NULL, &l), DW_ERR_ARG);
-    assert_int_equal(dw_lighting_look(kit_model(), NULL, NULL, &l), DW_ERR_ARG);
-    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL), DW_ERR_ARG);
+    assert_int_equal(dw_lighting_look(NULL, &file.kiln, NULL, NULL, &l), DW_ERR_ARG);
+    assert_int_equal(dw_lighting_look(kit_model(), NULL, NULL, NULL, &l), DW_ERR_ARG);
+    assert_int_equal(dw_lighting_look(kit_model(), &file.kiln, NULL, NULL, NULL), DW_ERR_ARG);
 }
 
 int main(void)

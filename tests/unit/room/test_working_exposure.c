@@ -6,7 +6,7 @@
 
 #include "kit.h"
 #include "work_check.h"
-#include "working_exposure.h"
+#include "exposure.h"
 
 enum { STEP_MAX = 90 };
 
@@ -19,7 +19,8 @@ static dw_exposure x;
 static dw_working *work(bool steady)
 {
     const dw_co_data *co = &kit_data()->co;
-    assert_int_equal(dw_exposure_look(co, &person, step, count, &x), DW_OK);
+    dw_breath breath = {.co = co, .person = &person, .step = step, .count = count, .course_row = row};
+    assert_int_equal(dw_exposure_look(&breath, NULL, &x), DW_OK);
     int next = 1;
     long rows = 0;
     for (size_t i = 0; i < count; i++) {
@@ -29,10 +30,10 @@ static dw_working *work(bool steady)
     for (size_t i = 0; i < count; i++) {
         gap_s = fmax(gap_s, step[i].until_s - (i > 0 ? step[i - 1].until_s : 0.0));
     }
-    const dw_work_air air = {step, count, steady, gap_s, row};
     dw_working *w = dw_working_create();
     assert_non_null(w);
-    assert_int_equal(dw_working_exposure(co, &person, &x, &air, w), DW_OK);
+    breath.w = w;
+    assert_int_equal(dw_working_exposure(&breath, steady, gap_s, &x), DW_OK);
     return w;
 }
 
@@ -137,11 +138,11 @@ static void moved_numbers_are_seen(void **state)
 static void too_many_steps_are_refused(void **state)
 {
     (void)state;
-    const dw_work_air none = {step, 0, true, NAN, row};
-    const dw_work_air many = {step, DW_WORKING_STRETCH_MAX + 1, true, NAN, row};
     dw_working *w = dw_working_create();
-    assert_int_equal(dw_working_exposure(&kit_data()->co, &person, &x, &none, w), DW_ERR_ARG);
-    assert_int_equal(dw_working_exposure(&kit_data()->co, &person, &x, &many, w), DW_ERR_ARG);
+    dw_breath breath = {.co = &kit_data()->co, .person = &person, .step = step, .w = w, .course_row = row};
+    assert_int_equal(dw_working_exposure(&breath, true, NAN, &x), DW_ERR_ARG);
+    breath.count = DW_WORKING_STRETCH_MAX + 1;
+    assert_int_equal(dw_working_exposure(&breath, true, NAN, &x), DW_ERR_ARG);
     dw_working_destroy(w);
 }
 

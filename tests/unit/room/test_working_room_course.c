@@ -7,7 +7,7 @@
 #include "kit.h"
 #include "work_check.h"
 #include "working_parts.h"
-#include "working_room_course.h"
+#include "room_course.h"
 
 static dw_room_course course;
 static dw_kiln kiln;

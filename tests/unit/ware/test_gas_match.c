@@ -6,7 +6,7 @@
 #include "constants.h"
 #include "gas_match.h"
 #include "kit.h"
-#include "probe.h"
+#include "oxygen.h"
 
 static dw_match_mixtures mixtures;
 

@@ -4,8 +4,7 @@
 
 #include "check.h"
 #include "kit.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "solved_point.h"
 #include "ware_detail.h"
 #include "ware_gas.h"

@@ -5,8 +5,7 @@
 #include <string.h>
 
 #include "kit.h"
-#include "oxygen_ratio.h"
-#include "probe.h"
+#include "oxygen.h"
 #include "work_check.h"
 #include "working_point.h"
 #include "working_ware.h"
