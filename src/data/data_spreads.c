@@ -22,8 +22,10 @@ static const struct known_input {
     {"burners.*.diffuser_recovery", DW_DIM_NUMBER, 0.0, 0.95, {DW_KIND_UNKNOWN}},
     {"burners.*.port_loss", DW_DIM_NUMBER, 0.0, 20.0, {DW_KIND_UNKNOWN}},
     {"burners.*.port_temperature_ratio", DW_DIM_NUMBER, 0.5, 8.0, {DW_KIND_UNKNOWN}},
-    {"chamber.leak_per_surface", DW_DIM_NUMBER, 0.0, 0.1, {DW_KIND_UNKNOWN}},
-    {"openings.*.discharge_coefficient", DW_DIM_NUMBER, 0.3, 1.0, {DW_KIND_UNKNOWN}},
+    {"chamber.leak_per_surface", DW_DIM_NUMBER, 0.0, 0.1,
+     {DW_KIND_UNKNOWN, "bricked-up and mudded", "bricked-up dry", "hinged", "lid"}},
+    {"openings.*.discharge_coefficient", DW_DIM_NUMBER, 0.3, 1.0, {DW_KIND_UNKNOWN, "thin", "deep"}},
+    {"flues.*.floor_loss", DW_DIM_NUMBER, 0.0, 20.0, {DW_KIND_UNKNOWN, "flush", "chequer", "under floor"}},
     {"stack.wall_conductance", DW_DIM_NUMBER, 0.0, 100.0, {NULL}},
 };
 

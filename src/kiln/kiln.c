@@ -53,7 +53,12 @@ void dw_opening_init(dw_opening *opening)
         .height_m = NAN,
         .from_m = NAN,
         .to_m = NAN,
+        .width_m = NAN,
+        .depth_m = NAN,
+        .length_m = NAN,
         .discharge_coeff = OPENING_DISCHARGE,
+        .thin_coeff = 0.62,
+        .deep_coeff = 0.78,
         .exponent = 0.65,
         .reference_pressure_pa = 10.0,
         .burnt_frac = NAN,
@@ -67,6 +72,7 @@ void dw_flue_init(dw_flue *flue)
         .area_m2 = NAN,
         .height_m = NAN,
         .entry_loss = 0.5,
+        .floor_loss = NAN,
         .downstream_area_m2 = NAN,
         .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0},
     };
@@ -127,6 +133,8 @@ void dw_kiln_init(dw_kiln *kiln)
         .height_m = NAN,
         .leak_area_m2 = NAN,
         .leak_discharge_coeff = OPENING_DISCHARGE,
+        .setting_loss = NAN,
+        .leak_per_surface = 0.001,
     };
     for (int i = 0; i < DW_BURNER_MAX; i++)
         dw_burner_init(&kiln->burner[i]);
@@ -150,6 +158,12 @@ void dw_kiln_init(dw_kiln *kiln)
 const dw_usual dw_quench_usual_lean = {1100.0, 1000.0, 1300.0}; /* assumption */
 /* As lean gas. What a reaction mechanism gives for rich gas is {1310.0, 1230.0, 1380.0} [quench-rich]. */
 const dw_usual dw_quench_usual_rich = {1100.0, 1000.0, 1300.0};
+
+bool dw_opening_is_upright(const dw_opening *opening)
+{
+    return opening->kind == DW_OPENING_TALL ||
+           (opening->kind == DW_OPENING_JOINT && !isnan(opening->from_m));
+}
 
 double dw_kiln_flue_area_m2(const dw_kiln *kiln)
 {
@@ -193,9 +207,9 @@ static void fill(double *value, double derived)
 
 /* ---- defaults that follow from other inputs ------------------------------------------------- */
 
-DW_LAW(leak_area, "A", "10 cm2 for each m2 of inside surface", "m2", "assumption",
-       (double width, double depth, double z_top),
-       0.001 * 2.0 * (width * depth + width * z_top + depth * z_top))
+DW_LAW(leak_area, "A", "area of the leaks of all the inside surface", "m2", "assumption",
+       (double leak_s, double width, double depth, double z_top),
+       leak_s * 2.0 * (width * depth + width * z_top + depth * z_top))
 
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w)
 {
@@ -203,9 +217,12 @@ double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w)
     if (!isnan(c->leak_area_m2)) {
         return dw_law_given(w, DW_WORK_INPUT, "A", "area of the leaks", "m2", c->leak_area_m2);
     }
+    const double leak_s = dw_law_given(w, DW_WORK_INPUT, "leak_s",
+                                       "leak area for each area of inside surface, by how the chamber is closed",
+                                       "", c->leak_per_surface);
     const double width = dw_law_given(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
     const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
-    return DW_STEP(w, leak_area, (width, depth, c->height_m));
+    return DW_STEP(w, leak_area, (leak_s, width, depth, c->height_m));
 }
 
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w)
@@ -229,6 +246,40 @@ static double shutter_area_m2(const dw_burner *burner, double throat_m2, dw_work
         dw_law_given(w, DW_WORK_INPUT, "zeta_in0", "loss of the inlet with the shutter fully open", "",
                      burner->inlet_loss);
     return DW_STEP(w, full_shutter, (throat_m2, burner->shutter_discharge_coeff, zeta_in0));
+}
+
+DW_LAW(round_width, "d_o", "width of the hole, as of a round one of its area", "m", "definition",
+       (double A_1, double pi), sqrt(4.0 * A_1 / pi))
+DW_LAW(depth_share, "deep", "how deep it is: 0 up to half its width, 1 from its width on", "", "idelchik-thick",
+       (double L_o, double d_o), fmin(fmax(2.0 * L_o / d_o - 1.0, 0.0), 1.0))
+DW_LAW(by_depth, "Cd", "discharge coefficient of a hole of this depth", "", "idelchik-thick",
+       (double Cd_thin, double Cd_deep, double deep), Cd_thin + (Cd_deep - Cd_thin) * deep)
+
+static double depth_share_of(const dw_opening *o, dw_working *w)
+{
+    const double L_o =
+        dw_law_given(w, DW_WORK_INPUT, "L_o", "depth of the hole, through the wall", "m", o->depth_m);
+    const double d_o = DW_STEP(w, round_width, (o->area_m2, DW_PI));
+    return DW_STEP(w, depth_share, (L_o, d_o));
+}
+
+double dw_opening_depth_share(const dw_opening *o)
+{
+    const bool deep = o->kind == DW_OPENING_HOLE && !isnan(o->depth_m) && o->area_m2 > 0.0;
+    return deep ? depth_share_of(o, NULL) : 0.0;
+}
+
+double dw_opening_discharge_coeff(const dw_opening *o, dw_working *w)
+{
+    if (!isnan(o->discharge_coeff) || isnan(o->depth_m)) {
+        return dw_law_given(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", o->discharge_coeff);
+    }
+    const double thin =
+        dw_law_given(w, DW_WORK_DATA, "Cd_thin", "discharge coefficient in a thin edge", "", o->thin_coeff);
+    const double deep = dw_law_given(w, DW_WORK_DATA, "Cd_deep",
+                                     "discharge coefficient of a port that is deeper than wide", "",
+                                     o->deep_coeff);
+    return DW_STEP(w, by_depth, (thin, deep, depth_share_of(o, w)));
 }
 
 static double circle_m2(double diameter_m) { return 0.25 * DW_PI * diameter_m * diameter_m; }
@@ -329,6 +380,15 @@ static void resolve_burner(dw_burner *burner, const dw_kiln *kiln)
         shutter_area_m2(burner, circle_m2(burner->throat_diameter_m), NULL);
 }
 
+static void resolve_openings(dw_kiln *kiln)
+{
+    for (int i = 0; i < kiln->opening_count; i++) {
+        dw_opening *o = &kiln->opening[i];
+        if (o->kind == DW_OPENING_JOINT) fill(&o->length_m, o->to_m - o->from_m);
+        if (o->kind == DW_OPENING_HOLE) o->discharge_coeff = dw_opening_discharge_coeff(o, NULL);
+    }
+}
+
 static void resolve_flues(dw_kiln *kiln)
 {
     for (int i = 0; i < kiln->flue_count; i++) {
@@ -397,6 +457,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
     for (int i = 0; i < kiln->burner_count; i++) {
         resolve_burner(&kiln->burner[i], kiln);
     }
+    resolve_openings(kiln);
     resolve_flues(kiln);
     resolve_quench(&kiln->settings);
     resolve_room(kiln);

@@ -48,11 +48,24 @@ typedef struct dw_site {
     double room_pressure_pa;       /**< room minus outside at the datum height; default 0         */
 } dw_site;
 
+/** How the chamber is closed; the order is that of the words in kiln_keys.c. */
+typedef enum dw_leak_kind {
+    DW_LEAK_UNKNOWN,
+    DW_LEAK_MUDDED,     /**< a door bricked up and mudded, or tight brick or castable all round  */
+    DW_LEAK_DRY,        /**< a door bricked up dry, or a kiln of dry bricks                      */
+    DW_LEAK_HINGED,     /**< a hinged or rolling door, clamped, fibre against fibre              */
+    DW_LEAK_LID         /**< a lid, or a fibre drum set on the ground                            */
+} dw_leak_kind;
+
 typedef struct dw_chamber {
     double width_m, depth_m, height_m;   /**< inside                                              */
     double packed_frac;                  /**< share of the volume filled with ware and shelves    */
-    double leak_area_m2;                 /**< NaN: 10 cm2 per m2 of chamber surface               */
+    double leak_area_m2;                 /**< NaN: leak_per_surface of the chamber's surface      */
     double leak_discharge_coeff;         /**< default 0.62                                        */
+    double setting_loss;                 /**< of the setting, in heads of the speed of what leaves by the
+                                              flues in width times depth; NaN: none               */
+    dw_leak_kind leak_kind;              /**< sets leak_per_surface                               */
+    double leak_per_surface;             /**< area / area; 0.001, which is 10 cm2 for each m2     */
 } dw_chamber;
 
 typedef enum dw_burner_kind { DW_BURNER_INSPIRATING, DW_BURNER_BLOWN } dw_burner_kind;
@@ -102,17 +115,26 @@ typedef struct dw_burner {
     double air_flow_m3_s;             /**< blown: given flow at room conditions; NaN: none         */
 } dw_burner;
 
-typedef enum dw_opening_kind { DW_OPENING_HOLE, DW_OPENING_CRACK, DW_OPENING_TALL } dw_opening_kind;
+typedef enum dw_opening_kind {
+    DW_OPENING_HOLE,
+    DW_OPENING_CRACK,
+    DW_OPENING_TALL,
+    DW_OPENING_JOINT
+} dw_opening_kind;
 
 typedef struct dw_opening {
     char name[DW_NAME_SIZE];
     dw_opening_kind kind;
     int count;                   /**< 1..1000                                               */
-    double area_m2;              /**< each, when fully open                                 */
+    double area_m2;              /**< each, when fully open; not of a joint                 */
     double open_frac;            /**< 0..1; default 1                                       */
-    double height_m;             /**< hole, crack: middle                                   */
-    double from_m, to_m;         /**< tall: lower and upper end                             */
-    double discharge_coeff;      /**< default 0.62                                          */
+    double height_m;             /**< hole, crack: middle; joint: NaN if upright            */
+    double from_m, to_m;         /**< tall: lower and upper end; joint: NaN if level        */
+    double width_m;              /**< joint: of the gap                                     */
+    double depth_m;              /**< joint, hole: through the wall; hole: NaN if not given */
+    double length_m;             /**< joint: of each; NaN: upright, to - from               */
+    double discharge_coeff;      /**< not of a joint; default 0.62; NaN: a hole's, by its depth */
+    double thin_coeff, deep_coeff; /**< hole: in a thin edge; through a wall as deep as it is wide */
     double exponent;             /**< crack: default 0.65                                   */
     double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
     double burnt_frac;           /**< hole, tall: of CO that comes out; NaN: the room's, else
@@ -131,12 +153,23 @@ typedef struct dw_damper {
     double row_loss[DW_DAMPER_ROW_MAX];      /**< table: zeta on full-flue speed, falling   */
 } dw_damper;
 
+/** How the gas gets from the setting into a flue; the order is that of the words in kiln_keys.c. */
+typedef enum dw_floor_kind {
+    DW_FLOOR_UNKNOWN,
+    DW_FLOOR_FLUSH,     /**< straight into the flue's mouth                                 */
+    DW_FLOOR_CHEQUER,   /**< through a chequer: several holes between bricks                */
+    DW_FLOOR_UNDER      /**< through holes or flues in or under the floor, or a bag wall    */
+} dw_floor_kind;
+
 typedef struct dw_flue {
     char name[DW_NAME_SIZE];
     int count;      /**< identical flues in this entry, each with such a damper; 1..100 */
     double area_m2; /**< each                                                 */
     double height_m;               /**< middle of the flue's mouth in the chamber            */
     double entry_loss;             /**< zeta on flue speed; default 0.5                      */
+    dw_floor_kind floor_kind;      /**< sets floor_loss where that is not given              */
+    double floor_loss;             /**< zeta on flue speed, besides the mouth's; NaN: none   */
+    bool floor_loss_given;         /**< its kind decides nothing                             */
     double downstream_area_m2;     /**< just past the damper; NaN: follows from the stack     */
     bool downstream_is_plenum;     /**< k = 0                                                */
     dw_damper damper;
@@ -252,6 +285,13 @@ void dw_burner_init(dw_burner *burner);
 void dw_opening_init(dw_opening *opening);
 void dw_flue_init(dw_flue *flue);
 
+/** True of an opening that extends over a height: tall, or an upright joint. */
+bool dw_opening_is_upright(const dw_opening *opening);
+
+/** Where a hole of known depth is between a thin edge (0) and a port through a wall (1): linear from a depth of
+ *  half its width to one of its width, which is that of a round hole of its area. 0 without a depth. */
+double dw_opening_depth_share(const dw_opening *opening);
+
 /** Area of all flues together [m2]. */
 double dw_kiln_flue_area_m2(const dw_kiln *kiln);
 
@@ -269,6 +309,7 @@ double dw_chamber_volume_m3(const dw_chamber *chamber, dw_working *w);
  * is one, gets the steps; keys are those of the report, see dw_work_step.
  */
 double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
+double dw_opening_discharge_coeff(const dw_opening *opening, dw_working *w);
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w);
 double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w);
 double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w);

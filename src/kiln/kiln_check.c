@@ -1,15 +1,11 @@
 #include "kiln.h"
 
 #include <math.h>
-#include <stdarg.h>
-#include <stdio.h>
 
 #include "constants.h"
 #include "damper.h"
-#include "format.h"
-#include "key_path.h"
+#include "kiln_checker.h"
 #include "kiln_supply.h"
-#include "units.h"
 
 /* What the laws can do with, which is wider than what a person may type (kiln_keys.c): derived values and the
  * ends of a doubt come here too. Limits that are the same for both stand in kiln.h. */
@@ -18,114 +14,6 @@
 #define GAS_LOWEST_K 200.0
 #define GAS_HIGHEST_K 2000.0
 #define FRACTION_SUM_TOLERANCE 1.0e-9
-
-/* Where the first fault goes, and the object being looked at. */
-typedef struct checker {
-    char *message;
-    size_t size;
-    const char *list, *name;
-} checker;
-
-/* The object's path, made for a fault alone. */
-typedef struct object_path {
-    char text[DW_PATH_SIZE];
-} object_path;
-
-static object_path path_of(const checker *c)
-{
-    object_path path;
-    (void)dw_path_join(path.text, sizeof path.text, c->list, c->name);
-    return path;
-}
-
-static bool fault(const checker *c, const char *format, ...) DW_PRINTF(2, 3);
-
-static bool fault(const checker *c, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    (void)dw_vprint(c->message, c->size, format, arguments);
-    va_end(arguments);
-    return false;
-}
-
-static void look_at(checker *c, const char *list, const char *name)
-{
-    c->list = list;
-    c->name = name;
-}
-
-/* A quantity as a message shows it. */
-typedef struct shown {
-    char text[40];
-} shown;
-
-static shown show(double si, dw_dim dim)
-{
-    const char *unit;
-    shown s;
-    double value = dw_quantity_display(si, dim, DW_UNITS_METRIC, &unit);
-    /* Bores are in millimetres, and small pressures in pascals. */
-    if (dim == DW_DIM_LENGTH && fabs(si) < 0.3 && si != 0.0)
-        value = dw_quantity_in(si, dim, unit = "mm");
-    if (dim == DW_DIM_PRESSURE_GAUGE && fabs(si) < 500.0)
-        value = dw_quantity_in(si, dim, unit = "Pa");
-    const bool bare = dim == DW_DIM_NUMBER;
-    (void)dw_print(s.text, sizeof s.text, "%.5g%s%s", value, bare ? "" : " ", bare ? "" : unit);
-    return s;
-}
-
-static bool is_missing(const checker *c, const char *key)
-{
-    return fault(c, "'%s.%s' is missing", path_of(c).text, key);
-}
-
-/* True when value lies in low..high, ends included; NaN does not. */
-static bool within(const checker *c, const char *key, double value, dw_dim dim, double low,
-                   double high)
-{
-    if (value >= low && value <= high) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected %s to %s", path_of(c).text, key, show(value, dim).text,
-                 show(low, dim).text, show(high, dim).text);
-}
-
-static bool share(const checker *c, const char *key, double value)
-{
-    return within(c, key, value, DW_DIM_RATIO, 0.0, 1.0);
-}
-
-/* True when value is a finite number above zero. */
-static bool positive(const checker *c, const char *key, double value, dw_dim dim)
-{
-    if (value > 0.0 && isfinite(value)) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected more than 0", path_of(c).text, key, show(value, dim).text);
-}
-
-static bool not_negative(const checker *c, const char *key, double value, dw_dim dim)
-{
-    if (value >= 0.0 && isfinite(value)) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected 0 or more", path_of(c).text, key, show(value, dim).text);
-}
-
-/* A discharge or velocity coefficient. */
-static bool coefficient(const checker *c, const char *key, double value)
-{
-    if (value > 0.0 && value <= 1.0) return true;
-    if (isnan(value)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %.5g, expected more than 0 and at most 1", path_of(c).text, key, value);
-}
-
-static bool in_chamber(const checker *c, const char *key, double height_m, const dw_kiln *kiln)
-{
-    const double top_m = kiln->chamber.height_m;
-    if (height_m >= 0.0 && height_m <= top_m) return true;
-    if (isnan(height_m)) return is_missing(c, key);
-    return fault(c, "'%s.%s' is %s, expected 0 m (floor) to %s (roof of the chamber)", path_of(c).text, key,
-                 show(height_m, DW_DIM_LENGTH).text, show(top_m, DW_DIM_LENGTH).text);
-}
 
 static bool gas_range(const checker *c, const char *key, double temperature_k)
 {
@@ -183,6 +71,8 @@ static bool check_chamber(checker *c, const dw_chamber *chamber)
     if (!positive(c, "width", chamber->width_m, DW_DIM_LENGTH) ||
         !positive(c, "depth", chamber->depth_m, DW_DIM_LENGTH) ||
         !positive(c, "height", chamber->height_m, DW_DIM_LENGTH) ||
+        (!isnan(chamber->setting_loss) &&
+         !not_negative(c, "setting_loss", chamber->setting_loss, DW_DIM_NUMBER)) ||
         !not_negative(c, "leak_area", chamber->leak_area_m2, DW_DIM_AREA) ||
         !coefficient(c, "leak_discharge_coefficient", chamber->leak_discharge_coeff)) {
         return false;
@@ -277,33 +167,6 @@ static bool check_burners(checker *c, const dw_kiln *kiln)
         c, "'kiln.burners': nothing burns, expected a lit burner with a gas pressure above 0");
 }
 
-static bool check_opening(const checker *c, const dw_kiln *kiln, const dw_opening *opening)
-{
-    if (opening->count < 1)
-        return fault(c, "'%s.count' is %d, expected 1 or more", path_of(c).text, opening->count);
-    if (!not_negative(c, "area", opening->area_m2, DW_DIM_AREA) ||
-        !share(c, "open", opening->open_frac) ||
-        !coefficient(c, "discharge_coefficient", opening->discharge_coeff)) {
-        return false;
-    }
-    if (opening->kind == DW_OPENING_TALL) {
-        if (!in_chamber(c, "from", opening->from_m, kiln) ||
-            !in_chamber(c, "to", opening->to_m, kiln)) {
-            return false;
-        }
-        if (opening->from_m < opening->to_m) return true;
-        return fault(c, "'%s.from' is %s, expected less than 'to', which is %s", path_of(c).text,
-                     show(opening->from_m, DW_DIM_LENGTH).text,
-                     show(opening->to_m, DW_DIM_LENGTH).text);
-    }
-    if (!in_chamber(c, "height", opening->height_m, kiln)) return false;
-    return opening->kind != DW_OPENING_CRACK ||
-           (within(c, "exponent", opening->exponent, DW_DIM_NUMBER, DW_CRACK_EXPONENT_LOW,
-                   DW_CRACK_EXPONENT_HIGH) &&
-            positive(c, "reference_pressure", opening->reference_pressure_pa,
-                     DW_DIM_PRESSURE_GAUGE));
-}
-
 static bool check_damper_table(const checker *c, const dw_damper *damper)
 {
     if (damper->row_count < 2 || damper->row_count > DW_DAMPER_ROW_MAX) {
@@ -355,7 +218,7 @@ static bool check_flue_loss(const checker *c, const dw_kiln *kiln, const dw_flue
     } else if (d->kind == DW_DAMPER_TABLE) {
         status = dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, NULL, &loss);
     }
-    if (status == DW_OK && flue->entry_loss + loss.loss > 0.0) return true;
+    if (status == DW_OK && flue->entry_loss + fmax(flue->floor_loss, 0.0) + loss.loss > 0.0) return true;
     return fault(c,
                  "'%s' loses nothing: its damper is wide open and lets it into as wide a duct; expected "
                  "an entry_loss of more than 0",
@@ -370,6 +233,7 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
     if (!positive(c, "area", flue->area_m2, DW_DIM_AREA) ||
         !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
+        (!isnan(flue->floor_loss) && !not_negative(c, "floor_loss", flue->floor_loss, DW_DIM_NUMBER)) ||
         !share(c, "damper.open", damper->open_frac) ||
         !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER)) {
         return false;
@@ -465,7 +329,7 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
     }
     for (int i = 0; i < kiln->opening_count; i++) {
         look_at(&c, "kiln.openings", kiln->opening[i].name);
-        if (!check_opening(&c, kiln, &kiln->opening[i])) return DW_ERR_DOMAIN;
+        if (!dw_check_opening(&c, kiln, &kiln->opening[i])) return DW_ERR_DOMAIN;
     }
     if (kiln->flue_count < 1) {
         (void)fault(&c, "'kiln.flues' is empty, expected at least one flue");

@@ -51,8 +51,18 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
     }
 }
 
+static const char *opening_lacks(const dw_opening *o, unsigned need)
+{
+    if (need == DW_NEEDS_NO_DISCHARGE) {
+        if (o->kind == DW_OPENING_JOINT || isnan(o->discharge_coeff)) return NULL;
+        return isnan(o->depth_m) ? "no depth is given in the description" : "discharge_coefficient is given";
+    }
+    return o->open_frac > 0.0 ? NULL : "this opening is closed (open: 0 %)";
+}
+
 static const char *flue_lacks(const dw_kiln *kiln, const dw_flue *f, unsigned need)
 {
+    if (need == DW_NEEDS_NO_FLOOR_LOSS) return f->floor_loss_given ? "floor_loss is given" : NULL;
     if (need != DW_NEEDS_BEHIND || f->damper.kind == DW_DAMPER_SLIDE) return NULL;
     if (f->damper.kind == DW_DAMPER_TABLE)
         return "the rows of a damper table include what is behind it";
@@ -83,6 +93,8 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
     const dw_room *room = &kiln->room;
     switch (need) {
     case DW_NEEDS_LEAK: return kiln->chamber.leak_area_m2 == 0.0 ? "leak_area is 0" : NULL;
+    case DW_NEEDS_NO_LEAK_AREA:
+        return isnan(kiln->chamber.leak_area_m2) ? NULL : "leak_area is given";
     case DW_NEEDS_RELIEF:
         return kiln->stack.relief_area_m2 > 0.0 ? NULL : "there is no relief_opening";
     case DW_NEEDS_NO_HOOD:
@@ -114,7 +126,7 @@ static const char *lacking(const dw_kiln *kiln, dw_object object, int index, uns
     case DW_OBJECT_FLUE: return flue_lacks(kiln, &kiln->flue[index], need);
     case DW_OBJECT_OPENING:
         if (need == DW_NEEDS_ROOM) return kiln->room.present ? NULL : "there is no room";
-        return kiln->opening[index].open_frac > 0.0 ? NULL : "this opening is closed (open: 0 %)";
+        return opening_lacks(&kiln->opening[index], need);
     default: return kiln_lacks(kiln, need);
     }
 }

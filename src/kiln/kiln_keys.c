@@ -22,7 +22,10 @@ static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
                                         "drill point", "taper", "rounded", NULL};
 static const char *const gauges[] = {"jet", "manifold", NULL};
-static const char *const opening_kinds[] = {"hole", "crack", "tall", NULL};
+static const char *const leak_kinds[] = {"unknown", "bricked-up and mudded", "bricked-up dry", "hinged", "lid",
+                                         NULL};
+static const char *const floor_kinds[] = {"unknown", "flush", "chequer", "under floor", NULL};
+static const char *const opening_kinds[] = {"hole", "crack", "tall", "joint", NULL};
 static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
 static const char *const sections[] = {"square", "round", NULL};
 static const char *const activities[] = {"rest", "light", "heavy", "unknown", NULL};
@@ -98,9 +101,14 @@ static const dw_key chamber_keys[] = {
      .help = "inside height from floor to roof; for an arch, the mean height"},
     {"packed", NUMBER(SHARE), DEFAULT, AT(dw_chamber, packed_frac), RANGE("0 %", "95 %"),
      .help = "share of the volume that ware and shelves fill"},
+    {"setting_loss", NUMBER(NUMBER), OPTIONAL, AT(dw_chamber, setting_loss), RANGE("0", "500"),
+     .help = "loss of the setting, on the speed the flue gas has in the empty chamber; some 20 half packed"},
     {"leak_area", NUMBER(AREA), DERIVED, AT(dw_chamber, leak_area_m2), RANGE("0 cm2", "1 m2"),
      .help = "area of the cracks in door and brickwork; 10 cm2 for each m2 of inside surface when "
              "absent"},
+    {"leak_kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_chamber, leak_kind), .words = leak_kinds,
+     .needs = DW_NEEDS_NO_LEAK_AREA,
+     .help = "how the door closes, see README; gives leak_area where that is absent"},
     {"leak_discharge_coefficient", DISCHARGE, AT(dw_chamber, leak_discharge_coeff),
      USUAL("0.6", "0.7"), .needs = DW_NEEDS_LEAK, .help = "discharge coefficient of the cracks"},
 };
@@ -197,32 +205,46 @@ static const dw_key burner_keys[] = {
 };
 
 #define MIDDLE (ONLY(DW_OPENING_HOLE) | ONLY(DW_OPENING_CRACK))
+#define BY_AREA (MIDDLE | ONLY(DW_OPENING_TALL))
+#define JOINT ONLY(DW_OPENING_JOINT)
 
 static const dw_key opening_keys[] = {
     {"name", .kind = DW_KEY_NAME, REQUIRED, AT(dw_opening, name),
      .help = "the name of the opening, used in paths"},
     {"kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_opening, kind), .words = opening_kinds,
-     .help = "hole; crack (a narrow gap); or tall (an opening that extends over a height)"},
+     .help = "hole; crack (a narrow gap); tall (it extends over a height); or joint (a gap of known "
+             "depth)"},
     {"count", .kind = DW_KEY_COUNT, DEFAULT, AT(dw_opening, count), RANGE("1", "1000"),
      .needs = DW_NEEDS_OPEN, .help = "how many openings are like this one"},
     {"area", NUMBER(AREA), REQUIRED, AT(dw_opening, area_m2), RANGE("0.01 cm2", "4 m2"),
-     .choice = "area", .needs = DW_NEEDS_OPEN, .help = "area of each when fully open"},
+     .choice = "area", .applies = BY_AREA, .required_for = BY_AREA, .needs = DW_NEEDS_OPEN,
+     .help = "area of each when fully open"},
     {"diameter", .kind = DW_KEY_DIAMETER, .dim = DW_DIM_LENGTH, OPTIONAL, AT(dw_opening, area_m2),
-     RANGE("1 mm", "2 m"), .choice = "area", .needs = DW_NEEDS_OPEN,
+     RANGE("1 mm", "2 m"), .choice = "area", .applies = BY_AREA, .needs = DW_NEEDS_OPEN,
      .help = "diameter of a round opening, in place of its area"},
     {"open", NUMBER(SHARE), DEFAULT, AT(dw_opening, open_frac), RANGE("0 %", "100 %"),
      .help = "how far the opening is open; 0 % when the bung is in"},
     {"height", NUMBER(LENGTH), REQUIRED, AT(dw_opening, height_m), RANGE("0 m", "10 m"),
-     .applies = MIDDLE, .required_for = MIDDLE, .needs = DW_NEEDS_OPEN,
+     .applies = MIDDLE | JOINT, .required_for = MIDDLE, .needs = DW_NEEDS_OPEN,
      .help = "middle of the opening, above the chamber floor"},
     {"from", NUMBER(LENGTH), REQUIRED, AT(dw_opening, from_m), RANGE("0 m", "10 m"),
-     .applies = ONLY(DW_OPENING_TALL), .required_for = ONLY(DW_OPENING_TALL),
+     .applies = ONLY(DW_OPENING_TALL) | JOINT, .required_for = ONLY(DW_OPENING_TALL),
      .needs = DW_NEEDS_OPEN, .help = "lower end, above the chamber floor"},
     {"to", NUMBER(LENGTH), REQUIRED, AT(dw_opening, to_m), RANGE("0 m", "10 m"),
-     .applies = ONLY(DW_OPENING_TALL), .required_for = ONLY(DW_OPENING_TALL),
+     .applies = ONLY(DW_OPENING_TALL) | JOINT, .required_for = ONLY(DW_OPENING_TALL),
      .needs = DW_NEEDS_OPEN, .help = "upper end, above the chamber floor"},
+    {"width", NUMBER(LENGTH), REQUIRED, AT(dw_opening, width_m), RANGE("0.05 mm", "50 mm"),
+     USUAL("0.2 mm", "10 mm"), .applies = JOINT, .needs = DW_NEEDS_OPEN,
+     .help = "width of the gap of a joint; give height if it is level, from and to if it is upright"},
+    {"depth", NUMBER(LENGTH), REQUIRED, AT(dw_opening, depth_m), RANGE("1 mm", "2 m"),
+     .applies = JOINT | ONLY(DW_OPENING_HOLE), .required_for = JOINT,
+     .needs = DW_NEEDS_OPEN | DW_NEEDS_NO_DISCHARGE,
+     .help = "depth of a joint or a hole, through the wall; gives a hole's discharge_coefficient"},
+    {"length", NUMBER(LENGTH), DERIVED, AT(dw_opening, length_m), RANGE("1 cm", "50 m"),
+     .applies = JOINT, .needs = DW_NEEDS_OPEN,
+     .help = "length of a joint along the wall; from its lower to its upper end when absent"},
     {"discharge_coefficient", DISCHARGE, AT(dw_opening, discharge_coeff), USUAL("0.6", "0.7"),
-     .needs = DW_NEEDS_OPEN, .help = "discharge coefficient of the opening"},
+     .applies = BY_AREA, .needs = DW_NEEDS_OPEN, .help = "discharge coefficient of the opening"},
     {"exponent", NUMBER(NUMBER), DEFAULT, AT(dw_opening, exponent),
      RANGE(TEXT(DW_CRACK_EXPONENT_LOW), TEXT(DW_CRACK_EXPONENT_HIGH)),
      .applies = ONLY(DW_OPENING_CRACK), .needs = DW_NEEDS_OPEN,
@@ -250,6 +272,11 @@ static const dw_key flue_keys[] = {
      .help = "middle of the flue's mouth, above the chamber floor"},
     {"entry_loss", NUMBER(NUMBER), DEFAULT, AT(dw_flue, entry_loss), RANGE("0", "10"),
      .help = "loss at the mouth, on the speed in the flue"},
+    {"floor_kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_flue, floor_kind), .words = floor_kinds,
+     .needs = DW_NEEDS_NO_FLOOR_LOSS,
+     .help = "how the gas gets from the setting into the flue, see README; gives floor_loss"},
+    {"floor_loss", NUMBER(NUMBER), OPTIONAL, AT(dw_flue, floor_loss), RANGE("0", "20"),
+     .help = "loss of floor, chequer or bag wall, on the speed in the flue, besides that at the mouth"},
     {"damper_downstream_area", .kind = DW_KEY_DOWNSTREAM, .dim = DW_DIM_AREA, DERIVED,
      AT(dw_flue, downstream_area_m2), RANGE("1 cm2", "10 m2"), .needs = DW_NEEDS_BEHIND,
      .help = "area just past the damper, or plenum for a wide space; worked out from flues and "

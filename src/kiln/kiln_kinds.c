@@ -14,6 +14,9 @@ static const struct {
     {"burners.*.jet.discharge_coefficient", 0.85},
     {"burners.*.jet.velocity_coefficient", 0.97},
     {"burners.*.port_temperature_ratio", 1.0},
+    {"chamber.leak_per_surface", 0.001},
+    {"openings.*.discharge_coefficient", 0.62},
+    {"flues.*.floor_loss", NAN}, /* none */
 };
 
 #define BURNERS "burners.*."
@@ -58,8 +61,47 @@ void dw_burner_take_kinds(dw_burner *burner, unsigned long long given, const dw_
     burner->jet_coeffs_given = !decides;
 }
 
+/* Word of an object's kind: its index in the words of a key. */
+static const char *word_of(dw_object object, const char *key, int kind)
+{
+    const dw_keys *keys = dw_keys_of(object);
+    return keys->key[dw_keys_row(keys, key)].words[kind];
+}
+
+void dw_chamber_take_kinds(dw_chamber *chamber, const dw_spreads *spreads)
+{
+    chamber->leak_per_surface =
+        dw_kind_default(spreads, "chamber.leak_per_surface",
+                        word_of(DW_OBJECT_CHAMBER, "leak_kind", (int)chamber->leak_kind));
+}
+
+void dw_opening_take_kinds(dw_opening *opening, unsigned long long given, const dw_spreads *spreads)
+{
+    static const char input[] = "openings.*.discharge_coefficient";
+    const int row = dw_keys_row(dw_keys_of(DW_OBJECT_OPENING), "discharge_coefficient");
+    opening->thin_coeff = dw_kind_default(spreads, input, "thin");
+    opening->deep_coeff = dw_kind_default(spreads, input, "deep");
+    if ((given >> row & 1u) != 0) return;
+    const bool by_depth = opening->kind == DW_OPENING_HOLE && !isnan(opening->depth_m);
+    opening->discharge_coeff = by_depth ? NAN : dw_kind_default(spreads, input, DW_KIND_UNKNOWN);
+}
+
+void dw_flue_take_kinds(dw_flue *flue, unsigned long long given, const dw_spreads *spreads)
+{
+    const int row = dw_keys_row(dw_keys_of(DW_OBJECT_FLUE), "floor_loss");
+    flue->floor_loss_given = (given >> row & 1u) != 0;
+    if (flue->floor_loss_given) return;
+    flue->floor_loss = dw_kind_default(spreads, "flues.*.floor_loss",
+                                       word_of(DW_OBJECT_FLUE, "floor_kind", (int)flue->floor_kind));
+}
+
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads)
 {
     for (int i = 0; i < kiln->burner_count; i++)
         dw_burner_take_kinds(&kiln->burner[i], given->burner[i], spreads);
+    for (int i = 0; i < kiln->opening_count; i++)
+        dw_opening_take_kinds(&kiln->opening[i], given->opening[i], spreads);
+    for (int i = 0; i < kiln->flue_count; i++)
+        dw_flue_take_kinds(&kiln->flue[i], given->flue[i], spreads);
+    dw_chamber_take_kinds(&kiln->chamber, spreads);
 }

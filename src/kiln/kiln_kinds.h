@@ -25,7 +25,17 @@ double dw_kind_default(const dw_spreads *spreads, const char *input, const char 
  *  jet's discharge becomes NaN, for dw_kiln_resolve() to work out by the pressure. */
 void dw_burner_take_kinds(dw_burner *burner, unsigned long long given, const dw_spreads *spreads);
 
-/** The same for all burners of a kiln as read. */
+/** Fills what a chamber's leak_kind decides: the leak for each area of surface. */
+void dw_chamber_take_kinds(dw_chamber *chamber, const dw_spreads *spreads);
+
+/** Fills what an opening's depth decides: the coefficient of a hole with a depth becomes NaN where it
+ *  was not given, for dw_kiln_resolve() to work out; given as above. */
+void dw_opening_take_kinds(dw_opening *opening, unsigned long long given, const dw_spreads *spreads);
+
+/** Fills the floor_loss of a flue by its kind where it was not given; given as above. */
+void dw_flue_take_kinds(dw_flue *flue, unsigned long long given, const dw_spreads *spreads);
+
+/** The same for all parts of a kiln as read. */
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads);
 
 #endif

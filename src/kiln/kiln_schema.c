@@ -8,6 +8,8 @@
 _Static_assert(sizeof(dw_burner_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_gauge) == sizeof(int), "enums of words are ints");
 _Static_assert(sizeof(dw_jet_kind) == sizeof(int), "enums of kinds are ints");
+_Static_assert(sizeof(dw_leak_kind) == sizeof(int), "enums of kinds are ints");
+_Static_assert(sizeof(dw_floor_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_opening_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_damper_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_room_activity) == sizeof(int), "enums of words are ints");

@@ -95,6 +95,9 @@ typedef enum dw_needs {
     DW_NEEDS_JET_KIND = 1u << 26,    /**< burner: a coefficient of the jet that is not given   */
     DW_NEEDS_MANIFOLD = 1u << 24,    /**< operating: the gauge is not at the jets              */
     DW_NEEDS_ROOM = 1u << 23,        /**< opening: a room around the kiln                     */
+    DW_NEEDS_NO_LEAK_AREA = 1u << 27, /**< chamber: the leak area is not given                 */
+    DW_NEEDS_NO_DISCHARGE = 1u << 28, /**< opening: no discharge coefficient is given          */
+    DW_NEEDS_NO_FLOOR_LOSS = 1u << 29, /**< flue: floor_loss is not given                     */
     DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;
 

@@ -148,9 +148,25 @@ static const dw_law middle_law = {"z_m", "its middle", "m", "definition", "z_1 +
 static const dw_law pressure_there_law = {"dp_m", "pressure there", "Pa", "draft-law",
                                           "fabs(p_lo + grad*(z_m - z_1))"};
 
+void dw_tall_write_shares(dw_working *w)
+{
+    dw_law_write(w, "", NULL, NULL, &low_share_law, NAN);
+    dw_law_write(w, "", NULL, NULL, &high_share_law, NAN);
+}
+
+void dw_tall_write_place(dw_tall_part part, bool in, double height_m, double pressure_pa,
+                         const dw_tall_names *n, dw_working *w)
+{
+    static const dw_law *const height_laws[] = {
+        [DW_TALL_WHOLE] = &middle_law, [DW_TALL_LOWER] = &low_middle_law, [DW_TALL_UPPER] = &high_middle_law};
+    dw_law_write(w, in ? n->in_height : n->out_height, NULL, NULL, height_laws[part], height_m);
+    dw_law_write(w, in ? n->in_pressure : n->out_pressure, NULL, NULL, &pressure_there_law,
+                 fabs(pressure_pa));
+}
+
 /* A stream of a part, or of the whole height: what flows, the middle, the pressure there. */
 static void write_stream(const dw_tall *tall, double low, bool in, const dw_tall_flow *flow,
-                         const char *symbols, const dw_law *flow_law, const dw_law *height_law,
+                         const char *symbols, const dw_law *flow_law, dw_tall_part part,
                          const dw_tall_names *n, dw_working *w)
 {
     const double height_m = in ? flow->in_height_m : flow->out_height_m;
@@ -159,9 +175,8 @@ static void write_stream(const dw_tall *tall, double low, bool in, const dw_tall
                                symbols),
                  in ? "room air drawn in" : "chamber gas pushed out", flow_law,
                  in ? flow->in_kg_s : flow->out_kg_s);
-    dw_law_write(w, in ? n->in_height : n->out_height, NULL, NULL, height_law, height_m);
-    dw_law_write(w, in ? n->in_pressure : n->out_pressure, NULL, NULL, &pressure_there_law,
-                 fabs(low + tall->rise_pa / tall->height_m * (height_m - tall->from_m)));
+    dw_tall_write_place(part, in, height_m,
+                        low + tall->rise_pa / tall->height_m * (height_m - tall->from_m), n, w);
 }
 
 static void write_one_way(const dw_tall *tall, double low, bool in, const dw_tall_flow *flow,
@@ -173,21 +188,20 @@ static void write_one_way(const dw_tall *tall, double low, bool in, const dw_tal
     dw_law_write(w, "", "p_end>p_hi", "fourth root of the pressure term at the upper end",
                  &fourth_root_law, NAN);
     dw_law_write(w, "", NULL, NULL, &whole_root_law, NAN);
-    write_stream(tall, low, in, flow, "", &whole_flow_law, &middle_law, n, w);
+    write_stream(tall, low, in, flow, "", &whole_flow_law, DW_TALL_WHOLE, n, w);
 }
 
 static void write_two_way(const dw_tall *tall, double low, bool draws_low, const dw_tall_flow *flow,
                           const dw_tall_names *n, dw_working *w)
 {
     if (w == NULL) return;
-    dw_law_write(w, "", NULL, NULL, &low_share_law, NAN);
-    dw_law_write(w, "", NULL, NULL, &high_share_law, NAN);
+    dw_tall_write_shares(w);
     for (int i = 0; i < 2; i++) {
         const char *end = i == 0 ? "p_end>p_lo s_end>s_lo" : "p_end>p_hi s_end>s_hi";
         dw_law_write(w, "", end, "fourth root of the pressure term at that end", &fourth_root_law, NAN);
         dw_law_write(w, "", end, NULL, &half_root_law, NAN);
         write_stream(tall, low, draws_low == (i == 0), flow, end, &half_flow_law,
-                     i == 0 ? &low_middle_law : &high_middle_law, n, w);
+                     i == 0 ? DW_TALL_LOWER : DW_TALL_UPPER, n, w);
     }
 }
 

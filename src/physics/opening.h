@@ -171,6 +171,17 @@ typedef struct dw_tall_names {
 void dw_tall_opening_flow(const dw_tall *tall, double pressure_from_pa, const dw_tall_names *names,
                           dw_working *w, dw_tall_flow *flow);
 
+/** A stretch of a tall opening: all of it, or what is on one side of the neutral plane. */
+typedef enum dw_tall_part { DW_TALL_WHOLE, DW_TALL_LOWER, DW_TALL_UPPER } dw_tall_part;
+
+/** Writes down the shares of the height below and above the neutral plane, s_lo and s_hi of p_lo and p_hi. */
+void dw_tall_write_shares(dw_working *w);
+
+/** Writes down where the middle of a stretch is and the pressure there; the working must have what is named
+ *  at dw_tall_opening_flow(), and s_lo or s_hi. */
+void dw_tall_write_place(dw_tall_part part, bool in, double height_m, double pressure_pa,
+                         const dw_tall_names *names, dw_working *w);
+
 /** Air through a restriction, one way only. */
 typedef struct dw_restriction_state {
     double mass_kg_s;     /**< >= 0                                                          */

@@ -44,18 +44,21 @@ static void report_burner(const dw_network_at *at, const dw_network_state *state
     if (flow.choked) dw_result_find(r, DW_FIND_JET_CHOKED, i, b->gas_pressure_pa);
 }
 
-static void report_tall(const dw_tall *tall, double pressure_from_pa, double rise_pa_m, int index,
-                        dw_flow_kind in_kind, dw_flow_kind out_kind, dw_result *r)
+/* Both flows of an upright opening, which begins at from_m. */
+static void report_upright(const dw_network_at *at, const dw_network_state *state, double from_m,
+                           const dw_tall_flow *flow, int index, dw_flow_kind in_kind,
+                           dw_flow_kind out_kind, dw_result *r)
 {
-    dw_tall_flow flow;
-    dw_tall_opening_flow(tall, pressure_from_pa, NULL, NULL, &flow);
-    if (flow.in_kg_s > 0.0) {
-        add(r, in_kind, index, flow.in_kg_s, flow.in_height_m,
-            fabs(pressure_from_pa + rise_pa_m * (flow.in_height_m - tall->from_m)));
+    const double pressure_from_pa = dw_network_pressure_pa(at, state->pressure_pa, from_m);
+    const double rise_pa_m =
+        dw_network_pressure_pa(at, 0.0, at->net->datum_m + 1.0); /* d pressure / d height */
+    if (flow->in_kg_s > 0.0) {
+        add(r, in_kind, index, flow->in_kg_s, flow->in_height_m,
+            fabs(pressure_from_pa + rise_pa_m * (flow->in_height_m - from_m)));
     }
-    if (flow.out_kg_s > 0.0) {
-        add(r, out_kind, index, -flow.out_kg_s, flow.out_height_m,
-            fabs(pressure_from_pa + rise_pa_m * (flow.out_height_m - tall->from_m)));
+    if (flow->out_kg_s > 0.0) {
+        add(r, out_kind, index, -flow->out_kg_s, flow->out_height_m,
+            fabs(pressure_from_pa + rise_pa_m * (flow->out_height_m - from_m)));
     }
 }
 
@@ -63,12 +66,11 @@ static void report_opening(const dw_network_at *at, const dw_network_state *stat
                            dw_result *r)
 {
     const dw_opening *o = &at->net->kiln->opening[i];
-    const double rise_pa_m =
-        dw_network_pressure_pa(at, 0.0, at->net->datum_m + 1.0); /* d pressure / d height */
     if (!(o->open_frac > 0.0)) return;
-    if (o->kind == DW_OPENING_TALL) {
-        report_tall(&at->opening_tall[i], dw_network_pressure_pa(at, state->pressure_pa, o->from_m),
-                    rise_pa_m, i, DW_FLOW_TALL_IN, DW_FLOW_TALL_OUT, r);
+    if (dw_opening_is_upright(o)) {
+        dw_tall_flow both;
+        dw_network_upright(at, i, state->pressure_pa, NULL, NULL, &both);
+        report_upright(at, state, o->from_m, &both, i, DW_FLOW_TALL_IN, DW_FLOW_TALL_OUT, r);
         return;
     }
     dw_opening_flow flow;
@@ -117,8 +119,9 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     r->flow_count = 0;
     for (int i = 0; i < kiln->burner_count; i++) report_burner(at, state, i, r);
     for (int i = 0; i < kiln->opening_count; i++) report_opening(at, state, i, r);
-    report_tall(&at->leak, dw_network_pressure_pa(at, state->pressure_pa, 0.0),
-                dw_network_pressure_pa(at, 0.0, net->datum_m + 1.0), -1, DW_FLOW_LEAK_IN, DW_FLOW_LEAK_OUT, r);
+    dw_tall_flow leak;
+    dw_tall_opening_flow(&at->leak, dw_network_pressure_pa(at, state->pressure_pa, 0.0), NULL, NULL, &leak);
+    report_upright(at, state, 0.0, &leak, -1, DW_FLOW_LEAK_IN, DW_FLOW_LEAK_OUT, r);
     report_flues(at, state, r);
 
     r->gas_flow_kg_s = s->gas_kg_s;

@@ -31,6 +31,20 @@ double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int
     return far_pa(at, stack_base_pa, flue, w) + (at->net->has_stack ? at->base_fine_pa : 0.0);
 }
 
+dw_status dw_network_joint(const dw_network_at *at, int i, dw_working *w, dw_joint *joint)
+{
+    const dw_network *net = at->net;
+    const dw_opening *o = &net->kiln->opening[i];
+    const dw_joint_size size = {.width_m = o->width_m,
+                                .depth_m = o->depth_m,
+                                .length_m = o->length_m * o->open_frac * o->count,
+                                .from_m = o->from_m,
+                                .to_m = o->to_m};
+    const dw_joint_side room = {net->rho_room_kg_m3, net->kiln->site.room_temperature_k},
+                        chamber = {at->rho_kg_m3, net->gas_temperature_k};
+    return dw_joint_init(&size, &room, &chamber, w, joint) == DW_OK ? DW_OK : DW_ERR_DOMAIN;
+}
+
 dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_network_at *at)
 {
     const dw_kiln *kiln = net->kiln;
@@ -57,6 +71,7 @@ dw_status dw_network_at_density(const dw_network *net, dw_chamber_gas gas, dw_ne
             status = dw_tall_init(area_m2, o->discharge_coeff, o->from_m, o->to_m, rho_room, rho,
                                   &at->opening_tall[i]);
             break;
+        case DW_OPENING_JOINT: status = dw_network_joint(at, i, NULL, &at->opening_joint[i]); break;
         }
     }
     if (status == DW_OK) {
@@ -151,13 +166,11 @@ static void add_burner(const dw_network_at *at, int i, double pressure_pa, dw_ne
     s->net_slope_kg_s_pa += flow.slope_kg_s_pa;
 }
 
-static void add_tall(const dw_tall *tall, double pressure_from_pa, dw_network_sums *s)
+static void add_upright(const dw_tall_flow *flow, dw_network_sums *s)
 {
-    dw_tall_flow flow;
-    dw_tall_opening_flow(tall, pressure_from_pa, NULL, NULL, &flow);
-    s->air_kg_s += flow.in_kg_s;
-    s->out_kg_s += flow.out_kg_s;
-    s->net_slope_kg_s_pa += flow.net_slope_kg_s_pa;
+    s->air_kg_s += flow->in_kg_s;
+    s->out_kg_s += flow->out_kg_s;
+    s->net_slope_kg_s_pa += flow->net_slope_kg_s_pa;
 }
 
 double dw_network_opening(const dw_network_at *at, int i, double pressure_pa, dw_opening_flow *flow)
@@ -166,26 +179,42 @@ double dw_network_opening(const dw_network_at *at, int i, double pressure_pa, dw
     const double p = dw_network_pressure_pa(at, pressure_pa, o->height_m);
     if (o->kind == DW_OPENING_HOLE) {
         dw_hole_flow(&at->opening_hole[i], p, flow);
+    } else if (o->kind == DW_OPENING_JOINT) {
+        dw_joint_flow(&at->opening_joint[i], p, NULL, NULL, flow);
     } else {
         dw_crack_flow(&at->opening_crack[i], p, flow);
     }
     return p;
 }
 
+void dw_network_upright(const dw_network_at *at, int i, double pressure_pa, const dw_tall_names *names,
+                        dw_working *w, dw_tall_flow *flow)
+{
+    const dw_opening *o = &at->net->kiln->opening[i];
+    const double low_pa = dw_network_pressure_pa(at, pressure_pa, o->from_m);
+    if (o->kind == DW_OPENING_JOINT) {
+        dw_joint_upright_flow(&at->opening_joint[i], low_pa, names, w, flow);
+    } else {
+        dw_tall_opening_flow(&at->opening_tall[i], low_pa, names, w, flow);
+    }
+}
+
 static void add_openings(const dw_network_at *at, double pressure_pa, dw_network_sums *s)
 {
     const dw_kiln *kiln = at->net->kiln;
+    dw_tall_flow both;
     for (int i = 0; i < kiln->opening_count; i++) {
-        const dw_opening *o = &kiln->opening[i];
-        if (o->kind == DW_OPENING_TALL) {
-            add_tall(&at->opening_tall[i], dw_network_pressure_pa(at, pressure_pa, o->from_m), s);
+        if (dw_opening_is_upright(&kiln->opening[i])) {
+            dw_network_upright(at, i, pressure_pa, NULL, NULL, &both);
+            add_upright(&both, s);
         } else {
             dw_opening_flow flow;
             (void)dw_network_opening(at, i, pressure_pa, &flow);
             add_stream(flow.mass_kg_s, flow.slope_kg_s_pa, s);
         }
     }
-    add_tall(&at->leak, dw_network_pressure_pa(at, pressure_pa, 0.0), s);
+    dw_tall_opening_flow(&at->leak, dw_network_pressure_pa(at, pressure_pa, 0.0), NULL, NULL, &both);
+    add_upright(&both, s);
 }
 
 double dw_network_far_density_kg_m3(const dw_network_at *at, const dw_network_sums *s,

@@ -20,6 +20,7 @@
 #include "draft.h"
 #include "injector.h"
 #include "jet.h"
+#include "joint.h"
 #include "kiln.h"
 #include "moist_air.h"
 #include "opening.h"
@@ -115,6 +116,7 @@ typedef struct dw_network_at {
     dw_hole opening_hole[DW_OPENING_MAX];
     dw_crack opening_crack[DW_OPENING_MAX];
     dw_tall opening_tall[DW_OPENING_MAX];
+    dw_joint opening_joint[DW_OPENING_MAX];
     dw_tall leak;
     dw_hole unlit[DW_BURNER_MAX];
     dw_hole flue[DW_FLUE_MAX];
@@ -259,9 +261,17 @@ static inline double dw_network_pressure_pa(const dw_network_at *at, double pres
 /** Flow of a burner entry, from the chamber pressure at the datum. */
 void dw_network_burner(const dw_network_at *at, int i, double pressure_pa, dw_burner_flow *flow);
 
-/** Flow of an opening at one height (hole, crack), from the chamber pressure at the datum; the pressure in
- *  the chamber there [Pa]. */
+/** Flow of an opening at one height (hole, crack, level joint), from the chamber pressure at the datum; the
+ *  pressure in the chamber there [Pa]. */
 double dw_network_opening(const dw_network_at *at, int i, double pressure_pa, dw_opening_flow *flow);
+
+/** Both flows of an upright opening (tall, upright joint) likewise, with its steps. */
+void dw_network_upright(const dw_network_at *at, int i, double pressure_pa, const dw_tall_names *names,
+                        dw_working *w, dw_tall_flow *flow);
+
+/** Prepares opening i, a joint, with its steps. @retval DW_OK, DW_ERR_DOMAIN */
+DW_MUST_CHECK
+dw_status dw_network_joint(const dw_network_at *at, int i, dw_working *w, dw_joint *joint);
 
 /** Pressure [Pa] just past a flue's damper, at the flue's height; 0 (the room) without a stack. */
 double dw_network_flue_far_pa(const dw_network_at *at, double stack_base_pa, int flue, dw_working *w);

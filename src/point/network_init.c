@@ -83,6 +83,36 @@ DW_LAW(butterfly_into_duct, "zeta",
 DW_LAW(into_duct, "zeta", "loss of the mouth and the damper together", "", "idelchik1994",
        (double zeta_e, double zeta_d), zeta_e + zeta_d)
 
+/* All flues together take what passes the setting. Each of them is given the part of the plan area that its area is
+ * of theirs, so that the speed in the setting is the same for all where they draw alike; then the loss is one on
+ * the flue's own speed, exactly, whatever flows, and in both directions. */
+DW_LAW(setting_on_flue, "zeta_s", "loss of the setting, on the speed in the flue", "", "judgement",
+       (double heads, double A_all, double width, double depth), heads * pow(A_all / (width * depth), 2.0))
+DW_LAW(before_damper, "zeta_e", "loss before the damper: of mouth, floor and setting", "", "definition",
+       (double zeta_m, double zeta_fl, double zeta_s), zeta_m + zeta_fl + zeta_s)
+
+/* What the gas loses before it reaches the damper. */
+static double approach_loss(const dw_kiln *kiln, const dw_flue *f, dw_working *w)
+{
+    const dw_chamber *c = &kiln->chamber;
+    const bool plain = !(f->floor_loss > 0.0 || c->setting_loss > 0.0);
+    const double zeta_m = dw_law_given(w, DW_WORK_INPUT, plain ? "zeta_e" : "zeta_m",
+                                       "loss of the flue's mouth", "", f->entry_loss);
+    if (plain) return zeta_m;
+    const double zeta_fl = dw_law_given(w, DW_WORK_INPUT, "zeta_fl",
+                                        "loss between the setting and the flue's mouth", "",
+                                        fmax(f->floor_loss, 0.0));
+    const double heads = dw_law_given(w, DW_WORK_INPUT, "heads",
+                                      "loss of the setting, on the speed in the empty chamber", "",
+                                      fmax(c->setting_loss, 0.0));
+    const double A_all = dw_law_given(w, DW_WORK_INPUT, "A_all", "area of all flues", "m2",
+                                      dw_kiln_flue_area_m2(kiln));
+    const double width = dw_law_given(w, DW_WORK_INPUT, "width", "of the chamber", "m", c->width_m);
+    const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
+    const double zeta_s = DW_STEP(w, setting_on_flue, (heads, A_all, width, depth));
+    return DW_STEP(w, before_damper, (zeta_m, zeta_fl, zeta_s));
+}
+
 dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i, dw_working *w,
                               dw_flue_law *law)
 {
@@ -90,8 +120,7 @@ dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i
     const dw_damper *d = &f->damper;
     const dw_damper_setting setting = {d->open_frac, d->leak_frac, d->scale};
     const double area_m2 = flue_area_m2(f, w);
-    const double zeta_e =
-        dw_law_given(w, DW_WORK_INPUT, "zeta_e", "loss of the flue's mouth", "", f->entry_loss);
+    const double zeta_e = approach_loss(net->kiln, f, w);
     (void)dw_damper_open_share(&setting, w);
     const double k = dw_flue_downstream_ratio(given, &given->flue[i], w);
     dw_damper_loss loss;

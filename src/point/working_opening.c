@@ -1,4 +1,4 @@
-/* The working of holes, cracks, tall openings and the leak. */
+/* The working of holes, cracks, joints, tall openings and the leak. */
 #include <math.h>
 
 #include "draft.h"
@@ -16,6 +16,12 @@ static void put_one_height(const dw_work_point *p, int i)
     dw_work_step_is(w, dw_work_flow_key(p, DW_FLOW_OPENING, i, "dp_pa"), "dp",
                     in ? "pressure that draws air in" : "pressure that pushes gas out", "Pa",
                     "abs(p_z)", fabs(p_z), "definition");
+    if (o->kind == DW_OPENING_JOINT) {
+        const dw_joint_names names = {dw_work_keepf(w, "m_o%d", i + 1),
+                                      dw_work_flow_key(p, DW_FLOW_OPENING, i, "mass_kg_s")};
+        dw_joint_flow(&p->solved->at.opening_joint[i], p_z, &names, w, &flow);
+        return;
+    }
     const bool crack = o->kind == DW_OPENING_CRACK;
     if (crack) {
         dw_work_put(w, DW_WORK_INPUT, "p_ref",
@@ -30,18 +36,21 @@ static void put_one_height(const dw_work_point *p, int i)
                  crack ? &dw_crack_law : &dw_hole_law, fabs(flow.mass_kg_s));
 }
 
-static void put_tall(const dw_work_point *p, const dw_tall *tall, double to_m, dw_flow_kind in_kind,
-                     dw_flow_kind out_kind, int index, const char *name)
+/* Opening number index, or the leak, -1. */
+static void put_upright(const dw_work_point *p, double from_m, double to_m, int index, const char *name)
 {
     dw_working *w = p->w;
-    const double low_pa =
-        dw_network_pressure_pa(&p->solved->at, p->solved->state.pressure_pa, tall->from_m);
-    dw_work_put(w, DW_WORK_INPUT, "z_1", "lower end of the opening", "m", tall->from_m);
+    const dw_network_at *at = &p->solved->at;
+    const double datum_pa = p->solved->state.pressure_pa;
+    const double low_pa = dw_network_pressure_pa(at, datum_pa, from_m);
+    const dw_flow_kind in_kind = index < 0 ? DW_FLOW_LEAK_IN : DW_FLOW_TALL_IN;
+    const dw_flow_kind out_kind = index < 0 ? DW_FLOW_LEAK_OUT : DW_FLOW_TALL_OUT;
+    dw_work_put(w, DW_WORK_INPUT, "z_1", "lower end of the opening", "m", from_m);
     dw_work_put(w, DW_WORK_INPUT, "z_2", "upper end of the opening", "m", to_m);
     dw_law_write(w, "", "p_z>p_lo z>z_1", "pressure in the chamber at the lower end",
                  dw_draft_pressure_law, low_pa);
     dw_law_write(w, "", "p_z>p_hi p>p_lo z>z_2 z_0>z_1", "pressure in the chamber at the upper end",
-                 dw_draft_pressure_law, low_pa + tall->rise_pa);
+                 dw_draft_pressure_law, dw_network_pressure_pa(at, datum_pa, to_m));
     const dw_tall_names names = {
         .in = dw_work_keepf(w, "m_in_%s", name),
         .out = dw_work_keepf(w, "m_out_%s", name),
@@ -53,7 +62,11 @@ static void put_tall(const dw_work_point *p, const dw_tall *tall, double to_m, d
         .out_pressure = dw_work_flow_key(p, out_kind, index, "dp_pa"),
     };
     dw_tall_flow flow;
-    dw_tall_opening_flow(tall, low_pa, &names, w, &flow);
+    if (index < 0) {
+        dw_tall_opening_flow(&at->leak, low_pa, &names, w, &flow);
+    } else {
+        dw_network_upright(at, index, datum_pa, &names, w, &flow);
+    }
 }
 
 static void put_leak(const dw_work_point *p)
@@ -64,7 +77,32 @@ static void put_leak(const dw_work_point *p)
     (void)dw_kiln_leak_area_m2(p->given, w);
     dw_work_put(w, DW_WORK_INPUT, "A_leak", "the same", "m2", c->leak_area_m2);
     dw_work_put(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", c->leak_discharge_coeff);
-    put_tall(p, &p->solved->at.leak, c->height_m, DW_FLOW_LEAK_IN, DW_FLOW_LEAK_OUT, -1, "leak");
+    put_upright(p, 0.0, c->height_m, -1, "leak");
+}
+
+/* What a joint is like; A_j, B and the densities in it. */
+static void put_joint(const dw_work_point *p, int i)
+{
+    dw_working *w = p->w;
+    const dw_opening *o = &p->solved->kiln.opening[i];
+    dw_joint joint;
+    dw_work_put(w, DW_WORK_INPUT, "w_j", "width of the gap", "m", o->width_m);
+    dw_work_put(w, DW_WORK_INPUT, "L_j", "its depth, through the wall", "m", o->depth_m);
+    dw_work_put(w, DW_WORK_INPUT, "b_1", "length of one joint", "m", o->length_m);
+    dw_work_put(w, DW_WORK_INPUT, "open_o", "open share", "", o->open_frac);
+    dw_work_step_is(w, "", "A_j", "open area of all these joints", "m2", "n_o*w_j*b_1*open_o", NAN,
+                    "definition");
+    if (dw_network_joint(&p->solved->at, i, w, &joint) != DW_OK) return;
+}
+
+/* The area of any other opening, and its coefficient. */
+static void put_area(dw_working *w, const dw_opening *given, const dw_opening *o)
+{
+    dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one opening, fully open", "m2", o->area_m2);
+    dw_work_put(w, DW_WORK_INPUT, "open_o", "open share", "", o->open_frac);
+    dw_work_step_is(w, "", "A", "open area of all these openings", "m2", "n_o*A_1*open_o", NAN,
+                    "definition");
+    (void)dw_opening_discharge_coeff(given, w);
 }
 
 void dw_work_openings(const dw_work_point *p)
@@ -76,14 +114,13 @@ void dw_work_openings(const dw_work_point *p)
         if (!(o->open_frac > 0.0)) continue;
         dw_work_section(w, "Opening '%s'", o->name);
         dw_work_put(w, DW_WORK_INPUT, "n_o", "pieces", "", o->count);
-        dw_work_put(w, DW_WORK_INPUT, "A_1", "area of one opening, fully open", "m2", o->area_m2);
-        dw_work_put(w, DW_WORK_INPUT, "open_o", "open share", "", o->open_frac);
-        dw_work_step_is(w, "", "A", "open area of all these openings", "m2", "n_o*A_1*open_o", NAN,
-                        "definition");
-        dw_work_put(w, DW_WORK_INPUT, "Cd", "discharge coefficient", "", o->discharge_coeff);
-        if (o->kind == DW_OPENING_TALL) {
-            put_tall(p, &p->solved->at.opening_tall[i], o->to_m, DW_FLOW_TALL_IN, DW_FLOW_TALL_OUT, i,
-                     dw_work_keepf(w, "o%d", i + 1));
+        if (o->kind == DW_OPENING_JOINT) {
+            put_joint(p, i);
+        } else {
+            put_area(w, &p->given->opening[i], o);
+        }
+        if (dw_opening_is_upright(o)) {
+            put_upright(p, o->from_m, o->to_m, i, dw_work_keepf(w, "o%d", i + 1));
         } else {
             put_one_height(p, i);
         }

@@ -220,6 +220,7 @@ static const dw_output_row sweep[] = {
 static const dw_output_row check[] = {
     {"kiln", WORD},
     {"rules.*.*", WORD},
+    {"questions.*.*", WORD},
     {"inputs.*", WORD},
     {"origins.*", WORD},
 };

@@ -265,6 +265,7 @@ void dw_build_check(dw_report *report, const dw_report_source *source, const dw_
     dw_build_head(report, source);
     dw_build_check_gas(report, source, result);
     put_rules(report, source, result, diag);
+    dw_build_questions(report, source);
     listing l = {.report = report, .source = source};
     l.inputs = dw_report_group(report, root, "inputs", "", DW_STYLE_SECTION);
     l.origins = dw_report_group(report, root, "origins", NULL, DW_STYLE_SECTION);

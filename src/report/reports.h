@@ -45,6 +45,10 @@ void dw_build_head(dw_report *report, const dw_report_source *source);
 /** The caution of the head, for a table that is written without its head. */
 const char *dw_caution_text(void);
 
+/** What the program asks back about inputs that were not given: `questions`, and a part of the text where there
+ *  is any. */
+void dw_build_questions(dw_report *report, const dw_report_source *source);
+
 /** The two lines that end every first screen. label is that of the first line. */
 void dw_build_caution(dw_report *report, dw_item *parent, const char *label);
 

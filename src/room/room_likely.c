@@ -50,6 +50,7 @@ static dw_likely_place look_at(const dw_kiln *kiln, const dw_room_place *p, cons
     const bool flue = p->kind == DW_FLOW_FLUE;
     if (!flue && p->kind != DW_FLOW_OPENING && p->kind != DW_FLOW_TALL_OUT) return l;
     const dw_opening *opening = flue ? NULL : &kiln->opening[p->index];
+    if (!flue && opening->kind == DW_OPENING_JOINT) return l;
     const mouth m = flue ? flue_mouth(&kiln->flue[p->index]) : opening_mouth(opening, p->height_m);
     /* What a person said of this very opening counts, but not of a crack. */
     double given = flue || opening->kind == DW_OPENING_CRACK ? NAN : opening->burnt_frac;

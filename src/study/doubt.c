@@ -69,8 +69,11 @@ static bool put(dw_kiln *kiln, dw_doubt_input input, double end)
         return used;
     case DW_DOUBT_OPENING_DISCHARGE:
         for (int i = 0; i < kiln->opening_count; i++) {
-            kiln->opening[i].discharge_coeff = end;
-            used = used || kiln->opening[i].open_frac > 0.0;
+            dw_opening *o = &kiln->opening[i];
+            /* Of a port through a wall the range is that of its own kind, 0.70 to 0.82 [idelchik-thick]. */
+            const double deep = end < 0.65 ? 0.70 : 0.82;
+            o->discharge_coeff = end + (deep - end) * dw_opening_depth_share(o);
+            used = used || (o->kind != DW_OPENING_JOINT && o->open_frac > 0.0);
         }
         return used;
     case DW_DOUBT_STACK_HEAT_LOSS:

@@ -208,6 +208,30 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         (void)snprintf(name, sizeof name, "%s, shut", kit_examples[e]);
         outcome shut;
         if (outcome_of(&kiln, &shut)) try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.opening_count = 3;
+        for (int i = 0; i < 3; i++) {
+            dw_opening_init(&kiln.opening[i]);
+            kiln.opening[i].kind = DW_OPENING_JOINT;
+            kiln.opening[i].width_m = 3e-3;
+            kiln.opening[i].depth_m = 0.06;
+        }
+        kiln.opening[0].height_m = 0.25 * kiln.chamber.height_m;
+        kiln.opening[0].length_m = 0.9;
+        kiln.opening[1].from_m = kiln.opening[2].from_m = 0.1 * kiln.chamber.height_m;
+        kiln.opening[1].to_m = kiln.opening[2].to_m = 0.8 * kiln.chamber.height_m;
+        kiln.opening[2].length_m = 1.5 * kiln.chamber.height_m;
+        dw_opening *port = &kiln.opening[kiln.opening_count++];
+        dw_opening_init(port);
+        port->area_m2 = 20e-4; /* 50 mm wide, so its coefficient is between the two */
+        port->height_m = 0.2 * kiln.chamber.height_m;
+        port->depth_m = 0.037;
+        port->discharge_coeff = NAN;
+        kiln.chamber.setting_loss = 200.0;
+        kiln.flue[0].floor_loss = 1.0;
+        (void)snprintf(name, sizeof name, "%s, joints, a port and a floor", kit_examples[e]);
+        outcome joints;
+        if (outcome_of(&kiln, &joints)) try_kiln(name, &kiln, &t);
         if (!base->stack.present) continue;
         kiln = *base;
         kiln.stack.hood_gap_height_m = 0.5 * kiln.stack.height_m;

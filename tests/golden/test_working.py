@@ -18,6 +18,7 @@ from working_sheet import (RESULT_DIGITS, Working, check_arithmetic, check_keys,
 def workings(h):
     for kiln in EXAMPLES:
         yield Working(h, "estimate", kiln)
+    yield Working(h, "estimate", "tests/golden/estimate-joints/kiln.yaml")
     for more in (["--damper", "8%"], ["--damper", "100%"], ["--temperature", "700 degC"],
                  ["--temperature", "420 degC"],
                  ["--set", "model.unmixedness=0", "--temperature", "1280 degC"],

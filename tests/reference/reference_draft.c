@@ -11,6 +11,7 @@
 #include "damper.h"
 #include "draft.h"
 #include "duct.h"
+#include "joint.h"
 #include "kiln.h"
 #include "moist_air.h"
 #include "opening.h"
@@ -321,6 +322,57 @@ double ref_crack_mass(const ref_row *row)
     }
     dw_crack_flow(&crack, -ref_number(row, "pressure_pa"), &flow);
     return flow.mass_kg_s;
+}
+
+/** Of a hole 50 mm wide whose coefficient follows from its depth. */
+double ref_opening_discharge(const ref_row *row)
+{
+    dw_opening o;
+    dw_opening_init(&o);
+    o.area_m2 = ref_circle_m2(0.05);
+    o.depth_m = 0.05 * ref_number(row, "depth_widths");
+    o.discharge_coeff = NAN;
+    return dw_opening_discharge_coeff(&o, NULL);
+}
+
+/* A level joint of a square metre at a viscosity and density that are given: the temperature on both sides is
+ * the one at which air has that viscosity. */
+static double joint_mass(const ref_row *row)
+{
+    const double rho = ref_number(row, "density_kg_m3"), mu = ref_number(row, "viscosity_pa_s");
+    const double width = ref_number(row, "width_m");
+    double low = 100.0, high = 3000.0;
+    for (int i = 0; i < 100; i++) {
+        const double t = 0.5 * (low + high);
+        if (dw_air_viscosity_pa_s(t, NULL) < mu)
+            low = t;
+        else
+            high = t;
+    }
+    const dw_joint_size size = {width, ref_number(row, "depth_m"), 1.0 / width, NAN, NAN};
+    const dw_joint_side side = {rho, low};
+    dw_joint joint;
+    dw_opening_flow flow;
+    if (dw_joint_init(&size, &side, &side, NULL, &joint) != DW_OK) return NAN;
+    dw_joint_flow(&joint, -ref_number(row, "pressure_pa"), NULL, NULL, &flow);
+    return flow.mass_kg_s;
+}
+
+double ref_joint_speed(const ref_row *row) { return joint_mass(row) / ref_number(row, "density_kg_m3"); }
+
+double ref_joint_mass(const ref_row *row) { return joint_mass(row); }
+
+double ref_joint_share(const ref_row *row)
+{
+    return joint_mass(row) / ref_hole_mass(1.0, ref_number(row, "discharge_coeff"),
+                                           ref_number(row, "density_kg_m3"), ref_number(row, "pressure_pa"));
+}
+
+/** Discharge coefficient of the hole of the same area that lets through as much. */
+double ref_joint_discharge(const ref_row *row)
+{
+    return joint_mass(row) /
+           ref_hole_mass(1.0, 1.0, ref_number(row, "density_kg_m3"), ref_number(row, "pressure_pa"));
 }
 
 double ref_restriction_volume(const ref_row *row)

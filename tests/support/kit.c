@@ -139,7 +139,8 @@ void kit_plain_kiln(dw_kiln *kiln)
     kiln->site.pressure_pa_abs = 101325.0;
     kiln->site.relative_humidity = 0.0;
     kiln->fuel.x[dw_species_find(&kit_data()->species, "CH4")] = 1.0;
-    kiln->chamber = (dw_chamber){0.8, 0.7, 1.0, 0.4, 0.0, 0.62};
+    kiln->chamber = (dw_chamber){.width_m = 0.8, .depth_m = 0.7, .height_m = 1.0, .packed_frac = 0.4,
+                                 .setting_loss = NAN, .leak_discharge_coeff = 0.62, .leak_per_surface = 0.001};
     kiln->burner_count = 1;
     dw_burner *burner = &kiln->burner[0];
     (void)snprintf(burner->name, sizeof burner->name, "burner");
@@ -194,7 +195,7 @@ static void random_opening(kit_random *r, double chamber_height_m, dw_opening *o
     o->discharge_coeff = kit_between(r, 0.6, 0.7);
 }
 
-void kit_random_kiln(kit_random *r, dw_kiln *kiln)
+void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
 {
     static const char *const fuels[] = {"CH4", "C3H8", "n-C4H10"};
     dw_kiln_init(kiln);
@@ -266,6 +267,38 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     /* Rich gas in half of the kilns with its own, by the last digits: no draw more, so that seeds stay the same. */
     const double digits = fmod(kiln->settings.quench_temperature_k, 1.0);
     if (digits < 0.5) kiln->settings.quench_temperature_rich_k = 1000.0 + 800.0 * digits;
+}
+
+/* Of each opening one in four is made a joint, and some holes are given by their depth, some
+ * flues and settings lose something, by numbers of its own: whoever takes the same numbers without
+ * joints gets the same kiln but for them. */
+void kit_random_kiln(kit_random *r, dw_kiln *kiln)
+{
+    kit_random_kiln_without_joints(r, kiln);
+    kit_random own = kit_fixed(r->state);
+    if (kit_uniform(&own) < 0.3) kiln->chamber.setting_loss = kit_between(&own, 0.0, 60.0);
+    for (int i = 0; i < kiln->flue_count; i++)
+        if (kit_uniform(&own) < 0.3) kiln->flue[i].floor_loss = kit_between(&own, 0.0, 5.0);
+    for (int i = 0; i < kiln->opening_count; i++) {
+        dw_opening *o = &kiln->opening[i];
+        const double which = kit_uniform(&own);
+        if (o->kind == DW_OPENING_HOLE && which > 0.4 && which < 0.75) { /* a hole by its depth */
+            o->depth_m = kit_log_between(&own, 1e-3, 0.3);
+            o->discharge_coeff = NAN;
+        }
+        if (which < 0.75) continue;
+        o->kind = DW_OPENING_JOINT;
+        o->width_m = kit_log_between(&own, 0.3e-3, 8e-3);
+        o->depth_m = kit_log_between(&own, 0.02, 0.35);
+        o->area_m2 = NAN;
+        if (kit_uniform(&own) < 0.3) { /* level */
+            o->from_m = o->to_m = NAN;
+            o->length_m = kit_between(&own, 0.1, 3.0);
+        } else {
+            o->height_m = NAN;
+            if (kit_uniform(&own) < 0.5) o->length_m = kit_between(&own, 1.0, 4.0) * (o->to_m - o->from_m);
+        }
+    }
 }
 
 /* Moves some of an object's plain numbers to anywhere between the ends of their range. */

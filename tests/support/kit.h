@@ -56,6 +56,9 @@ void kit_plain_kiln(dw_kiln *kiln);
 /** A random kiln that makes sense: any number of burners, openings, flues, with or without a stack. */
 void kit_random_kiln(kit_random *random, dw_kiln *kiln);
 
+/** The same kiln without its joints: holes, cracks and tall openings in their place. */
+void kit_random_kiln_without_joints(kit_random *random, dw_kiln *kiln);
+
 /** A random kiln of which some inputs, up to a seventh, lie anywhere in what their key allows, a quarter of
  *  those at an end: allowed, if hardly sensible. Sound by dw_kiln_check(). */
 void kit_extreme_kiln(kit_random *random, dw_kiln *kiln);

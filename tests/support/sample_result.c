@@ -51,7 +51,7 @@ void sample_kiln(dw_kiln *kiln)
                            .room_temperature_k = 291.35, .room_pressure_pa = -1.3};
     kiln->chamber = (dw_chamber){.width_m = 0.91, .depth_m = 0.83, .height_m = 1.07,
                                  .packed_frac = 0.35, .leak_area_m2 = 52.3e-4,
-                                 .leak_discharge_coeff = 0.62};
+                                 .leak_discharge_coeff = 0.62, .leak_per_surface = 0.001};
     kiln->burner_count = 2;
     name(kiln->burner[0].name, "left");
     name(kiln->burner[1].name, "right");

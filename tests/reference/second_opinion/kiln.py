@@ -294,9 +294,45 @@ class Kiln:
                                         a, b, n=24)[0] for a, b in zip(cuts[:-1], cuts[1:])))
         return flows
 
+    def joint(self, o, p_floor):
+        """(in, out) of a joint: the root of its pressure balance, summed up over the height."""
+        t = (self.t_room + self.t_gas) / 2
+        area = o["count"] * o["open"] * o["width_m"] * o["length_m"]
+        slow = 12 * viscosity(t) * o["depth_m"] / o["width_m"]**2
+        slope = (self.rho_room - self.rho_gas) * G
+
+        def stream(p):
+            """Into the chamber at the pressure p there."""
+            rho = (self.rho_gas * self.t_gas if p > 0 else self.rho_room * self.t_room) / t
+            # 0.75 rho v^2 + slow v = |p|, by Newton from above
+            v = abs(p) / slow
+            for _ in range(200):
+                step = (0.75 * rho * v * v + slow * v - abs(p)) / (1.5 * rho * v + slow)
+                v -= step
+                if abs(step) <= 1e-15 * abs(v):
+                    break
+            return -np.sign(p) * rho * area * v
+
+        if "height_m" in o:
+            m = stream(p_floor + slope * o["height_m"])
+            return [max(m, 0.0), max(-m, 0.0)]
+        low, high = o["from_m"], o["to_m"]
+        neutral = -p_floor / slope
+        cuts = [low] + ([neutral] if low < neutral < high else []) + [high]
+        flows = [0.0, 0.0]
+        for a, b in zip(cuts[:-1], cuts[1:]):
+            m = fixed_quad(np.vectorize(lambda z: stream(p_floor + slope * z)), a, b, n=40)[0] / (high - low)
+            flows[m < 0] += abs(m)
+        return flows
+
     def opening_flows(self, o, p_floor):
         """(in, out) of an entry."""
-        area = o["count"] * o["open"] * o["area_m2"] * o["discharge_coefficient"]
+        if o["kind"] == "joint":
+            return self.joint(o, p_floor) if o["open"] > 0 else [0.0, 0.0]
+        cd = o.get("discharge_coefficient")
+        if cd is None:      # a thin edge up to half a width, a port through a wall from a width on
+            cd = np.interp(o["depth_m"] / np.sqrt(4 * o["area_m2"] / np.pi), [0.5, 1.0], [0.62, 0.78])
+        area = o["count"] * o["open"] * o["area_m2"] * cd
         if area == 0:
             return [0.0, 0.0]
         slope = (self.rho_room - self.rho_gas) * G
@@ -319,14 +355,20 @@ class Kiln:
         scale = flue["damper.scale"]
         kind = flue["damper.kind"]
         exit_loss = 0.0 if self.has_stack else 1.0
+        # floor, and the setting's heads on the speed that all flues' gas has in the plan area
+        i = self.inputs
+        plan = i["kiln.chamber.width_m"] * i["kiln.chamber.depth_m"]
+        flues = sum(f["count"] * f["area_m2"] for f in self.flues)
+        before = (flue["entry_loss"] + flue.get("floor_loss", 0.0)
+                  + i.get("kiln.chamber.setting_loss", 0.0) * (flues / plan)**2)
         if kind == "slide":
             # a plenum takes all of the jet's speed: the exit loss is in it
-            return flue["entry_loss"] + scale * slide_loss(f, k) + exit_loss * k * k
+            return before + scale * slide_loss(f, k) + exit_loss * k * k
         if kind == "butterfly":
-            return (flue["entry_loss"] + scale * butterfly_loss(f) + (1 - k)**2
+            return (before + scale * butterfly_loss(f) + (1 - k)**2
                     + exit_loss * k * k)
         rows = [(open_ / 100, loss) for open_, loss in json.loads(flue["damper.rows"].replace(" %", ""))]
-        return flue["entry_loss"] + scale * table_loss(f, rows) + exit_loss
+        return before + scale * table_loss(f, rows) + exit_loss
 
     def flue_flows(self, p_floor, p_base, nudge):
         """Out of the chamber through all flues, back into it, and the fresh share of what is back."""
@@ -674,7 +716,7 @@ class Kiln:
             note(b["name"], "primary_air", air - jet)
             note(b["name"], "unlit_burner", max(hole, 0.0), max(-hole, 0.0))
         for o in self.openings:
-            kind = "tall_opening" if o["kind"] == "tall" else "opening"
+            kind = "tall_opening" if "from_m" in o else "opening"
             note(o["name"], kind, *self.opening_flows(o, s["p_floor"]))
         leak = (self.inputs["kiln.chamber.leak_area_m2"]
                 * self.inputs["kiln.chamber.leak_discharge_coefficient"])

@@ -47,6 +47,8 @@ static void every_input_is_a_key(void **state)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_BURNER), input + 10) != DW_NO_ROW;
         if (strncmp(input, "openings.*.", 11) == 0)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_OPENING), input + 11) != DW_NO_ROW;
+        if (strncmp(input, "flues.*.", 8) == 0)
+            known = dw_keys_row(dw_keys_of(DW_OBJECT_FLUE), input + 8) != DW_NO_ROW;
         if (!known) fail_msg("%s", input);
     }
 }
@@ -74,6 +76,147 @@ static void a_kind_gives_both_coefficients(void **state)
     }
     assert_close(with_kind(DW_JET_PLUG, 0).jet_discharge_coeff, 0.80, 0.0, 0.0);
     assert_close(with_kind(DW_JET_PLUG, 0).jet_velocity_coeff, 0.81, 0.0, 0.0);
+}
+
+/* The word is the row: no two lists of kinds. */
+static void a_kind_of_closing_gives_the_leak(void **state)
+{
+    (void)state;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_CHAMBER);
+    const char *const *words = keys->key[dw_keys_row(keys, "leak_kind")].words;
+    static const double cm2_per_m2[] = {10.0, 2.0, 6.0, 3.0, 10.0};
+    dw_kiln kiln;
+    int kind = 0;
+    for (; words[kind] != NULL; kind++) {
+        kit_plain_kiln(&kiln);
+        kiln.chamber.leak_area_m2 = NAN;
+        kiln.chamber.leak_kind = (dw_leak_kind)kind;
+        dw_chamber_take_kinds(&kiln.chamber, spreads());
+        if (kind > 0) {
+            assert_close(kiln.chamber.leak_per_surface, middle("chamber.leak_per_surface", words[kind]), 0.0, 0.0);
+        }
+        /* 2 (0.8 x 0.7 + 0.8 + 0.7) = 4.12 m2 */
+        assert_close(dw_kiln_leak_area_m2(&kiln, NULL), cm2_per_m2[kind] * 1e-4 * 4.12, 1e-12, 0.0);
+        dw_kiln_resolve(&kiln);
+        assert_close(kiln.chamber.leak_area_m2, cm2_per_m2[kind] * 1e-4 * 4.12, 1e-12, 0.0);
+    }
+    assert_int_equal(kind, DW_LEAK_LID + 1);
+    dw_kiln_init(&kiln);
+    assert_close(kiln.chamber.leak_per_surface, dw_kind_default(spreads(), "chamber.leak_per_surface", "unknown"),
+                 0.0, 0.0);
+    /* The leak area itself wins, and then the kind says nothing. */
+    kit_plain_kiln(&kiln);
+    kiln.chamber.leak_area_m2 = 7e-4;
+    kiln.chamber.leak_kind = DW_LEAK_LID;
+    dw_chamber_take_kinds(&kiln.chamber, spreads());
+    dw_kiln_resolve(&kiln);
+    assert_close(kiln.chamber.leak_area_m2, 7e-4, 0.0, 0.0);
+    char reason[DW_IDLE_SIZE];
+    const dw_key *key = &keys->key[dw_keys_row(keys, "leak_kind")];
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_CHAMBER, 0, key, reason, NULL));
+    assert_string_equal(reason, "leak_area is given");
+    kiln.chamber.leak_area_m2 = NAN;
+    assert_false(dw_key_idle(&kiln, DW_OBJECT_CHAMBER, 0, key, reason, NULL));
+}
+
+static double discharge(double depth_m, unsigned long long given)
+{
+    dw_kiln kiln;
+    kit_plain_kiln(&kiln); /* 40 cm2: as wide as a round hole of 71.365 mm */
+    kiln.opening[0].depth_m = depth_m;
+    dw_opening_take_kinds(&kiln.opening[0], given, spreads());
+    dw_kiln_resolve(&kiln);
+    return kiln.opening[0].discharge_coeff;
+}
+
+static void a_hole_of_known_depth_has_the_coefficient_of_its_depth(void **state)
+{
+    (void)state;
+    static const char input[] = "openings.*.discharge_coefficient";
+    const double width_m = 2.0 * sqrt(40e-4 / 3.14159265358979323846);
+    assert_close(width_m, 0.071365, 1e-5, 0.0);
+    assert_close(discharge(NAN, 0), dw_kind_default(spreads(), input, DW_KIND_UNKNOWN), 0.0, 0.0);
+    assert_close(discharge(NAN, 0), 0.62, 0.0, 0.0);
+    assert_close(discharge(1e-3, 0), middle(input, "thin"), 0.0, 0.0);
+    assert_close(discharge(0.5 * width_m * (1.0 - 1e-9), 0), 0.62, 1e-14, 0.0);
+    assert_close(discharge(0.75 * width_m, 0), 0.70, 1e-12, 0.0);
+    assert_close(discharge(0.625 * width_m, 0), 0.66, 1e-12, 0.0);
+    assert_close(discharge(width_m * (1.0 + 1e-9), 0), middle(input, "deep"), 1e-14, 0.0);
+    assert_close(discharge(3.0 * width_m, 0), 0.78, 1e-14, 0.0);
+    /* What is given wins. */
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_OPENING);
+    assert_close(discharge(3.0 * width_m, 1ULL << dw_keys_row(keys, "discharge_coefficient")), 0.62, 0.0, 0.0);
+    /* Only a hole has a depth that gives it a coefficient. */
+    dw_opening o;
+    for (int kind = DW_OPENING_HOLE; kind <= DW_OPENING_JOINT; kind++) {
+        dw_opening_init(&o);
+        o.kind = (dw_opening_kind)kind;
+        o.area_m2 = 40e-4;
+        o.depth_m = 0.2;
+        assert_close(dw_opening_depth_share(&o), kind == DW_OPENING_HOLE ? 1.0 : 0.0, 0.0, 0.0);
+        dw_opening_take_kinds(&o, 0, spreads());
+        assert_int_equal(isnan(o.discharge_coeff) != 0, kind == DW_OPENING_HOLE);
+    }
+    /* A fresh opening has what a read one gets. */
+    dw_opening fresh;
+    dw_opening_init(&fresh);
+    dw_opening_init(&o);
+    dw_opening_take_kinds(&o, ~0ULL, spreads());
+    assert_memory_equal(&fresh, &o, sizeof o);
+    /* And the key says when it has no effect. */
+    dw_kiln kiln;
+    kit_plain_kiln(&kiln);
+    kiln.opening[0].depth_m = 0.2;
+    char reason[DW_IDLE_SIZE];
+    const dw_key *key = &keys->key[dw_keys_row(keys, "depth")];
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_OPENING, 0, key, reason, NULL));
+    assert_string_equal(reason, "discharge_coefficient is given");
+    kiln.opening[0].depth_m = NAN;
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_OPENING, 0, key, reason, NULL));
+    assert_string_equal(reason, "no depth is given in the description");
+    kiln.opening[0].depth_m = 0.2;
+    kiln.opening[0].discharge_coeff = NAN;
+    assert_false(dw_key_idle(&kiln, DW_OBJECT_OPENING, 0, key, reason, NULL));
+    kiln.opening[0].open_frac = 0.0;
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_OPENING, 0, key, reason, NULL));
+    kiln.opening[0].open_frac = 1.0;
+    kiln.opening[0].kind = DW_OPENING_JOINT;
+    kiln.opening[0].discharge_coeff = 0.62;
+    assert_false(dw_key_idle(&kiln, DW_OBJECT_OPENING, 0, key, reason, NULL));
+}
+
+static void a_kind_of_floor_gives_its_loss(void **state)
+{
+    (void)state;
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_FLUE);
+    const char *const *words = keys->key[dw_keys_row(keys, "floor_kind")].words;
+    const dw_key *key = &keys->key[dw_keys_row(keys, "floor_kind")];
+    static const double losses[] = {NAN, 0.0, 1.2, 2.5};
+    dw_kiln kiln;
+    char reason[DW_IDLE_SIZE];
+    kit_plain_kiln(&kiln);
+    dw_flue *f = &kiln.flue[0];
+    int kind = 0;
+    for (; words[kind] != NULL; kind++) {
+        f->floor_kind = (dw_floor_kind)kind;
+        f->floor_loss = 7.0;
+        dw_flue_take_kinds(f, 0, spreads());
+        assert_int_equal(isnan(f->floor_loss) != 0, kind == 0);
+        if (kind > 0) assert_close(f->floor_loss, losses[kind], 0.0, 0.0);
+        if (kind > 0) assert_close(f->floor_loss, middle("flues.*.floor_loss", words[kind]), 0.0, 0.0);
+        assert_false(dw_key_idle(&kiln, DW_OBJECT_FLUE, 0, key, reason, NULL));
+    }
+    assert_int_equal(kind, DW_FLOOR_UNDER + 1);
+    f->floor_loss = 3.0;
+    dw_flue_take_kinds(f, 1ULL << dw_keys_row(keys, "floor_loss"), spreads());
+    assert_close(f->floor_loss, 3.0, 0.0, 0.0);
+    assert_true(dw_key_idle(&kiln, DW_OBJECT_FLUE, 0, key, reason, NULL));
+    assert_string_equal(reason, "floor_loss is given");
+    dw_flue fresh, taken;
+    dw_flue_init(&fresh);
+    dw_flue_init(&taken);
+    dw_flue_take_kinds(&taken, 0, spreads());
+    assert_memory_equal(&fresh, &taken, sizeof fresh);
 }
 
 static void what_is_given_wins(void **state)
@@ -187,6 +330,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_input_is_a_key),
         cmocka_unit_test(a_kind_gives_both_coefficients),
+        cmocka_unit_test(a_kind_of_closing_gives_the_leak),
+        cmocka_unit_test(a_kind_of_floor_gives_its_loss),
+        cmocka_unit_test(a_hole_of_known_depth_has_the_coefficient_of_its_depth),
         cmocka_unit_test(what_is_given_wins),
         cmocka_unit_test(a_fresh_burner_has_the_defaults_of_the_kind_unknown),
         cmocka_unit_test(a_thin_jet_goes_by_its_pressure),

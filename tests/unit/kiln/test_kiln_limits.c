@@ -9,7 +9,7 @@
 static dw_kiln kiln;
 static char message[200];
 
-/* A kiln with something of each kind: two burners, a hole, a crack, a gap, two flues and a stack. */
+/* A kiln with something of each kind: two burners, a hole, a crack, a gap, two joints, two flues and a stack. */
 static void sound_kiln(void)
 {
     kit_plain_kiln(&kiln);
@@ -18,7 +18,7 @@ static void sound_kiln(void)
     strcpy(kiln.burner[1].name, "blower");
     kiln.burner[1].kind = DW_BURNER_BLOWN;
     kiln.burner[1].air_restriction_area_m2 = 3e-4;
-    kiln.opening_count = 3;
+    kiln.opening_count = 5;
     kiln.opening[1] = kiln.opening[2] = kiln.opening[0];
     strcpy(kiln.opening[1].name, "crack");
     kiln.opening[1].kind = DW_OPENING_CRACK;
@@ -26,6 +26,17 @@ static void sound_kiln(void)
     kiln.opening[2].kind = DW_OPENING_TALL;
     kiln.opening[2].from_m = 0.2;
     kiln.opening[2].to_m = 0.8;
+    kiln.opening[3] = kiln.opening[2];
+    strcpy(kiln.opening[3].name, "upright");
+    kiln.opening[3].kind = DW_OPENING_JOINT;
+    kiln.opening[3].area_m2 = kiln.opening[3].height_m = NAN;
+    kiln.opening[3].width_m = 2e-3;
+    kiln.opening[3].depth_m = 0.115;
+    kiln.opening[3].length_m = 0.6;
+    kiln.opening[4] = kiln.opening[3];
+    strcpy(kiln.opening[4].name, "level");
+    kiln.opening[4].height_m = 0.5;
+    kiln.opening[4].from_m = kiln.opening[4].to_m = NAN;
     kiln.flue_count = 2;
     kiln.flue[1] = kiln.flue[0];
     strcpy(kiln.flue[1].name, "table");
@@ -97,14 +108,25 @@ static const struct {
     {"'kiln.openings.port.open'", AT(opening[0].open_frac), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.openings.port.height'", AT(opening[0].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.openings.port.discharge_coefficient'", AT(opening[0].discharge_coeff), 0.0, 1e-9, 1.0, ABOVE(1.0)},
+    {"'kiln.openings.port.depth'", AT(opening[0].depth_m), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.openings.crack.height'", AT(opening[1].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.openings.crack.exponent'", AT(opening[1].exponent), BELOW(0.5), 0.5, 1.0, ABOVE(1.0)},
     {"'kiln.openings.crack.reference_pressure'", AT(opening[1].reference_pressure_pa), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.openings.gap.from'", AT(opening[2].from_m), -1e-9, 0.0, BELOW(0.8), 0.8},
     {"'kiln.openings.gap.to'", AT(opening[2].to_m), NO_END, ABOVE(0.2), 1.0, ABOVE(1.0)},
+    {"'kiln.openings.upright.width'", AT(opening[3].width_m), 0.0, 1e-9, 1e9, INFINITY},
+    {"'kiln.openings.upright.depth'", AT(opening[3].depth_m), 0.0, 1e-9, 1e9, INFINITY},
+    {"'kiln.openings.upright.length'", AT(opening[3].length_m), BELOW(0.6), 0.6, 1e9, INFINITY},
+    {"'kiln.openings.upright.open'", AT(opening[3].open_frac), -1e-9, 0.0, 1.0, ABOVE(1.0)},
+    {"'kiln.openings.upright.from'", AT(opening[3].from_m), -1e-9, NO_END, BELOW(0.8), 0.8},
+    {"'kiln.openings.upright.to'", AT(opening[3].to_m), NO_END, ABOVE(0.2), 0.8, ABOVE(1.0)},
+    {"'kiln.openings.level.length'", AT(opening[4].length_m), 0.0, 1e-9, 1e9, INFINITY},
+    {"'kiln.openings.level.height'", AT(opening[4].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.flues.flue.area'", AT(flue[0].area_m2), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.flues.flue.height'", AT(flue[0].height_m), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.flues.flue.entry_loss'", AT(flue[0].entry_loss), -1e-9, 0.0, 1e9, INFINITY},
+    {"'kiln.flues.flue.floor_loss'", AT(flue[0].floor_loss), -1e-9, 0.0, 1e9, INFINITY},
+    {"'kiln.chamber.setting_loss'", AT(chamber.setting_loss), -1e-9, 0.0, 1e9, INFINITY},
     {"'kiln.flues.flue.damper.open'", AT(flue[0].damper.open_frac), -1e-9, 0.0, 1.0, ABOVE(1.0)},
     {"'kiln.flues.flue.damper.scale'", AT(flue[0].damper.scale), 0.0, 1e-9, 1e9, INFINITY},
     {"'kiln.flues.flue.damper.leak'", AT(flue[0].damper.leak_frac), 0.0, 1e-9, BELOW(1.0), 1.0},
@@ -246,6 +268,9 @@ static void flue_that_loses_nothing_is_refused(void **state)
         assert_int_equal(check(), DW_ERR_DOMAIN);
         assert_non_null(strstr(message, "' loses nothing: its damper is wide open"));
         assert_non_null(strstr(message, table ? "'kiln.flues.table'" : "'kiln.flues.flue'"));
+        f->floor_loss = 1e-6;
+        assert_int_equal(check(), DW_OK);
+        f->floor_loss = 0.0;
         f->damper.open_frac = 0.97;
         assert_int_equal(check(), DW_OK);
         /* Where it ends in the room it loses its speed. */
@@ -315,6 +340,44 @@ static void what_is_left_out_is_called_missing(void **state)
     char none = 'x';
     assert_int_equal(dw_kiln_check(&kiln, &kit_data()->species, &none, 0), DW_ERR_DOMAIN);
     assert_int_equal(none, 'x');
+}
+
+static void joint_is_either_level_or_upright(void **state)
+{
+    (void)state;
+    static const char both[] = "'kiln.openings.level' has both height and from or to, expected "
+                               "height for a level joint, or from and to for an upright one";
+    sound_kiln();
+    kiln.opening[4].to_m = 0.9;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_string_equal(message, both);
+    kiln.opening[4].from_m = 0.2;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_string_equal(message, both);
+    kiln.opening[4].height_m = NAN;
+    kiln.opening[4].length_m = 0.7;
+    assert_int_equal(check(), DW_OK);
+    kiln.opening[4].to_m = NAN;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_string_equal(message, "'kiln.openings.level.to' is missing");
+    kiln.opening[4].from_m = NAN;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_non_null(strstr(message, "has neither height nor from and to, expected height for a level"));
+    sound_kiln();
+    kiln.opening[4].length_m = NAN;
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_string_equal(message, "'kiln.openings.level.length' is missing");
+    /* Of an upright one its length follows; the difference of its ends may be a rounding error longer. */
+    kiln.opening[4].length_m = 1.0;
+    kiln.opening[3].length_m = NAN;
+    dw_kiln_resolve(&kiln);
+    assert_close(kiln.opening[3].length_m, 0.6, 1e-15, 0.0);
+    kiln.opening[3].length_m = 0.6 * (1.0 - 0.9e-9);
+    assert_int_equal(check(), DW_OK);
+    kiln.opening[3].length_m = 0.6 * (1.0 - 1.1e-9);
+    assert_int_equal(check(), DW_ERR_DOMAIN);
+    assert_string_equal(message, "'kiln.openings.upright.length' is 0.6 m, expected at least the 0.6 m from its "
+                                 "lower to its upper end");
 }
 
 static void gauge_and_supply_go_together(void **state)
@@ -387,6 +450,7 @@ int main(void)
         cmocka_unit_test(flue_that_loses_nothing_is_refused),
         cmocka_unit_test(round_stack_is_as_wide_as_its_diameter),
         cmocka_unit_test(counts_of_rows_and_pieces),
+        cmocka_unit_test(joint_is_either_level_or_upright),
         cmocka_unit_test(gauge_and_supply_go_together),
         cmocka_unit_test(what_lies_beyond_the_counts_is_no_part_of_the_kiln),
         cmocka_unit_test(what_is_left_out_is_called_missing),

@@ -136,6 +136,47 @@ static void tall_opening_and_leak_are_integrated_over_their_height(void **state)
     }
 }
 
+static void joints_flow_by_their_law_at_the_mean_temperature(void **state)
+{
+    (void)state;
+    bare_kiln();
+    kiln.opening_count = 2;
+    dw_opening_init(&kiln.opening[0]);
+    kiln.opening[0].kind = DW_OPENING_JOINT;
+    kiln.opening[0].count = 3;
+    kiln.opening[0].open_frac = 0.4;
+    kiln.opening[0].width_m = 2e-3;
+    kiln.opening[0].depth_m = 0.115;
+    kiln.opening[0].length_m = 0.5;
+    kiln.opening[1] = kiln.opening[0];
+    kiln.opening[0].height_m = 0.3;
+    kiln.opening[1].from_m = 0.2;
+    kiln.opening[1].to_m = 0.8;
+    kiln.opening[1].count = 0;
+    prepare(0.028);
+    /* Air at 883.15 K: 1.458e-6 883.15^1.5/993.55. */
+    const double mu = 3.85137e-5, B = 12.0 * mu * 0.115 / 4e-6, area = 3 * 0.4 * 2e-3 * 0.5;
+    const double room = net.rho_room_kg_m3, gas = at.rho_kg_m3, rise = (room - gas) * 9.80665;
+    for (int out = 0; out < 2; out++) {
+        const double rho = (out ? gas * 1473.15 : room * 293.15) / 883.15;
+        const double v = (sqrt(B * B + 3.0 * rho * 7.0) - B) / (1.5 * rho);
+        dw_network_evaluate(&at, (out ? 7.0 : -7.0) - 0.3 * rise, NAN, &sums);
+        assert_close(out ? sums.out_kg_s : sums.air_kg_s, rho * area * v, 1e-5, 0.0);
+        assert_close(out ? sums.air_kg_s : sums.out_kg_s, 0.0, 0.0, 0.0);
+    }
+    /* The upright one alone: in slow flow the inflow goes with the square of the height below the neutral
+     * plane. */
+    kiln.opening[0].open_frac = 0.0;
+    kiln.opening[1].count = 3;
+    kiln.opening[1].depth_m = 2.0;
+    prepare(0.028);
+    dw_network_evaluate(&at, -0.5 * rise, NAN, &sums);
+    const double slow = area * rise / (2.0 * B / 0.115 * 2.0 * 0.6);
+    assert_close(sums.air_kg_s, room * 293.15 / 883.15 * slow * 0.3 * 0.3, 4e-3, 0.0);
+    assert_close(sums.out_kg_s, gas * 1473.15 / 883.15 * slow * 0.3 * 0.3, 4e-3, 0.0);
+    assert_close(sums.net_kg_s, sums.air_kg_s - sums.out_kg_s, 1e-14, 0.0);
+}
+
 static void burner_that_is_off_is_an_opening_of_its_own(void **state)
 {
     (void)state;
@@ -420,6 +461,7 @@ int main(void)
         cmocka_unit_test(pressure_rises_with_height_from_the_datum),
         cmocka_unit_test(holes_and_cracks_flow_by_the_gas_that_flows),
         cmocka_unit_test(tall_opening_and_leak_are_integrated_over_their_height),
+        cmocka_unit_test(joints_flow_by_their_law_at_the_mean_temperature),
         cmocka_unit_test(burner_that_is_off_is_an_opening_of_its_own),
         cmocka_unit_test(lit_burner_brings_gas_induced_air_and_its_air_jet),
         cmocka_unit_test(blown_burner_works_against_the_chamber),

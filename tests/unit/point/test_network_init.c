@@ -314,6 +314,43 @@ static void flue_is_a_hole_of_its_losses(void **state)
     assert_close(net.flue[0].open_frac, 0.03, 0.0, 0.0);
 }
 
+static void floor_and_setting_lose_besides_the_mouth(void **state)
+{
+    (void)state;
+    /* A plenum behind: 1. Entry 0.5, floor 2.5; 20 heads on 0.56 m2 are 20 (0.02/0.56)^2 = 0.0255102 on 0.02 m2. */
+    kit_plain_kiln(&kiln);
+    kiln.flue[0].floor_loss = 2.5;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 2.5 + 1.0), 1e-12, 0.0);
+    kiln.chamber.setting_loss = 20.0;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(4.0255102), 1e-8, 0.0);
+    kiln.flue[0].floor_loss = 0.0;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(1.5255102), 1e-8, 0.0);
+    /* The setting has all that leaves in it: the loss of what flows is 20 heads of that speed in the plan area. */
+    const dw_chamber_gas gas = {0.028, net.x_air};
+    dw_network_at at;
+    dw_network_sums sums;
+    assert_int_equal(dw_network_at_density(&net, gas, &at), DW_OK);
+    dw_network_evaluate(&at, 9.0, NAN, &sums);
+    const double in_plan = sums.flue_out_kg_s / (at.rho_kg_m3 * 0.56), in_flue = sums.flue_out_kg_s / (at.rho_kg_m3 * 0.02);
+    const double at_flue = dw_network_pressure_pa(&at, 9.0, 0.9);
+    assert_close(at_flue, 0.5 * at.rho_kg_m3 * (20.0 * in_plan * in_plan + 1.5 * in_flue * in_flue), 1e-6, 0.0);
+    /* Two flues in place of one, of the same area together: the same setting, and the same answer. */
+    kiln.flue[1] = kiln.flue[0];
+    kiln.flue[0].area_m2 *= 0.25;
+    kiln.flue[1].area_m2 *= 0.75;
+    kiln.flue_count = 2;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(1.5255102), 1e-8, 0.0);
+    assert_close(net.flue[1].coeff, net.flue[0].coeff, 1e-14, 0.0);
+    kiln.flue_count = 1;
+    kiln.flue[0].count = 4; /* of a quarter each */
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(1.5255102), 1e-8, 0.0);
+}
+
 static void with_stack(void)
 {
     kiln.stack.present = true;
@@ -509,6 +546,7 @@ int main(void)
         cmocka_unit_test(burner_that_is_off_is_a_hole_unless_plugged),
         cmocka_unit_test(lit_burner_without_gas_is_off),
         cmocka_unit_test(flue_is_a_hole_of_its_losses),
+        cmocka_unit_test(floor_and_setting_lose_besides_the_mouth),
         cmocka_unit_test(flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening),
         cmocka_unit_test(stack_is_carried_over),
         cmocka_unit_test(hood_with_a_gap_ends_there_in_the_room),

@@ -84,6 +84,56 @@ static void air_jet(dw_kiln *k)
     k->burner[0].air_pressure_pa = 20e3;
 }
 
+static void joint(dw_kiln *k, double from_m, double to_m)
+{
+    dw_opening *o = &k->opening[0];
+    o->kind = DW_OPENING_JOINT;
+    o->area_m2 = o->height_m = NAN;
+    o->width_m = 2e-3;
+    o->depth_m = 0.115;
+    o->from_m = from_m;
+    o->to_m = to_m;
+}
+
+static void joint_both_ways(dw_kiln *k) { joint(k, 0.0, k->chamber.height_m); }
+
+static void joint_at_the_top(dw_kiln *k)
+{
+    joint(k, 0.9 * k->chamber.height_m, k->chamber.height_m);
+    k->opening[0].count = 2;
+    k->operating.gas_pressure_pa *= 3.0;
+    k->flue[0].damper.open_frac = 0.1;
+}
+
+static void level_joint(dw_kiln *k)
+{
+    joint(k, NAN, NAN);
+    k->opening[0].height_m = 0.05;
+    k->opening[0].length_m = 0.8;
+}
+
+static void level_joint_at_the_top(dw_kiln *k)
+{
+    level_joint(k);
+    k->opening[0].height_m = k->chamber.height_m;
+    k->operating.gas_pressure_pa *= 3.0;
+    k->flue[0].damper.open_frac = 0.1;
+}
+
+static void deep_port(dw_kiln *k)
+{
+    k->opening[0].depth_m = 0.06;
+    k->opening[0].discharge_coeff = NAN;
+}
+
+static void floor_and_setting(dw_kiln *k)
+{
+    k->flue[0].floor_loss = 2.5;
+    k->chamber.setting_loss = 20.0;
+}
+
+static void setting_alone(dw_kiln *k) { k->chamber.setting_loss = 20.0; }
+
 static void wide_behind(dw_kiln *k) { k->flue[0].downstream_area_m2 = 2.0 * k->flue[0].area_m2; }
 
 static void plenum_behind(dw_kiln *k) { k->flue[0].downstream_is_plenum = true; }
@@ -182,6 +232,18 @@ static const odd odds[] = {
     {"blown without air", blown_without_air, {"air: none, because the chamber pressure is higher"},
      false},
     {"air jet", air_jet, {"compressed air through all burners of this entry"}, false},
+    {"joint, both ways", joint_both_ways,
+     {"friction of slow flow in the joint: pressure / speed", "mean speed from that end to the neutral plane",
+      "share of the height below the neutral plane"}, false},
+    {"joint at the top", joint_at_the_top, {"mean speed over the height", "chamber gas pushed out"}, false},
+    {"level joint", level_joint, {"speed in the joint", "room air drawn in"}, false},
+    {"level joint at the top", level_joint_at_the_top, {"speed in the joint", "chamber gas pushed out"}, false},
+    {"deep port", deep_port,
+     {"how deep it is: 0 up to half its width, 1 from its width on", "discharge coefficient of a hole of this depth"},
+     false},
+    {"floor and setting", floor_and_setting,
+     {"loss between the setting and the flue's mouth", "loss before the damper: of mouth, floor and setting"}, false},
+    {"setting alone", setting_alone, {"loss of the setting, on the speed in the flue"}, false},
     {"wide behind", wide_behind, {"area just after the damper"}, false},
     {"plenum behind", plenum_behind, {"flue area / area behind the damper: 0"}, false},
     {"below the table", below_the_table, {"share that the jet fills here, in proportion"}, false},

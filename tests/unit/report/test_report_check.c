@@ -179,6 +179,39 @@ static void the_text_has_a_section_per_object_and_marks_what_was_not_given(void 
     dw_report_destroy(r);
 }
 
+/* What `about` says of each question, one after the other. */
+static void asks(const char *expected)
+{
+    char about[200] = "";
+    json_t *j = json_of(built(NULL));
+    const json_t *list = json_object_get(j, "questions");
+    for (size_t i = 0; i < json_array_size(list); ++i) {
+        strcat(about, json_string_value(json_object_get(json_array_get(list, i), "about")));
+        strcat(about, ";");
+        assert_true(strlen(json_string_value(json_object_get(json_array_get(list, i), "text"))) > 40);
+    }
+    assert_string_equal(about, expected);
+    json_decref(j);
+}
+
+static void leaks_that_nobody_gave_are_asked_for(void **state)
+{
+    (void)state;
+    asks("kiln.chamber.leak_kind;kiln.openings;");
+    file.kiln.chamber.leak_kind = DW_LEAK_DRY;
+    asks("kiln.openings;");
+    file.kiln.opening_count = 1;
+    asks("kiln.openings;"); /* a hole is no joint */
+    file.kiln.opening[0].kind = DW_OPENING_JOINT;
+    file.kiln.opening[0].height_m = 0.2;
+    asks("kiln.chamber.leak_area;");
+    file.kiln.chamber.leak_area_m2 = 3e-4;
+    asks("");
+    file.kiln.chamber.leak_kind = DW_LEAK_UNKNOWN;
+    file.kiln.opening_count = 0;
+    asks("");
+}
+
 static void the_list_of_keys_has_them_all(void **state)
 {
     (void)state;
@@ -305,6 +338,7 @@ int main(void)
         cmocka_unit_test_setup(the_error_of_a_dial_goes_with_the_end_of_its_scale, setup),
         cmocka_unit_test_setup(the_pressure_at_the_jets_is_told_where_the_gauge_is_elsewhere, setup),
         cmocka_unit_test_setup(a_jet_of_unknown_kind_brings_the_question, setup),
+        cmocka_unit_test_setup(leaks_that_nobody_gave_are_asked_for, setup),
         cmocka_unit_test(the_list_of_keys_has_them_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -117,6 +117,30 @@ static void inputs_a_kiln_lacks_are_left_out(void **state)
                      DW_OK);
     assert_null(item_of(&doubt, DW_DOUBT_DAMPER_LEAK));
     assert_non_null(item_of(&doubt, DW_DOUBT_DAMPER_SCALE));
+    assert_non_null(item_of(&doubt, DW_DOUBT_OPENING_DISCHARGE));
+    /* A port through a wall goes from 0.70 to 0.82. */
+    dw_kiln deep = file.kiln, end;
+    deep.opening_count = 2;
+    deep.opening[1] = deep.opening[0];
+    for (int i = 0; i < deep.opening_count; i++) {
+        deep.opening[i].kind = DW_OPENING_HOLE;
+        deep.opening[i].area_m2 = 20e-4;
+        deep.opening[i].depth_m = i == 0 ? 0.1 : NAN;
+    }
+    for (int high = 0; high < 2; high++) {
+        end = deep;
+        dw_kiln_resolve(&end);
+        assert_true(dw_doubt_put(&end, DW_DOUBT_OPENING_DISCHARGE, high));
+        assert_close(end.opening[0].discharge_coeff, high ? 0.82 : 0.70, 1e-15, 0.0);
+        assert_close(end.opening[1].discharge_coeff, high ? 0.70 : 0.60, 1e-15, 0.0);
+    }
+    /* A joint has no coefficient. */
+    file.kiln.opening_count = 1;
+    file.kiln.opening[0] = (dw_opening){.kind = DW_OPENING_JOINT, .count = 1, .open_frac = 1.0,
+                                        .width_m = 2e-3, .depth_m = 0.1, .length_m = 0.3,
+                                        .height_m = 0.1, .from_m = NAN, .to_m = NAN};
+    assert_int_equal(dw_doubt_find(kit_model(), &file.kiln, phi_of(&file.kiln), nothing_given, &doubt), DW_OK);
+    assert_null(item_of(&doubt, DW_DOUBT_OPENING_DISCHARGE));
 }
 
 static void refuses_what_has_no_meaning(void **state)
