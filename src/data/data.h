@@ -11,6 +11,7 @@
 #include "co_data.h"
 #include "fuel_data.h"
 #include "species.h"
+#include "spread.h"
 #include "term.h"
 #include "units.h"
 #include "ware_data.h"
@@ -97,6 +98,7 @@ typedef struct dw_data {
     size_t glaze_count;
     dw_glaze glaze[DW_GLAZE_MAX];
     dw_terms terms;
+    dw_spreads spreads;
     size_t source_count;
     dw_source source[DW_SOURCE_MAX];
 } dw_data;

@@ -81,6 +81,7 @@ void dw_data_read_fuels(dw_data_reader *reader, const dw_node *root, dw_data *da
 void dw_data_read_flow(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_bands(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_drills(dw_data_reader *reader, const dw_node *root, dw_data *data);
+void dw_data_read_spreads(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_terms(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_co(dw_data_reader *reader, const dw_node *root, dw_data *data);
 void dw_data_read_oxides(dw_data_reader *reader, const dw_node *root, dw_data *data);

@@ -19,7 +19,7 @@ static const struct {
     {"bands.yaml", dw_data_read_bands},     {"drills.yaml", dw_data_read_drills},
     {"co.yaml", dw_data_read_co},
     {"oxides.yaml", dw_data_read_oxides},   {"glazes.yaml", dw_data_read_glazes},
-    {"terms.yaml", dw_data_read_terms},
+    {"spreads.yaml", dw_data_read_spreads}, {"terms.yaml", dw_data_read_terms},
 };
 enum { FILE_COUNT = DW_COUNT_OF(files), SOURCES = 0, SPECIES = 1 };
 

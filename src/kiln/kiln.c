@@ -6,6 +6,7 @@
 #include "moist_air.h"
 #include "constants.h"
 #include "injector.h"
+#include "jet.h"
 
 /* Defaults that several objects share. */
 #define JET_DISCHARGE 0.85
@@ -23,6 +24,7 @@ void dw_burner_init(dw_burner *burner)
         .jet_diameter_m = NAN,
         .jet_discharge_coeff = JET_DISCHARGE,
         .jet_velocity_coeff = 0.97,
+        .jet_thin_pa = NAN,
         .throat_diameter_m = NAN,
         .port_diameter_m = NAN,
         .shutter_open_frac = 1.0,
@@ -283,10 +285,27 @@ double dw_flue_downstream_ratio(const dw_kiln *kiln, const dw_flue *flue, dw_wor
                            (flue->area_m2, A_d)), 1.0);
 }
 
-static void resolve_burner(dw_burner *burner, const dw_operating *operating)
+static double thin_discharge(double gas_pressure_pa, double air_pa_abs)
 {
-    fill(&burner->gas_pressure_pa, operating->gas_pressure_pa);
-    fill(&burner->air_pressure_pa, operating->air_pressure_pa);
+    return dw_jet_thin_discharge(air_pa_abs / (air_pa_abs + gas_pressure_pa), NULL, NULL);
+}
+
+double dw_burner_jet_discharge(const dw_burner *b, double gas_pressure_pa, double air_pa_abs)
+{
+    if (isnan(b->jet_thin_pa) || b->jet_thin_pa == gas_pressure_pa) return b->jet_discharge_coeff;
+    return fmin(b->jet_discharge_coeff * thin_discharge(gas_pressure_pa, air_pa_abs) /
+                    thin_discharge(b->jet_thin_pa, air_pa_abs),
+                1.0);
+}
+
+static void resolve_burner(dw_burner *burner, const dw_kiln *kiln)
+{
+    fill(&burner->gas_pressure_pa, kiln->operating.gas_pressure_pa);
+    fill(&burner->air_pressure_pa, kiln->operating.air_pressure_pa);
+    if (isnan(burner->jet_discharge_coeff)) {
+        burner->jet_thin_pa = burner->gas_pressure_pa;
+        burner->jet_discharge_coeff = thin_discharge(burner->jet_thin_pa, kiln->site.pressure_pa_abs);
+    }
     fill(&burner->port_diameter_m, burner->throat_diameter_m);
     burner->shutter_area_m2 =
         shutter_area_m2(burner, circle_m2(burner->throat_diameter_m), NULL);
@@ -350,7 +369,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
     kiln->chamber.leak_area_m2 = dw_kiln_leak_area_m2(kiln, NULL);
 
     for (int i = 0; i < kiln->burner_count; i++) {
-        resolve_burner(&kiln->burner[i], &kiln->operating);
+        resolve_burner(&kiln->burner[i], kiln);
     }
     resolve_flues(kiln);
     resolve_room(kiln);

@@ -57,18 +57,33 @@ typedef struct dw_chamber {
 
 typedef enum dw_burner_kind { DW_BURNER_INSPIRATING, DW_BURNER_BLOWN } dw_burner_kind;
 
+/** What a gas jet looks like on its gas side; the order is that of the words in kiln_keys.c. */
+typedef enum dw_jet_kind {
+    DW_JET_UNKNOWN,
+    DW_JET_THIN,        /**< a hole in sheet thinner than half the hole                   */
+    DW_JET_SHORT,       /**< a square hole 0.5 to 1 bore long                             */
+    DW_JET_PLUG,        /**< a square hole 1 to 5 bores long, as drilled through a plug   */
+    DW_JET_DRILL_POINT, /**< a wide bore that ends in the cone of a drill                 */
+    DW_JET_TAPER,       /**< a smooth cone and a short straight end                       */
+    DW_JET_ROUNDED
+} dw_jet_kind;
+
 typedef struct dw_burner {
     char name[DW_NAME_SIZE];
     int count;                        /**< identical burners in this entry, 1..100                 */
     dw_burner_kind kind;
     bool lit;                         /**< default true                                            */
     bool plugged;                     /**< an unlit burner that lets no air in; default false      */
+    bool jet_coeffs_given;            /**< those of the jet: its kind decides nothing              */
     double height_m;
     double gas_pressure_pa;           /**< at this jet; NaN: operating.gas_pressure_pa             */
     double air_pressure_pa;           /**< at this burner; NaN: operating.air_pressure_pa          */
     double jet_diameter_m;
-    double jet_discharge_coeff;       /**< default 0.85                                            */
-    double jet_velocity_coeff;        /**< Cv of the thrust; default 0.97                          */
+    dw_jet_kind jet_kind;             /**< sets what is not given of the two coefficients          */
+    double jet_discharge_coeff;       /**< default 0.85; NaN: a thin jet's, by its pressure        */
+    double jet_velocity_coeff;        /**< Cv of the thrust, of an air jet's too; default 0.97     */
+    double jet_thin_pa;               /**< gas pressure that a resolved coefficient of a thin jet
+                                           was worked out for; NaN: it holds at any               */
     double throat_diameter_m;         /**< required when inspirating                               */
     double port_diameter_m;           /**< NaN: the throat's                                       */
     double shutter_open_frac;         /**< 0..1 of the full shutter; default 1                     */
@@ -236,6 +251,13 @@ double dw_kiln_leak_area_m2(const dw_kiln *kiln, dw_working *w);
 double dw_kiln_pressure_pa_abs(const dw_kiln *kiln, const char *keys, dw_working *w);
 double dw_room_ventilation_m3_s(const dw_room *room, dw_working *w);
 double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_working *w);
+
+/**
+ * Discharge coefficient of the gas jet of a resolved burner at a pressure, which matters for thin jets alone:
+ * what resolving gave, times how the law of thin jets moves from there. The pressure behind the jet is that of
+ * the air here: a few pascals in the chamber are nothing beside it.
+ */
+double dw_burner_jet_discharge(const dw_burner *b, double gas_pressure_pa, double air_pa_abs);
 
 /** The mixing tube of an inspirating burner. */
 typedef struct dw_burner_tube {

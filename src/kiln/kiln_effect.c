@@ -43,6 +43,8 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
         return air_pressure_pa(kiln, b) > 0.0 ? NULL : "there is no air_pressure";
     case DW_NEEDS_RESTRICTION:
         return isnan(b->air_flow_m3_s) ? NULL : "the air flow of this burner is given";
+    case DW_NEEDS_JET_KIND:
+        return b->jet_coeffs_given ? "the coefficients of the jet are given" : NULL;
     case DW_NEEDS_SHUTTER_AREA:
         return isnan(b->shutter_area_m2) ? "shutter_area is not given" : NULL;
     default: return NULL;

@@ -19,6 +19,8 @@
 #define DISCHARGE NUMBER(NUMBER), DEFAULT, RANGE("0.3", "1")
 
 static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
+static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
+                                        "drill point", "taper", "rounded", NULL};
 static const char *const opening_kinds[] = {"hole", "crack", "tall", NULL};
 static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
 static const char *const sections[] = {"square", "round", NULL};
@@ -132,6 +134,9 @@ static const dw_key burner_keys[] = {
     {"jet.drill", .kind = DW_KEY_DRILL, OPTIONAL, AT(dw_burner, jet_diameter_m), .choice = "jet",
      .needs = DW_NEEDS_JET,
      .help = "drill size of the gas jet, a number or a letter, in place of its diameter"},
+    {"jet.kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_burner, jet_kind), .words = jet_kinds,
+     .needs = DW_NEEDS_LIT | DW_NEEDS_JET_KIND,
+     .help = "what the gas side of the jet looks like, see README; gives the coefficients you leave out"},
     {"jet.discharge_coefficient", DISCHARGE, AT(dw_burner, jet_discharge_coeff),
      USUAL("0.6", "0.98"), .needs = DW_NEEDS_LIT,
      .help = "actual flow of the jet / flow of an ideal nozzle of the same bore"},

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "format.h"
+#include "kiln_kinds.h"
 
 enum { VALUE_SIZE = 512, EXPECTED_SIZE = 600 };
 
@@ -261,5 +262,6 @@ void dw_kiln_keys(const dw_data *data, dw_key_take take, void *user)
 {
     dw_kiln kiln;
     dw_kiln_init(&kiln);
+    dw_burner_take_kinds(&kiln.burner[0], 0, &data->spreads);
     (void)keys_of_object(data, DW_OBJECT_FILE, "", &kiln, take, user);
 }

@@ -6,6 +6,7 @@
 
 /* Kinds are stored as enums and read as int through memcpy. */
 _Static_assert(sizeof(dw_burner_kind) == sizeof(int), "enums of kinds are ints");
+_Static_assert(sizeof(dw_jet_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_opening_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_damper_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_room_activity) == sizeof(int), "enums of words are ints");

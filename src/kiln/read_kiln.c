@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "kiln_effect.h"
+#include "kiln_kinds.h"
 #include "kiln_reader.h"
 #include "kiln_typed.h"
 #include "nearest.h"
@@ -230,6 +231,7 @@ static void read_without_settings(const dw_kiln_reader *like, const dw_node *roo
     dw_kiln_reader reader = *like;
     reader.diag = NULL;
     dw_kiln_read_object(&reader, DW_OBJECT_FILE, 0, root, "", &reader.file->kiln);
+    dw_kiln_take_kinds(&reader.file->kiln, &reader.file->given, &reader.data->spreads);
     *out = reader.file->kiln;
     memset(reader.file, 0, sizeof *reader.file);
     dw_kiln_init(&reader.file->kiln);
@@ -265,6 +267,7 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
     if (status == DW_OK) {
         const dw_node *root = dw_tree_root(tree);
         dw_kiln_read_object(&reader, DW_OBJECT_FILE, 0, root, "", &made->kiln);
+        dw_kiln_take_kinds(&made->kiln, &made->given, &data->spreads);
         follow_up(&reader, root, made);
         if (reader.error_count == 0) check_sense(&reader, root, &made->kiln);
         if (reader.error_count > DW_KILN_ERROR_MAX) {

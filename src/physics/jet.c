@@ -25,6 +25,9 @@ DW_LAW(critical_ratio, "rc", "pressure ratio below which the jet is choked, at t
        "isentropic-nozzle", (double k), pow(2.0 / (k + 1.0), k / (k - 1.0)))
 DW_LAW(thrust, "J", "thrust of the jet", "N", "momentum-balance", (double Cv, double m, double u),
        Cv * m * u)
+DW_LAW(thin_discharge, "Cd", "discharge coefficient of a sharp-edged hole", "", "perry-orifice", (double r),
+       0.8414 - 0.1002 * r + 0.8415 * pow(r, 2.0) - 3.9 * pow(r, 3.0) + 4.6001 * pow(r, 4.0) -
+           1.6827 * pow(r, 5.0))
 /* As they are shown, Rs being R T/M; worked out below so that a burner on a few hundred pascal keeps its
  * digits. */
 static const dw_law ratio_law = {"r", "pressure after the jet / pressure before it", "", "definition",
@@ -36,6 +39,13 @@ static const dw_law mass_law = {
     "Cd*A*p_1*sqrt(2.0*k/((k - 1.0)*Rs)*(pow(rm, 2.0/k) - pow(rm, (k + 1.0)/k)))"};
 static const dw_law velocity_law = {"u", "speed of the jet", "m/s", "isentropic-nozzle",
                                     "sqrt(2.0*k/(k - 1.0)*Rs*(1.0 - pow(r, (k - 1.0)/k)))"};
+
+double dw_jet_thin_discharge(double ratio, const char *names, dw_working *w)
+{
+    if (!(ratio >= 0.0 && ratio <= 1.0)) return NAN;
+    return DW_STEP_AS(w, "", names, "discharge coefficient of the jet, a sharp-edged hole", thin_discharge,
+                      (ratio));
+}
 
 void dw_jet_write_mass(dw_working *w, const char *names, const char *meaning)
 {

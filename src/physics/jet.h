@@ -83,6 +83,22 @@ dw_status dw_jet_supply_init(const dw_jet *jet, const dw_jet_gas *gas, dw_jet_su
  */
 void dw_jet_discharge(const dw_jet_supply *supply, double back_pa_abs, dw_jet_flow *flow);
 
+/**
+ * Discharge coefficient of a thin jet, a sharp-edged hole, which rises with the pressure.
+ *
+ *     Cd = 0.8414 - 0.1002 r + 0.8415 r^2 - 3.9 r^3 + 4.6001 r^4 - 1.6827 r^5
+ *
+ * @param[in] ratio  r: pressure after the hole / before it, both absolute; 0..1, else NaN.
+ * @param[in] names  names of Cd and r in a working, see DW_STEP_AS.
+ * @param[in] w      gets the step; may be NULL.
+ *
+ * @par Holds when  the hole is shorter than half its bore; goes with the nozzle's flow above, also past
+ *                  the critical ratio.
+ * @par Source      [perry-orifice] read
+ * @par Checked by  tests/unit/physics/test_jet.c, tests/reference/jet.csv
+ */
+double dw_jet_thin_discharge(double ratio, const char *names, dw_working *w);
+
 /** Writes down how textbooks have it: r, rc, rm and the mass flow m, then the speed u and the thrust J, as
  *  worked out by these formulas. Names are those of p_1, p_2, Cd, A, Cv, k, Rs = R T/M and of the results. */
 void dw_jet_write_mass(dw_working *w, const char *names, const char *meaning);

@@ -95,7 +95,8 @@ dw_status dw_network_burner_law(const dw_network *net, const dw_burner *b, dw_bu
     const dw_kiln *kiln = net->kiln;
     const dw_species_table *table = &net->model->data->species;
     const double t_gas = kiln->operating.gas_temperature_k;
-    const dw_jet jet = {circle_m2(b->jet_diameter_m), b->jet_discharge_coeff,
+    const dw_jet jet = {circle_m2(b->jet_diameter_m),
+                        dw_burner_jet_discharge(b, b->gas_pressure_pa, net->pressure_pa_abs),
                         b->jet_velocity_coeff};
     const dw_jet_gas supply = {net->fuel_molar_mass_kg_mol,
                                dw_heat_capacity_ratio(table, kiln->fuel.x, t_gas), t_gas,

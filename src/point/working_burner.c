@@ -18,8 +18,10 @@ void dw_work_jet(const dw_work_point *p, char letter, const char *what, double d
     dw_working *w = p->w;
     dw_work_put(w, DW_WORK_INPUT, dw_work_keepf(w, "d_%c", letter),
                 dw_work_keepf(w, "diameter of the %s jet", what), "m", diameter_m);
-    dw_work_put(w, DW_WORK_INPUT, dw_work_keepf(w, "Cd_%c", letter),
-                dw_work_keepf(w, "discharge coefficient of the %s jet", what), "", discharge);
+    if (!isnan(discharge)) {
+        dw_work_put(w, DW_WORK_INPUT, dw_work_keepf(w, "Cd_%c", letter),
+                    dw_work_keepf(w, "discharge coefficient of the %s jet", what), "", discharge);
+    }
     dw_work_step_is(w, "", dw_work_keepf(w, "A_%c", letter),
                     dw_work_keepf(w, "area of the %s jet", what), "m2",
                     dw_work_keepf(w, "pi*d_%c^2/4", letter), NAN, "definition");
@@ -37,16 +39,23 @@ static void put_jet(const dw_work_point *p, char letter, const char *what, doubl
     dw_jet_write_thrust(w, jet_names(w, letter));
 }
 
+static void put_defined(const dw_work_point *p, const char *symbol, const char *unit, const char *meaning,
+                         const char *formula)
+{
+    dw_work_step_is(p->w, "", symbol, meaning, unit, formula, NAN, "definition");
+}
+
 static void put_gas_jet(const dw_work_point *p, int i)
 {
     const dw_burner *b = &p->solved->kiln.burner[i];
-    put_jet(p, 'g', "gas", b->jet_diameter_m, b->jet_discharge_coeff, b->jet_velocity_coeff);
-}
-
-static void put_pressure(const dw_work_point *p, const char *symbol, const char *meaning,
-                         const char *formula)
-{
-    dw_work_step_is(p->w, "", symbol, meaning, "Pa", formula, NAN, "definition");
+    double discharge = b->jet_discharge_coeff;
+    if (!isnan(b->jet_thin_pa)) {
+        put_defined(p, "r_j", "", "pressure of the air / gas pressure before the jet, both absolute", "p_air/p_1");
+        const double air_pa_abs = p->solved->net.pressure_pa_abs;
+        (void)dw_jet_thin_discharge(air_pa_abs / (air_pa_abs + b->gas_pressure_pa), "Cd>Cd_g r>r_j", p->w);
+        discharge = NAN;
+    }
+    put_jet(p, 'g', "gas", b->jet_diameter_m, discharge, b->jet_velocity_coeff);
 }
 
 static void put_flow(const dw_work_point *p, dw_flow_kind kind, int i, const char *symbol,
@@ -70,8 +79,8 @@ static void put_inspirating(const dw_work_point *p, int i, const dw_burner_flow 
     const dw_burner *b = &p->solved->kiln.burner[i];
     const dw_burner_law *law = &p->solved->net.burner[i];
     const char *all = "gas through all burners of this entry";
-    put_pressure(p, "p_1", "gas pressure before the jet, absolute", "p_air + p_g");
-    put_pressure(p, "p_2", "pressure that the jet blows into, absolute", "p_air");
+    put_defined(p, "p_1", "Pa", "gas pressure before the jet, absolute", "p_air + p_g");
+    put_defined(p, "p_2", "Pa", "pressure that the jet blows into, absolute", "p_air");
     put_gas_jet(p, i);
     put_flow(p, DW_FLOW_GAS_JET, i, dw_work_keepf(w, "m_gas%d", i + 1), all, "n*m_g", "definition");
     if (law->air_jet) {
@@ -79,7 +88,7 @@ static void put_inspirating(const dw_work_point *p, int i, const dw_burner_flow 
                     b->air_pressure_pa);
         dw_work_put(w, DW_WORK_DATA, "k_a", "ratio of heat capacities of air", "",
                     DW_AIR_HEAT_CAPACITY_RATIO);
-        put_pressure(p, "p_1", "air pressure before its jet, absolute", "p_air + p_c");
+        put_defined(p, "p_1", "Pa", "air pressure before its jet, absolute", "p_air + p_c");
         put_jet(p, 'a', "compressed air", b->air_jet_diameter_m, b->air_jet_discharge_coeff,
                 b->jet_velocity_coeff);
         put_flow(p, DW_FLOW_AIR_JET, i, dw_work_keepf(w, "m_ajet%d", i + 1),
@@ -123,8 +132,8 @@ static void put_blown_gas(const dw_work_point *p, int i, const dw_burner_flow *f
                  "isentropic-nozzle");
         return;
     }
-    put_pressure(p, "p_1", "gas pressure before the jet, absolute", "p_air + p_g");
-    put_pressure(p, "p_2", "pressure that the jet blows into, absolute", "p_air + p_b");
+    put_defined(p, "p_1", "Pa", "gas pressure before the jet, absolute", "p_air + p_g");
+    put_defined(p, "p_2", "Pa", "pressure that the jet blows into, absolute", "p_air + p_b");
     put_gas_jet(p, i);
     put_flow(p, DW_FLOW_GAS_JET, i, symbol, "gas through all burners of this entry", "n*m_g",
              "definition");

@@ -32,7 +32,8 @@ void dw_work_chamber(const dw_work_point *p);
 
 void dw_work_burners(const dw_work_point *p);
 
-/** One jet of gas ('g') or compressed air ('a'), from p_1 to p_2; leaves m_ and the letter. */
+/** One jet of gas ('g') or compressed air ('a'), from p_1 to p_2; leaves m_ and the letter. discharge: NaN when
+ *  Cd_ and the letter are there already. */
 void dw_work_jet(const dw_work_point *p, char letter, const char *what, double diameter_m,
                  double discharge);
 

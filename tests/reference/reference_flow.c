@@ -141,6 +141,13 @@ static double jet_choked(const ref_row *row)
 
 static double jet_heat(const ref_row *row) { return jet_mass(row) * ref_number(row, "net_j_kg"); }
 
+static double jet_thin_discharge(const ref_row *row)
+{
+    const double back = ref_number_or(row, "back_pa_abs", 101325.0);
+    return dw_jet_thin_discharge(
+        ref_number_or(row, "pressure_ratio", back / (back + ref_number_or(row, "gauge_pa", NAN))), NULL, NULL);
+}
+
 static double jet_mass_ratio(const ref_row *row)
 {
     return jet_mass(row) / jet_at(row, ref_number(row, "other_gauge_pa")).mass_kg_s;
@@ -285,6 +292,7 @@ const ref_quantity ref_flow_quantities[] = {
     {"moist_air_density_cipm_kg_m3", moist_air_density_cipm},
     {"ideal_gas_density_kg_m3", gas_density},
     {"jet_critical_ratio", jet_critical_ratio},
+    {"jet_thin_discharge", jet_thin_discharge},
     {"jet_mass_kg_s", jet_mass},
     {"jet_velocity_m_s", jet_velocity},
     {"jet_thrust_n", jet_thrust},

@@ -140,7 +140,7 @@ static void load(const char *name)
 
 static const char *const files[] = {"bands.yaml",  "co.yaml",     "drills.yaml", "flow.yaml",
                                     "fuels.yaml",  "glazes.yaml", "oxides.yaml", "sources.yaml",
-                                    "species.yaml", "terms.yaml"};
+                                    "species.yaml", "spreads.yaml", "terms.yaml"};
 enum { FILES = sizeof files / sizeof files[0] };
 
 static void an_unknown_key_is_refused_everywhere(void **state)

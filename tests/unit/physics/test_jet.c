@@ -134,6 +134,24 @@ static void refuses_what_has_no_meaning(void **state)
     assert_int_equal(dw_jet_supply_init(&good_jet, &good_gas, NULL), DW_ERR_ARG);
 }
 
+/* The polynomial as it is printed, by Horner's rule in another order. */
+static void a_thin_jet_passes_more_the_more_pressure_there_is(void **state)
+{
+    (void)state;
+    assert_close(dw_jet_thin_discharge(1.0, NULL, NULL), 0.6001, 1e-12, 0.0);
+    assert_close(dw_jet_thin_discharge(0.0, NULL, NULL), 0.8414, 1e-12, 0.0);
+    double last = dw_jet_thin_discharge(1.0, NULL, NULL);
+    for (double r = 0.99; r > 0.1; r -= 0.01) {
+        const double cd = 0.8414 + r * (-0.1002 + r * (0.8415 + r * (-3.9 + r * (4.6001 - r * 1.6827))));
+        assert_close(dw_jet_thin_discharge(r, NULL, NULL), cd, 1e-12, 0.0);
+        assert_true(cd > last);
+        last = cd;
+    }
+    assert_true(isnan(dw_jet_thin_discharge(1.001, NULL, NULL)));
+    assert_true(isnan(dw_jet_thin_discharge(-0.001, NULL, NULL)));
+    assert_true(isnan(dw_jet_thin_discharge(NAN, NULL, NULL)));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -143,6 +161,7 @@ int main(void)
         cmocka_unit_test(small_pressures_give_the_incompressible_law),
         cmocka_unit_test(flow_grows_with_supply_and_falls_with_back_pressure),
         cmocka_unit_test(never_runs_backwards),
+        cmocka_unit_test(a_thin_jet_passes_more_the_more_pressure_there_is),
         cmocka_unit_test(refuses_what_has_no_meaning),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

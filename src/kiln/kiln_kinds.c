@@ -1,0 +1,65 @@
+#include "kiln_kinds.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "kiln_schema.h"
+
+/* Defaults in force for the kind unknown in place of the middle in config/spreads.yaml. Take a line out, and the
+ * table decides. (dw_burner_init() has the same numbers, for kilns that are not read from a file.) */
+static const struct {
+    const char *input;
+    double value;
+} kept[] = {
+    {"burners.*.jet.discharge_coefficient", 0.85},
+    {"burners.*.jet.velocity_coefficient", 0.97},
+    {"burners.*.port_temperature_ratio", 1.0},
+};
+
+#define BURNERS "burners.*."
+
+/* Inputs of a burner with kinds; by_jet: the kind is that of its jet, else it is not asked for. */
+static const struct {
+    const char *input;
+    bool by_jet;
+} of_burner[] = {
+    {BURNERS "jet.discharge_coefficient", true}, {BURNERS "jet.velocity_coefficient", true},
+    {BURNERS "inlet_loss", false},               {BURNERS "throat_friction", false},
+    {BURNERS "diffuser_recovery", false},        {BURNERS "port_loss", false},
+    {BURNERS "port_temperature_ratio", false},
+};
+
+double dw_kind_default(const dw_spreads *spreads, const char *input, const char *kind)
+{
+    for (size_t i = 0; strcmp(kind, DW_KIND_UNKNOWN) == 0 && i < sizeof kept / sizeof kept[0]; i++) {
+        if (strcmp(kept[i].input, input) == 0) return kept[i].value;
+    }
+    const dw_spread_row *row = dw_spread_find(spreads, input, kind);
+    return row != NULL ? row->middle : NAN;
+}
+
+void dw_burner_take_kinds(dw_burner *burner, unsigned long long given, const dw_spreads *spreads)
+{
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_BURNER);
+    const char *jet = keys->key[dw_keys_row(keys, "jet.kind")].words[burner->jet_kind];
+    bool decides = false;
+    for (size_t i = 0; i < sizeof of_burner / sizeof of_burner[0]; i++) {
+        const int row = dw_keys_row(keys, of_burner[i].input + strlen(BURNERS));
+        const dw_key *key = &keys->key[row];
+        if ((given >> row & 1u) != 0) continue;
+        decides = decides || (of_burner[i].by_jet && dw_key_applies(key, (unsigned)burner->kind));
+        double value = dw_kind_default(spreads, of_burner[i].input,
+                                       of_burner[i].by_jet ? jet : DW_KIND_UNKNOWN);
+        if (burner->jet_kind == DW_JET_THIN && key->offset == offsetof(dw_burner, jet_discharge_coeff)) {
+            value = NAN;
+        }
+        memcpy((char *)burner + key->offset, &value, sizeof value);
+    }
+    burner->jet_coeffs_given = !decides;
+}
+
+void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads)
+{
+    for (int i = 0; i < kiln->burner_count; i++)
+        dw_burner_take_kinds(&kiln->burner[i], given->burner[i], spreads);
+}
