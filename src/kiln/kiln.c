@@ -171,6 +171,11 @@ double dw_chamber_volume_m3(const dw_chamber *chamber)
     return chamber->width_m * chamber->depth_m * chamber->height_m;
 }
 
+bool dw_stack_loses_by_ua(const dw_stack *stack)
+{
+    return stack->wall != DW_WALL_UNKNOWN || !isnan(stack->heat_loss_ua_w_k);
+}
+
 static void fill(double *value, double derived)
 {
     if (isnan(*value)) *value = derived;

@@ -19,6 +19,7 @@
 #include "co_data.h"
 #include "fuel_data.h"
 #include "law.h"
+#include "stack.h"
 
 enum {
     DW_BURNER_MAX = 24,      /**< most burner entries                           */
@@ -139,6 +140,17 @@ typedef struct dw_flue {
     dw_damper damper;
 } dw_flue;
 
+/** What the wall of a stack is; the order is that of the words in kiln_keys.c. */
+typedef enum dw_stack_wall {
+    DW_WALL_UNKNOWN,
+    DW_WALL_SINGLE_BRICK,
+    DW_WALL_DOUBLE_BRICK,
+    DW_WALL_INSULATING_BRICK,
+    DW_WALL_STEEL_WITH_FIBRE,
+    DW_WALL_BARE_STEEL
+} dw_stack_wall;
+enum { DW_WALL_POINT_MAX = 3 };
+
 typedef struct dw_stack {
     bool present;
     double height_m;               /**< top above its base                                   */
@@ -152,8 +164,11 @@ typedef struct dw_stack {
     double exit_loss;              /**< default 1                                            */
     double relief_area_m2;         /**< draft relief opening at the base; default 0          */
     double relief_discharge_coeff; /**< default 0.62                                         */
-    double heat_loss_ntu;          /**< default 0.35; NaN when ua is given                   */
+    double heat_loss_ntu;          /**< default 0.35; NaN when ua or a wall is given         */
     double heat_loss_ua_w_k;       /**< NaN: use NTU                                         */
+    dw_stack_wall wall;            /**< known: gives the heat loss in place of NTU and UA    */
+    int wall_point_count;          /**< of a known wall, from its kind: 1, or more by gas temperature */
+    dw_stack_wall_point wall_point[DW_WALL_POINT_MAX];
     double hood_gap_height_m;      /**< open gap this far above the base; NaN: none          */
 } dw_stack;
 
@@ -239,6 +254,9 @@ double dw_kiln_datum_height_m(const dw_kiln *kiln);
 
 /** Inside surface of the chamber: walls, floor and roof [m2]. */
 double dw_chamber_surface_m2(const dw_chamber *chamber);
+
+/** Heat loss by UA, given or of a known wall, and not by transfer units. */
+bool dw_stack_loses_by_ua(const dw_stack *stack);
 
 /** Volume of the empty chamber [m3]. */
 double dw_chamber_volume_m3(const dw_chamber *chamber);

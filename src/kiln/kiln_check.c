@@ -421,6 +421,10 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
                      "the height of the stack, %s",
                      show(gap_m, DW_DIM_LENGTH).text, show(stack->height_m, DW_DIM_LENGTH).text);
     }
+    for (int i = 0; i < stack->wall_point_count; i++) {
+        if (!positive(c, "wall", stack->wall_point[i].conductance_w_m2_k, DW_DIM_NUMBER)) return false;
+    }
+    if (stack->wall != DW_WALL_UNKNOWN) return stack->wall_point_count > 0 || is_missing(c, "wall");
     if (!isnan(stack->heat_loss_ua_w_k)) {
         return not_negative(c, "heat_loss_ua", stack->heat_loss_ua_w_k, DW_DIM_CONDUCTANCE);
     }

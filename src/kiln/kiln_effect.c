@@ -88,6 +88,8 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
     case DW_NEEDS_NO_HOOD:
         return isnan(kiln->stack.hood_gap_height_m) ? NULL
                                                     : "the open hood gap is where the stack ends";
+    case DW_NEEDS_NO_WALL:
+        return kiln->stack.wall == DW_WALL_UNKNOWN ? NULL : "the wall of the stack is given";
     case DW_NEEDS_BENDS: return kiln->stack.bend_count > 0.0 ? NULL : "bends is 0";
     case DW_NEEDS_NO_PRESSURE:
         return isnan(kiln->site.pressure_pa_abs) ? NULL : "site.pressure is given";

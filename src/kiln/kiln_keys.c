@@ -24,6 +24,8 @@ static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug
 static const char *const opening_kinds[] = {"hole", "crack", "tall", NULL};
 static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
 static const char *const sections[] = {"square", "round", NULL};
+static const char *const walls[] = {"unknown",          "single brick",     "double brick",
+                                    "insulating brick", "steel with fibre", "bare steel",   NULL};
 static const char *const activities[] = {"rest", "light", "heavy", "unknown", NULL};
 static const char *const sexes[] = {"male", "female", NULL};
 
@@ -306,11 +308,13 @@ static const dw_key stack_keys[] = {
     {"relief_discharge_coefficient", DISCHARGE, AT(dw_stack, relief_discharge_coeff),
      USUAL("0.6", "0.7"), .needs = DW_NEEDS_RELIEF,
      .help = "discharge coefficient of the relief opening"},
+    {"wall", .kind = DW_KEY_WORD, DEFAULT, AT(dw_stack, wall), .words = walls, .choice = "heat loss",
+     .help = "what the wall of the stack is; gives its heat loss with the size of the stack"},
     {"heat_loss_ntu", NUMBER(NUMBER), DEFAULT, AT(dw_stack, heat_loss_ntu), RANGE("0", "5"),
-     USUAL("0.1", "1"), .choice = "heat loss",
+     USUAL("0.1", "1"), .choice = "heat loss", .needs = DW_NEEDS_NO_WALL,
      .help = "heat loss of the stack as a number of transfer units"},
     {"heat_loss_ua", NUMBER(CONDUCTANCE), OPTIONAL, AT(dw_stack, heat_loss_ua_w_k),
-     RANGE("0 W/K", "5000 W/K"), .choice = "heat loss",
+     RANGE("0 W/K", "5000 W/K"), .choice = "heat loss", .needs = DW_NEEDS_NO_WALL,
      .help = "heat loss of the stack per kelvin, in place of the transfer units"},
     {"hood_gap_height", NUMBER(LENGTH), OPTIONAL, AT(dw_stack, hood_gap_height_m),
      RANGE("0.01 m", "60 m"), .help = "height of an open gap above the base, as under a hood"},

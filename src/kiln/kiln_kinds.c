@@ -58,8 +58,30 @@ void dw_burner_take_kinds(dw_burner *burner, unsigned long long given, const dw_
     burner->jet_coeffs_given = !decides;
 }
 
+/* Kinds of wall whose rows go by the temperature of the gas, and that temperature. */
+static const struct {
+    const char *kind;
+    double temperature_k;
+} steel[DW_WALL_POINT_MAX] = {
+    {"bare steel at 400 degC", 673.15}, {"bare steel at 700 degC", 973.15}, {"bare steel at 1000 degC", 1273.15}};
+
+void dw_stack_take_kinds(dw_stack *stack, const dw_spreads *spreads)
+{
+    static const char input[] = "stack.wall_conductance";
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_STACK);
+    const char *wall = keys->key[dw_keys_row(keys, "wall")].words[stack->wall];
+    const bool by_temperature = stack->wall == DW_WALL_BARE_STEEL;
+    stack->wall_point_count = by_temperature ? DW_WALL_POINT_MAX : stack->wall != DW_WALL_UNKNOWN;
+    for (int i = 0; i < stack->wall_point_count; i++) {
+        stack->wall_point[i] =
+            (dw_stack_wall_point){steel[i].temperature_k,
+                                  dw_kind_default(spreads, input, by_temperature ? steel[i].kind : wall)};
+    }
+}
+
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads)
 {
     for (int i = 0; i < kiln->burner_count; i++)
         dw_burner_take_kinds(&kiln->burner[i], given->burner[i], spreads);
+    dw_stack_take_kinds(&kiln->stack, spreads);
 }

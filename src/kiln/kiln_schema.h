@@ -92,6 +92,7 @@ typedef enum dw_needs {
     DW_NEEDS_PERSON = 1u << 20,      /**< room: height and mass of the person                 */
     DW_NEEDS_JET = 1u << 22,         /**< burner: lit, or looked at by a rule of thumb        */
     DW_NEEDS_JET_KIND = 1u << 23,    /**< burner: a coefficient of the jet that is not given   */
+    DW_NEEDS_NO_WALL = 1u << 29,     /**< stack: the wall is not given                         */
     DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;
 

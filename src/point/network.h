@@ -181,6 +181,12 @@ void dw_network_far_air(const dw_network *net, dw_working *w, double *temperatur
 double dw_network_stack_height_m(const dw_network *net, dw_working *w);
 double dw_network_stack_diameter_m(const dw_stack *stack, dw_working *w);
 double dw_network_stack_losses(const dw_network *net, dw_working *w);
+/** Heat that the stack loses for each kelvin, given or through its wall; NaN where it goes by transfer units.
+ *  law: height, area and diameter count. Bare steel is taken with gas of a temperature that is known before the
+ *  flows are: two thirds of the way from the outside to the chamber's gas, which is the mean of a stack that
+ *  loses 0.9 transfer units [judgement]. A step UA of U, A_st, D_h and H_st; the working must have T_gas and
+ *  T_top too. */
+double dw_network_stack_ua_w_k(const dw_network *net, const dw_stack_law *law, dw_working *w);
 double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w);
 
 /** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln

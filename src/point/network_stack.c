@@ -58,6 +58,24 @@ double dw_network_stack_losses(const dw_network *net, dw_working *w)
     return n_b * zeta_b + zeta_c + zeta_x;
 }
 
+DW_LAW(wall_gas, "T_w", "gas beside the wall, about: between the air outside and the chamber's gas", "K", "assumption",
+       (double T_top, double T_gas), T_top + 2.0 / 3.0 * (T_gas - T_top))
+
+double dw_network_stack_ua_w_k(const dw_network *net, const dw_stack_law *law, dw_working *w)
+{
+    const dw_stack *s = &net->kiln->stack;
+    if (!dw_stack_loses_by_ua(s)) return NAN;
+    if (s->wall == DW_WALL_UNKNOWN) {
+        return dw_law_given(w, DW_WORK_INPUT, "UA", "heat that the stack loses for each kelvin", "W/K",
+                            s->heat_loss_ua_w_k);
+    }
+    const double T_w = s->wall_point_count > 1
+                           ? DW_STEP(w, wall_gas, (law->outside_temperature_k, net->gas_temperature_k))
+                           : NAN;
+    return dw_stack_wall_ua_w_k(
+        dw_stack_wall_conductance_w_m2_k(s->wall_point, s->wall_point_count, T_w, w), law, w);
+}
+
 double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w)
 {
     if (net->hood_gap) {
@@ -86,12 +104,12 @@ dw_status dw_network_take_stack(dw_network *net)
         .hydraulic_diameter_m = dw_network_stack_diameter_m(s, NULL),
         .roughness_m = s->roughness_m,
         .loss_sum = dw_network_stack_losses(net, NULL),
-        .ntu = isnan(s->heat_loss_ua_w_k) ? s->heat_loss_ntu : NAN,
-        .ua_w_k = s->heat_loss_ua_w_k,
+        .ntu = dw_stack_loses_by_ua(s) ? NAN : s->heat_loss_ntu,
         .outside_temperature_k = net->far_temperature_k,
         .outside_density_kg_m3 = net->far_density_kg_m3,
         .pressure_pa_abs = net->pressure_pa_abs,
     };
+    net->stack.ua_w_k = dw_network_stack_ua_w_k(net, &net->stack, NULL);
     return dw_stack_law_check(&net->stack);
 }
 

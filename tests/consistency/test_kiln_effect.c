@@ -7,6 +7,7 @@
 
 #include "kiln_effect.h"
 #include "kiln_typed.h"
+#include "kiln_kinds.h"
 #include "kit.h"
 #include "rules.h"
 
@@ -205,6 +206,15 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         kiln.stack.bend_count = 0.0;
         kiln.stack.relief_area_m2 = 0.0;
         (void)snprintf(name, sizeof name, "%s, under a hood", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.stack.heat_loss_ntu = kiln.stack.heat_loss_ua_w_k = NAN;
+        kiln.stack.wall = DW_WALL_BARE_STEEL;
+        dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+        (void)snprintf(name, sizeof name, "%s, bare steel", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        /* what is moved though the wall is given */
+        kiln.stack.heat_loss_ua_w_k = 9.0;
         try_kiln(name, &kiln, &t);
         kiln = *base;
         kiln.stack.relief_area_m2 = 20e-4;

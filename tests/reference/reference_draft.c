@@ -105,6 +105,39 @@ double ref_stack_base(const ref_row *row) { return stack(row).base_pa; }
 
 double ref_stack_mean_temperature(const ref_row *row) { return stack(row).mean_temperature_k; }
 
+/* Transfer units of a loss by UA, from how much of the excess temperature is left at the top. */
+double ref_stack_ntu(const ref_row *row)
+{
+    const double diameter = ref_number_or(row, "diameter_m", 0.2), out_k = 293.15, base_k = 1273.15;
+    dw_stack_law law = {
+        .height_m = ref_number_or(row, "height_m", 3.6),
+        .area_m2 = ref_circle_m2(diameter),
+        .hydraulic_diameter_m = diameter,
+        .ntu = NAN,
+        .outside_temperature_k = out_k,
+        .outside_density_kg_m3 = 1.2,
+        .pressure_pa_abs = DW_ATM_PA,
+    };
+    const double conductance = ref_number_or(row, "conductance_w_m2_k", NAN);
+    law.ua_w_k = isnan(conductance) ? ref_number(row, "ua_w_k") : dw_stack_wall_ua_w_k(conductance, &law, NULL);
+    dw_stack_state state;
+    if (dw_stack_law_check(&law) != DW_OK ||
+        dw_stack_up(&law, ref_number(row, "mass_kg_h") / 3600.0, base_k, 0.0285, ref_number(row, "cp_j_kg_k"),
+                    &state) != DW_OK) {
+        return NAN;
+    }
+    return -log((state.top_temperature_k - out_k) / (base_k - out_k));
+}
+
+double ref_stack_wall_ua(const ref_row *row)
+{
+    const double diameter = ref_number(row, "diameter_m");
+    const dw_stack_law law = {.height_m = ref_number(row, "height_m"),
+                              .area_m2 = ref_circle_m2(diameter),
+                              .hydraulic_diameter_m = diameter};
+    return dw_stack_wall_ua_w_k(ref_number(row, "conductance_w_m2_k"), &law, NULL);
+}
+
 /** Draft minus friction, with the friction factor that the old k W^2 C H/A^3 (in w.c., lb/s, ft)
  *  amounts to: f = 8 rho k in SI. */
 double ref_available_draft(const ref_row *row)

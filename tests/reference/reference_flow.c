@@ -319,6 +319,8 @@ const ref_quantity ref_flow_quantities[] = {
     {"duct_friction_pa", ref_duct_friction},
     {"stack_base_pa", ref_stack_base},
     {"stack_mean_temperature_k", ref_stack_mean_temperature},
+    {"stack_ntu", ref_stack_ntu},
+    {"stack_wall_ua_w_k", ref_stack_wall_ua},
     {"stack_available_draft_inwc", ref_available_draft},
     {"damper_slide_loss", ref_slide_loss},
     {"default_loss", ref_default_loss},

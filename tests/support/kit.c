@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "kiln_kinds.h"
 #include "kiln_schema.h"
 #include "test_data.h"
 
@@ -254,6 +255,12 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     if (kit_uniform(r) < 0.15) {
         kiln->stack.heat_loss_ntu = NAN;
         kiln->stack.heat_loss_ua_w_k = kit_log_between(r, 1.0, 60.0);
+        if (kiln->stack.heat_loss_ua_w_k < 4.0) {
+            /* by its wall: no more random numbers than before, so that seeds keep their kilns */
+            kiln->stack.wall = 1 + (int)kiln->stack.heat_loss_ua_w_k % 3 * 2;
+            kiln->stack.heat_loss_ua_w_k = NAN;
+            dw_stack_take_kinds(&kiln->stack, &kit_data()->spreads);
+        }
     }
     if (kit_uniform(r) < 0.1) {
         kiln->stack.hood_gap_height_m = kit_between(r, 0.2, 0.9) * kiln->stack.height_m;

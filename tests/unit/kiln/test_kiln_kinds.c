@@ -168,6 +168,36 @@ static void the_slope_by_pressure_has_the_thin_jet_in_it(void **state)
                  (high.equivalence_ratio - low.equivalence_ratio) / (2.0 * h), 1e-4, 0.0);
 }
 
+static void a_wall_takes_its_rows(void **state)
+{
+    (void)state;
+    static const struct {
+        dw_stack_wall wall;
+        double low, high; /* W/(m2 K), as config/spreads.yaml has them */
+    } cases[] = {{DW_WALL_SINGLE_BRICK, 5.0, 5.0},     {DW_WALL_DOUBLE_BRICK, 3.1, 3.1},
+                 {DW_WALL_INSULATING_BRICK, 1.65, 1.65}, {DW_WALL_STEEL_WITH_FIBRE, 4.0, 4.0},
+                 {DW_WALL_BARE_STEEL, 7.7, 19.0}};
+    dw_kiln kiln;
+    dw_kiln_init(&kiln);
+    dw_stack_take_kinds(&kiln.stack, spreads());
+    assert_int_equal(kiln.stack.wall_point_count, 0);
+    assert_false(dw_stack_loses_by_ua(&kiln.stack));
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        dw_stack *s = &kiln.stack;
+        s->wall = cases[i].wall;
+        dw_stack_take_kinds(s, spreads());
+        assert_true(dw_stack_loses_by_ua(s));
+        assert_int_equal(s->wall_point_count, cases[i].low < cases[i].high ? 3 : 1);
+        assert_close(s->wall_point[0].conductance_w_m2_k, cases[i].low, 0.0, 0.0);
+        assert_close(s->wall_point[s->wall_point_count - 1].conductance_w_m2_k, cases[i].high, 0.0, 0.0);
+    }
+    /* bare steel, last */
+    assert_close(kiln.stack.wall_point[1].conductance_w_m2_k, 12.0, 0.0, 0.0);
+    assert_close(kiln.stack.wall_point[0].temperature_k, 673.15, 0.0, 0.0);
+    assert_close(kiln.stack.wall_point[1].temperature_k, 973.15, 0.0, 0.0);
+    assert_close(kiln.stack.wall_point[2].temperature_k, 1273.15, 0.0, 0.0);
+}
+
 static void a_kind_without_effect_is_said_to_have_none(void **state)
 {
     (void)state;
@@ -191,6 +221,7 @@ int main(void)
         cmocka_unit_test(a_fresh_burner_has_the_defaults_of_the_kind_unknown),
         cmocka_unit_test(a_thin_jet_goes_by_its_pressure),
         cmocka_unit_test(the_slope_by_pressure_has_the_thin_jet_in_it),
+        cmocka_unit_test(a_wall_takes_its_rows),
         cmocka_unit_test(a_kind_without_effect_is_said_to_have_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

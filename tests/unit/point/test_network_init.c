@@ -5,6 +5,7 @@
 
 #include "constants.h"
 #include "damper.h"
+#include "kiln_kinds.h"
 #include "kit.h"
 #include "network.h"
 
@@ -407,6 +408,37 @@ static void stack_is_carried_over(void **state)
     assert_close(law->ua_w_k, 17.0, 0.0, 0.0);
 }
 
+static void a_wall_gives_the_heat_loss_of_its_inside(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    with_stack();
+    kiln.stack.heat_loss_ntu = NAN;
+    kiln.stack.wall = DW_WALL_DOUBLE_BRICK;
+    dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+    init();
+    /* 3.1 W/(m2 K) times four sides of 0.2 m, 4 m high */
+    assert_true(isnan(net.stack.ntu));
+    assert_close(net.stack.ua_w_k, 3.1 * 0.8 * 4.0, 1e-12, 0.0);
+    kiln.stack.round = true;
+    init();
+    assert_close(net.stack.ua_w_k, 3.1 * DW_PI * sqrt(4.0 * 0.04 / DW_PI) * 4.0, 1e-12, 0.0);
+    /* up to the gap alone */
+    kiln.stack.round = false;
+    kiln.stack.hood_gap_height_m = 0.7;
+    init();
+    assert_close(net.stack.ua_w_k, 3.1 * 0.8 * 0.7, 1e-12, 0.0);
+    /* Bare steel: outside 293.15 K, chamber's gas 1538.15 and 100 K: 830 K of the 1245 more, so 1123.15 K, half
+     * way from 12 to 19. */
+    kiln.stack.hood_gap_height_m = NAN;
+    kiln.stack.wall = DW_WALL_BARE_STEEL;
+    kiln.operating.chamber_temperature_k = 1538.15 - 100.0;
+    kiln.settings.gas_minus_reading_dk = 100.0;
+    dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+    init();
+    assert_close(net.stack.ua_w_k, 15.5 * 0.8 * 4.0, 1e-12, 0.0);
+}
+
 static void hood_with_a_gap_ends_there_in_the_room(void **state)
 {
     (void)state;
@@ -511,6 +543,7 @@ int main(void)
         cmocka_unit_test(flue_is_a_hole_of_its_losses),
         cmocka_unit_test(flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening),
         cmocka_unit_test(stack_is_carried_over),
+        cmocka_unit_test(a_wall_gives_the_heat_loss_of_its_inside),
         cmocka_unit_test(hood_with_a_gap_ends_there_in_the_room),
         cmocka_unit_test(what_the_check_takes_is_made_ready),
         cmocka_unit_test(what_cannot_be_is_refused_by_name),

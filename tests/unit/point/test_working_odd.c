@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "kiln_kinds.h"
 #include "kit.h"
 #include "work_check.h"
 #include "working_point.h"
@@ -168,6 +169,27 @@ static void two_dampers(dw_kiln *k)
     k->flue[1].damper.open_frac = 0.25;
 }
 
+static void behind_a_wall(dw_kiln *k, dw_stack_wall wall)
+{
+    k->stack.wall = wall;
+    dw_stack_take_kinds(&k->stack, &kit_data()->spreads);
+}
+
+static void brick_wall(dw_kiln *k) { behind_a_wall(k, DW_WALL_SINGLE_BRICK); }
+
+static void bare_steel(dw_kiln *k)
+{
+    behind_a_wall(k, DW_WALL_BARE_STEEL);
+    k->operating.chamber_temperature_k = 1100.0;
+}
+
+static void bare_steel_to_a_gap(dw_kiln *k)
+{
+    behind_a_wall(k, DW_WALL_BARE_STEEL);
+    k->stack.hood_gap_height_m = 1.1;
+    k->stack.round = true;
+}
+
 static const odd odds[] = {
     {"pressure given", given_pressure, {"pressure of the air here, absolute"}, false},
     {"shutter closed", closed_shutter, {"air drawn in: none, because the shutter is closed"}, false},
@@ -192,6 +214,12 @@ static const odd odds[] = {
     {"back through the flues", back_through_the_flues,
      {"What comes back through a flue", "density of the gas at the stack base", "back through 'back flue'"},
      false},
+    {"brick wall", brick_wall, {"heat through the wall for each m2 and kelvin", "heat that the stack loses for each kelvin: that of its inside"},
+     false},
+    {"bare steel", bare_steel,
+     {"gas beside the wall, about", "heat through the wall for each m2 and kelvin, in a straight line",
+      "heat that the stack loses for each kelvin: that of its inside"}, false},
+    {"bare steel to a gap", bare_steel_to_a_gap, {"gas beside the wall, about"}, false},
     {"down the stack", down_the_stack, {"What comes back through a flue"}, false},
     {"relief", relief, {"area of the relief opening", "room air into the stack base"}, false},
     {"relief pushes", relief_pushes, {"gas out of the relief opening"}, false},
