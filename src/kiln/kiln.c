@@ -85,6 +85,7 @@ static void stack_init(dw_stack *stack)
         .heat_loss_ntu = 0.35,
         .heat_loss_ua_w_k = NAN,
         .hood_gap_height_m = NAN,
+        .wind_coeff = NAN,
     };
 }
 
@@ -104,6 +105,7 @@ static void room_init(dw_room *room)
         .female = true,
         .other_flued_appliance = true,
         .corner_volume_m3 = 1.0,
+        .wind_coeff = NAN,
         .purge_fan_m3_s = NAN,
     };
 }
@@ -118,6 +120,7 @@ void dw_kiln_init(dw_kiln *kiln)
         .relative_humidity = 0.5,
         .outside_temperature_k = NAN,
         .room_temperature_k = NAN,
+        .wind_speed_m_s = NAN,
     };
     kiln->chamber = (dw_chamber){
         .width_m = NAN,
@@ -169,6 +172,11 @@ double dw_chamber_surface_m2(const dw_chamber *chamber)
 double dw_chamber_volume_m3(const dw_chamber *chamber)
 {
     return chamber->width_m * chamber->depth_m * chamber->height_m;
+}
+
+bool dw_kiln_ends_outside(const dw_kiln *kiln)
+{
+    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
 }
 
 bool dw_stack_loses_by_ua(const dw_stack *stack)
@@ -354,6 +362,15 @@ double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_wor
     return dw_law_given(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", room->leak_area_m2);
 }
 
+/* Judgement: a workshop with doors and windows on several sides feels as much wind pushed in as sucked out. Over
+ * the open top of a stack that is clear of roofs the wind sucks; beside a ridge or a taller wall it may push. */
+static void resolve_wind(dw_kiln *kiln)
+{
+    if (isnan(kiln->site.wind_speed_m_s)) return;
+    fill(&kiln->room.wind_coeff, 0.0);
+    fill(&kiln->stack.wind_coeff, -0.3);
+}
+
 static void resolve_room(dw_kiln *kiln)
 {
     dw_room *room = &kiln->room;
@@ -378,6 +395,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
     }
     resolve_flues(kiln);
     resolve_room(kiln);
+    resolve_wind(kiln);
 
     if (kiln->stack.present && kiln->flue_count > 0) {
         double lowest_m = kiln->flue[0].height_m;

@@ -36,6 +36,7 @@ enum {
 #define DW_CRACK_EXPONENT_HIGH 1
 #define DW_UNMIXEDNESS_HIGH 0.5
 #define DW_QUENCH_LOW_K 900
+#define DW_WIND_COEFF_HIGH 0.5
 #define DW_QUENCH_HIGH_K 1500
 
 /** Where the kiln stands and what air it breathes. */
@@ -47,6 +48,7 @@ typedef struct dw_site {
     double outside_temperature_k;  /**< NaN: air_temperature_k                                    */
     double room_temperature_k;     /**< NaN: air_temperature_k                                    */
     double room_pressure_pa;       /**< room minus outside at the datum height; default 0         */
+    double wind_speed_m_s;         /**< over the roof, steady; NaN: none                          */
 } dw_site;
 
 typedef struct dw_chamber {
@@ -170,6 +172,7 @@ typedef struct dw_stack {
     int wall_point_count;          /**< of a known wall, from its kind: 1, or more by gas temperature */
     dw_stack_wall_point wall_point[DW_WALL_POINT_MAX];
     double hood_gap_height_m;      /**< open gap this far above the base; NaN: none          */
+    double wind_coeff;             /**< of the top, see draft.h; NaN, with a wind -0.3       */
 } dw_stack;
 
 typedef struct dw_operating {
@@ -217,6 +220,7 @@ typedef struct dw_room {
     bool female;                    /**< default true: less blood, so more carboxyhaemoglobin      */
     bool other_flued_appliance;     /**< default true                                              */
     double corner_volume_m3;        /**< where gas collects; default 1                             */
+    double wind_coeff;              /**< of the room, see draft.h; NaN, with a wind 0              */
     double purge_fan_m3_s;          /**< NaN: none                                                 */
 } dw_room;
 
@@ -254,6 +258,9 @@ double dw_kiln_datum_height_m(const dw_kiln *kiln);
 
 /** Inside surface of the chamber: walls, floor and roof [m2]. */
 double dw_chamber_surface_m2(const dw_chamber *chamber);
+
+/** A stack that ends outside: in the weather. */
+bool dw_kiln_ends_outside(const dw_kiln *kiln);
 
 /** Heat loss by UA, given or of a known wall, and not by transfer units. */
 bool dw_stack_loses_by_ua(const dw_stack *stack);

@@ -144,7 +144,8 @@ static bool check_site(checker *c, const dw_site *site)
            gas_range(c, "outside_temperature", site->outside_temperature_k) &&
            gas_range(c, "room_temperature", site->room_temperature_k) &&
            within(c, "room_pressure", site->room_pressure_pa, DW_DIM_PRESSURE_GAUGE,
-                  -site->pressure_pa_abs, site->pressure_pa_abs);
+                  -site->pressure_pa_abs, site->pressure_pa_abs) &&
+           (isnan(site->wind_speed_m_s) || not_negative(c, "wind_speed", site->wind_speed_m_s, DW_DIM_SPEED));
 }
 
 /* Carbon, hydrogen, and oxygen wanted: what the laws of combustion here are made for. */
@@ -431,6 +432,19 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
     return not_negative(c, "heat_loss_ntu", stack->heat_loss_ntu, DW_DIM_NUMBER);
 }
 
+static bool check_wind(checker *c, const dw_kiln *kiln)
+{
+    if (isnan(kiln->site.wind_speed_m_s)) return true;
+    look_at(c, "kiln", "stack");
+    if (!within(c, "wind_coefficient", kiln->stack.wind_coeff, DW_DIM_NUMBER, -DW_WIND_COEFF_HIGH,
+                DW_WIND_COEFF_HIGH)) {
+        return false;
+    }
+    look_at(c, "", "room");
+    return within(c, "wind_coefficient", kiln->room.wind_coeff, DW_DIM_NUMBER, -DW_WIND_COEFF_HIGH,
+                  DW_WIND_COEFF_HIGH);
+}
+
 static bool check_settings(checker *c, const dw_kiln *kiln)
 {
     const dw_settings *settings = &kiln->settings;
@@ -475,6 +489,6 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
         look_at(&c, "kiln.flues", kiln->flue[i].name);
         if (!check_flue(&c, kiln, &kiln->flue[i])) return DW_ERR_DOMAIN;
     }
-    if (kiln->stack.present && !check_stack(&c, kiln)) return DW_ERR_DOMAIN;
+    if (kiln->stack.present && (!check_stack(&c, kiln) || !check_wind(&c, kiln))) return DW_ERR_DOMAIN;
     return DW_OK;
 }

@@ -17,9 +17,10 @@ static bool takes_air(const dw_burner *b)
     return b->kind == DW_BURNER_BLOWN ? isnan(b->air_flow_m3_s) : b->air_jet_diameter_m > 0.0;
 }
 
-static bool ends_outside(const dw_kiln *kiln)
+static const char *no_top_outside(const dw_kiln *kiln)
 {
-    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
+    return kiln->stack.present ? "the stack ends at a hood gap in the room"
+                               : "there is no stack, so the flues end in the room";
 }
 
 static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigned need)
@@ -95,9 +96,9 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
         return isnan(kiln->site.pressure_pa_abs) ? NULL : "site.pressure is given";
     case DW_NEEDS_OUTSIDE:
     case DW_NEEDS_OUTSIDE_AIR:
-        return ends_outside(kiln) || room->present ? NULL
-               : kiln->stack.present               ? "the stack ends at a hood gap in the room"
-                                     : "there is no stack, so the flues end in the room";
+        return dw_kiln_ends_outside(kiln) || room->present ? NULL : no_top_outside(kiln);
+    case DW_NEEDS_OUTSIDE_TOP: return dw_kiln_ends_outside(kiln) ? NULL : no_top_outside(kiln);
+    case DW_NEEDS_WIND: return kiln->site.wind_speed_m_s > 0.0 ? NULL : "there is no wind_speed";
     case DW_NEEDS_FAN: return room->exhaust_fan_m3_s > 0.0 ? NULL : "there is no exhaust_fan_flow";
     case DW_NEEDS_PERSON:
         return !isnan(room->person_height_m) && !isnan(room->person_mass_kg)

@@ -18,6 +18,10 @@
 #define ONLY(kind_) (1u << (kind_))
 #define DISCHARGE NUMBER(NUMBER), DEFAULT, RANGE("0.3", "1")
 
+#define WIND_COEFFICIENT                                                                            \
+    RANGE("-" TEXT(DW_WIND_COEFF_HIGH), TEXT(DW_WIND_COEFF_HIGH)),                                  \
+        .needs = DW_NEEDS_OUTSIDE_TOP | DW_NEEDS_WIND
+
 static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
                                         "drill point", "taper", "rounded", NULL};
@@ -88,6 +92,8 @@ static const dw_key site_keys[] = {
      RANGE("-200 Pa", "200 Pa"), USUAL("-20 Pa", "20 Pa"), .needs = DW_NEEDS_OUTSIDE,
      .help = "pressure of the room minus that outside, at the lowest burner; negative when an "
              "exhaust fan runs"},
+    {"wind_speed", NUMBER(SPEED), OPTIONAL, AT(dw_site, wind_speed_m_s), RANGE("0 m/s", "40 m/s"),
+     .needs = DW_NEEDS_OUTSIDE_TOP, .help = "speed of the wind over the roof; it acts on the stack alone"},
 };
 
 static const dw_key chamber_keys[] = {
@@ -318,6 +324,8 @@ static const dw_key stack_keys[] = {
      .help = "heat loss of the stack per kelvin, in place of the transfer units"},
     {"hood_gap_height", NUMBER(LENGTH), OPTIONAL, AT(dw_stack, hood_gap_height_m),
      RANGE("0.01 m", "60 m"), .help = "height of an open gap above the base, as under a hood"},
+    {"wind_coefficient", NUMBER(NUMBER), OPTIONAL, AT(dw_stack, wind_coeff), WIND_COEFFICIENT,
+     .help = "share of the wind's speed head on the top of the stack, negative: suction; -0.3 when absent"},
 };
 
 static const dw_key model_keys[] = {
@@ -399,6 +407,8 @@ static const dw_key room_keys[] = {
     {"corner_volume", NUMBER(VOLUME), DEFAULT, AT(dw_room, corner_volume_m3),
      RANGE("0.01 m3", "1000 m3"),
      .help = "volume of a pit, a corner or a space under the roof where unburnt gas would collect"},
+    {"wind_coefficient", NUMBER(NUMBER), OPTIONAL, AT(dw_room, wind_coeff), WIND_COEFFICIENT,
+     .help = "share of the wind's speed head on the room, positive: a door open to the wind; 0 when absent"},
     {"purge_fan_flow", NUMBER(VOLUME_FLOW), OPTIONAL, AT(dw_room, purge_fan_m3_s),
      RANGE("1 m3/h", "10000 m3/h"),
      .help = "flow of a fan that blows air through the kiln before lighting"},

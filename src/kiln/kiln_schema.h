@@ -63,7 +63,8 @@ typedef enum dw_need {
     DW_NEED_REQUIRED,
     DW_NEED_DEFAULT, /**< a fixed value, set by dw_kiln_init()                              */
     DW_NEED_DERIVED, /**< NaN until dw_kiln_resolve() works it out from other keys          */
-    DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows                              */
+    DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows; or dw_kiln_resolve() sets a fixed
+                          value once another key makes it count                            */
 } dw_need;
 
 /** What must hold in a kiln for a key to have any effect, beyond the kind of its object. The first
@@ -92,6 +93,8 @@ typedef enum dw_needs {
     DW_NEEDS_PERSON = 1u << 20,      /**< room: height and mass of the person                 */
     DW_NEEDS_JET = 1u << 22,         /**< burner: lit, or looked at by a rule of thumb        */
     DW_NEEDS_JET_KIND = 1u << 23,    /**< burner: a coefficient of the jet that is not given   */
+    DW_NEEDS_WIND = 1u << 25,        /**< site: wind                                           */
+    DW_NEEDS_OUTSIDE_TOP = 1u << 26, /**< stack: ends outside                                  */
     DW_NEEDS_NO_WALL = 1u << 29,     /**< stack: the wall is not given                         */
     DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;

@@ -187,6 +187,8 @@ double dw_network_stack_losses(const dw_network *net, dw_working *w);
  *  loses 0.9 transfer units [judgement]. A step UA of U, A_st, D_h and H_st; the working must have T_gas and
  *  T_top too. */
 double dw_network_stack_ua_w_k(const dw_network *net, const dw_stack_law *law, dw_working *w);
+/** What the wind adds to that; NaN where none is given, or nothing ends outside. A step p_wind. */
+double dw_network_wind_pa(const dw_network *net, dw_working *w);
 double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w);
 
 /** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln

@@ -213,6 +213,18 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
         (void)snprintf(name, sizeof name, "%s, bare steel", kit_examples[e]);
         try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.site.wind_speed_m_s = 4.0;
+        (void)snprintf(name, sizeof name, "%s, wind", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln.stack.hood_gap_height_m = 0.5 * kiln.stack.height_m;
+        (void)snprintf(name, sizeof name, "%s, wind over a hood", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.stack.heat_loss_ntu = kiln.stack.heat_loss_ua_w_k = NAN;
+        kiln.stack.wall = DW_WALL_BARE_STEEL;
+        dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+        (void)snprintf(name, sizeof name, "%s, bare steel and more", kit_examples[e]);
         /* what is moved though the wall is given */
         kiln.stack.heat_loss_ua_w_k = 9.0;
         try_kiln(name, &kiln, &t);

@@ -105,6 +105,12 @@ double ref_stack_base(const ref_row *row) { return stack(row).base_pa; }
 
 double ref_stack_mean_temperature(const ref_row *row) { return stack(row).mean_temperature_k; }
 
+double ref_wind(const ref_row *row)
+{
+    return dw_draft_wind_pa(ref_number(row, "density_kg_m3"), ref_number(row, "speed_m_s"),
+                            ref_number(row, "room_coeff"), ref_number(row, "stack_coeff"), NULL);
+}
+
 /* Transfer units of a loss by UA, from how much of the excess temperature is left at the top. */
 double ref_stack_ntu(const ref_row *row)
 {

@@ -204,6 +204,12 @@ void kit_random_kiln(kit_random *r, dw_kiln *kiln)
     kiln->site.air_temperature_k = kit_between(r, 258.0, 308.0);
     kiln->site.relative_humidity = kit_uniform(r);
     kiln->site.room_pressure_pa = kit_uniform(r) < 0.2 ? kit_between(r, -8.0, 4.0) : 0.0;
+    if (kiln->site.room_pressure_pa > 1.0) {
+        /* and wind; no more random numbers than before, so that seeds keep their kilns */
+        kiln->site.wind_speed_m_s = 2.0 * kiln->site.room_pressure_pa;
+        kiln->room.wind_coeff = -0.1;
+        kiln->stack.wind_coeff = 0.05 * kiln->site.room_pressure_pa;
+    }
     const int fuel = dw_species_find(&kit_data()->species, fuels[kit_pick(r, 3)]);
     memset(kiln->fuel.x, 0, sizeof kiln->fuel.x);
     kiln->fuel.x[fuel] = 1.0;

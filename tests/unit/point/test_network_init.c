@@ -408,6 +408,40 @@ static void stack_is_carried_over(void **state)
     assert_close(law->ua_w_k, 17.0, 0.0, 0.0);
 }
 
+static void wind_acts_on_a_stack_that_ends_outside(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    with_stack();
+    init();
+    assert_true(isnan(dw_network_wind_pa(&net, NULL)));
+    const double still_pa = net.room_minus_far_pa;
+    kiln.site.wind_speed_m_s = 6.0;
+    dw_kiln given = kiln;
+    dw_kiln_resolve(&kiln);
+    init();
+    /* 0 for the room and -0.3 for the top, where neither is given */
+    const double wind_pa = 0.3 * net.rho_out_kg_m3 * 18.0;
+    assert_close(dw_network_wind_pa(&net, NULL), wind_pa, 1e-14, 0.0);
+    assert_close(net.room_minus_far_pa, still_pa + wind_pa, 1e-12, 0.0);
+    given.room.wind_coeff = -0.4;
+    given.stack.wind_coeff = 0.2;
+    kiln = given;
+    dw_kiln_resolve(&kiln);
+    init();
+    assert_close(net.room_minus_far_pa, still_pa - 0.6 * net.rho_out_kg_m3 * 18.0, 1e-12, 0.0);
+    /* A gap is in the room, and without a stack there is nothing above the roof. */
+    kiln.stack.hood_gap_height_m = 0.7;
+    init();
+    assert_true(isnan(dw_network_wind_pa(&net, NULL)));
+    assert_close(net.room_minus_far_pa, 0.0, 0.0, 0.0);
+    kit_plain_kiln(&kiln);
+    kiln.site.wind_speed_m_s = 6.0;
+    dw_kiln_resolve(&kiln);
+    init();
+    assert_true(isnan(dw_network_wind_pa(&net, NULL)));
+}
+
 static void a_wall_gives_the_heat_loss_of_its_inside(void **state)
 {
     (void)state;
@@ -543,6 +577,7 @@ int main(void)
         cmocka_unit_test(flue_is_a_hole_of_its_losses),
         cmocka_unit_test(flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening),
         cmocka_unit_test(stack_is_carried_over),
+        cmocka_unit_test(wind_acts_on_a_stack_that_ends_outside),
         cmocka_unit_test(a_wall_gives_the_heat_loss_of_its_inside),
         cmocka_unit_test(hood_with_a_gap_ends_there_in_the_room),
         cmocka_unit_test(what_the_check_takes_is_made_ready),

@@ -183,6 +183,18 @@ static void bare_steel(dw_kiln *k)
     k->operating.chamber_temperature_k = 1100.0;
 }
 
+static void wind(dw_kiln *k)
+{
+    k->site.wind_speed_m_s = 4.0;
+    k->room.wind_coeff = 0.1;
+}
+
+static void wind_down_the_stack(dw_kiln *k)
+{
+    k->site.wind_speed_m_s = 20.0;
+    k->stack.wind_coeff = 0.5;
+}
+
 static void bare_steel_to_a_gap(dw_kiln *k)
 {
     behind_a_wall(k, DW_WALL_BARE_STEEL);
@@ -220,6 +232,8 @@ static const odd odds[] = {
      {"gas beside the wall, about", "heat through the wall for each m2 and kelvin, in a straight line",
       "heat that the stack loses for each kelvin: that of its inside"}, false},
     {"bare steel to a gap", bare_steel_to_a_gap, {"gas beside the wall, about"}, false},
+    {"wind", wind, {"how much more the wind presses on the room", "the same with the wind on the room"}, false},
+    {"wind down the stack", wind_down_the_stack, {"the same with the wind", "What comes back through a flue"}, false},
     {"down the stack", down_the_stack, {"What comes back through a flue"}, false},
     {"relief", relief, {"area of the relief opening", "room air into the stack base"}, false},
     {"relief pushes", relief_pushes, {"gas out of the relief opening"}, false},
