@@ -24,6 +24,7 @@ static const struct known_input {
     {"burners.*.port_temperature_ratio", DW_DIM_NUMBER, 0.5, 8.0, {DW_KIND_UNKNOWN}},
     {"chamber.leak_per_surface", DW_DIM_NUMBER, 0.0, 0.1, {DW_KIND_UNKNOWN}},
     {"openings.*.discharge_coefficient", DW_DIM_NUMBER, 0.3, 1.0, {DW_KIND_UNKNOWN}},
+    {"flues.*.damper.scale", DW_DIM_NUMBER, 0.1, 10.0, {"shelf"}},
     {"stack.wall_conductance", DW_DIM_NUMBER, 0.01, 100.0,
      {"single brick", "double brick", "insulating brick", "steel with fibre", "bare steel at 400 degC",
       "bare steel at 700 degC", "bare steel at 1000 degC"}},

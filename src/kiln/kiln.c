@@ -67,7 +67,8 @@ void dw_flue_init(dw_flue *flue)
         .height_m = NAN,
         .entry_loss = 0.5,
         .downstream_area_m2 = NAN,
-        .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0},
+        .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0,
+                   .thickness_m = NAN, .mouth_width_m = NAN},
     };
 }
 
@@ -279,7 +280,8 @@ DW_LAW(share_of_duct, "k", "flue area / area after the damper", "", "definition"
 double dw_flue_downstream_ratio(const dw_kiln *kiln, const dw_flue *flue, dw_working *w)
 {
     const bool given = !isnan(flue->downstream_area_m2);
-    if (flue->downstream_is_plenum || (!given && !kiln->stack.present)) {
+    if (flue->downstream_is_plenum || flue->damper.kind == DW_DAMPER_SHELF ||
+        (!given && !kiln->stack.present)) {
         return dw_law_given(w, DW_WORK_INPUT, "k",
                             "flue area / area behind the damper: 0, since an open space follows", "",
                             0.0);

@@ -119,13 +119,20 @@ typedef struct dw_opening {
     double reference_pressure_pa;/**< crack: dp_ref, default 10 Pa                          */
 } dw_opening;
 
-typedef enum dw_damper_kind { DW_DAMPER_SLIDE, DW_DAMPER_BUTTERFLY, DW_DAMPER_TABLE } dw_damper_kind;
+typedef enum dw_damper_kind {
+    DW_DAMPER_SLIDE,
+    DW_DAMPER_BUTTERFLY,
+    DW_DAMPER_TABLE,
+    DW_DAMPER_SHELF /**< a shelf or brick pushed over the mouth, with a wide space behind */
+} dw_damper_kind;
 
 typedef struct dw_damper {
     dw_damper_kind kind;
     double open_frac;            /**< open share of the flue's area, 0..1                   */
     double leak_frac;            /**< least open share of a real plate; default 0.01        */
-    double scale;                /**< multiplies the loss; default 1                        */
+    double scale;                /**< multiplies the loss; default 1, of a shelf 0.95       */
+    double thickness_m;          /**< shelf: of the plate; NaN: thin                        */
+    double mouth_width_m;        /**< shelf: of the mouth, the way it is pushed; NaN        */
     int row_count;               /**< table: rows used                                      */
     double row_open_frac[DW_DAMPER_ROW_MAX]; /**< table: rising                             */
     double row_loss[DW_DAMPER_ROW_MAX];      /**< table: zeta on full-flue speed, falling   */

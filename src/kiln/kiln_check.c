@@ -371,7 +371,10 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
         !in_chamber(c, "height", flue->height_m, kiln) ||
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
         !share(c, "damper.open", damper->open_frac) ||
-        !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER)) {
+        !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER) ||
+        !(isnan(damper->thickness_m) || not_negative(c, "damper.thickness", damper->thickness_m, DW_DIM_LENGTH)) ||
+        !(isnan(damper->mouth_width_m) ||
+          not_negative(c, "damper.mouth_width", damper->mouth_width_m, DW_DIM_LENGTH))) {
         return false;
     }
     if (!(damper->leak_frac > 0.0 && damper->leak_frac < 1.0)) {

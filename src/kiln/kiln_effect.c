@@ -54,7 +54,13 @@ static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigne
 
 static const char *flue_lacks(const dw_kiln *kiln, const dw_flue *f, unsigned need)
 {
+    if (need == DW_NEEDS_PLATE_SIZE) {
+        return f->damper.thickness_m > 0.0 && f->damper.mouth_width_m > 0.0
+                   ? NULL
+                   : "it is used only when thickness and mouth_width are both given";
+    }
     if (need != DW_NEEDS_BEHIND || f->damper.kind == DW_DAMPER_SLIDE) return NULL;
+    if (f->damper.kind == DW_DAMPER_SHELF) return "a wide space is behind a shelf";
     if (f->damper.kind == DW_DAMPER_TABLE)
         return "the rows of a damper table include what is behind it";
     return kiln->stack.present ? NULL : "behind a butterfly without a stack is the room";
@@ -112,6 +118,7 @@ static const char *lacking(const dw_kiln *kiln, dw_object object, int index, uns
 {
     switch (object) {
     case DW_OBJECT_BURNER: return burner_lacks(kiln, &kiln->burner[index], need);
+    case DW_OBJECT_DAMPER:
     case DW_OBJECT_FLUE: return flue_lacks(kiln, &kiln->flue[index], need);
     case DW_OBJECT_OPENING:
         return kiln->opening[index].open_frac > 0.0 ? NULL : "this opening is closed (open: 0 %)";

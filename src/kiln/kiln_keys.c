@@ -26,7 +26,7 @@ static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
                                         "drill point", "taper", "rounded", NULL};
 static const char *const opening_kinds[] = {"hole", "crack", "tall", NULL};
-static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
+static const char *const damper_kinds[] = {"slide", "butterfly", "table", "shelf", NULL};
 static const char *const sections[] = {"square", "round", NULL};
 static const char *const walls[] = {"unknown",          "single brick",     "double brick",
                                     "insulating brick", "steel with fibre", "bare steel",   NULL};
@@ -263,8 +263,8 @@ static const dw_key flue_keys[] = {
 
 static const dw_key damper_keys[] = {
     {"kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_damper, kind), .words = damper_kinds,
-     .help = "slide: a plate that is pushed in; butterfly: a plate that turns; table: rows of "
-             "your own"},
+     .help = "slide: a plate pushed in; butterfly: one that turns; shelf: one pushed over the mouth; "
+             "table: rows"},
     {"open", NUMBER(SHARE), DEFAULT, AT(dw_damper, open_frac), RANGE("0 %", "100 %"),
      .choice = "open", .help = "open share of the flue's area"},
     {"angle", .kind = DW_KEY_ANGLE, .dim = DW_DIM_ANGLE, OPTIONAL, AT(dw_damper, open_frac),
@@ -275,6 +275,12 @@ static const dw_key damper_keys[] = {
      .help = "open share that is left when the damper is shut; every real plate leaks"},
     {"scale", NUMBER(NUMBER), DEFAULT, AT(dw_damper, scale), RANGE("0.1", "10"), USUAL("0.5", "2"),
      .help = "factor on the loss, for fitting to measurements"},
+    {"thickness", NUMBER(LENGTH), OPTIONAL, AT(dw_damper, thickness_m), RANGE("1 mm", "300 mm"),
+     .applies = ONLY(DW_DAMPER_SHELF), .needs = DW_NEEDS_PLATE_SIZE,
+     .help = "thickness of the shelf or brick; used together with mouth_width"},
+    {"mouth_width", NUMBER(LENGTH), OPTIONAL, AT(dw_damper, mouth_width_m), RANGE("1 cm", "2 m"),
+     .applies = ONLY(DW_DAMPER_SHELF), .needs = DW_NEEDS_PLATE_SIZE,
+     .help = "inside width of the mouth, the way the shelf is pushed; used together with thickness"},
     {"rows", .kind = DW_KEY_ROWS, REQUIRED, .applies = ONLY(DW_DAMPER_TABLE),
      .required_for = ONLY(DW_DAMPER_TABLE),
      .help = "for table: pairs [open share, loss on the speed in the full flue], in order of "

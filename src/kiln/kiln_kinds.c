@@ -79,9 +79,18 @@ void dw_stack_take_kinds(dw_stack *stack, const dw_spreads *spreads)
     }
 }
 
+void dw_damper_take_kinds(dw_damper *damper, unsigned long long given, const dw_spreads *spreads)
+{
+    const int row = dw_keys_row(dw_keys_of(DW_OBJECT_DAMPER), "scale");
+    if (damper->kind != DW_DAMPER_SHELF || (given >> row & 1u) != 0) return;
+    damper->scale = dw_kind_default(spreads, "flues.*.damper.scale", "shelf");
+}
+
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads)
 {
     for (int i = 0; i < kiln->burner_count; i++)
         dw_burner_take_kinds(&kiln->burner[i], given->burner[i], spreads);
+    for (int i = 0; i < kiln->flue_count; i++)
+        dw_damper_take_kinds(&kiln->flue[i].damper, given->damper[i], spreads);
     dw_stack_take_kinds(&kiln->stack, spreads);
 }

@@ -25,10 +25,14 @@ double dw_kind_default(const dw_spreads *spreads, const char *input, const char 
  *  jet's discharge becomes NaN, for dw_kiln_resolve() to work out by the pressure. */
 void dw_burner_take_kinds(dw_burner *burner, unsigned long long given, const dw_spreads *spreads);
 
+/** Fills the scale of a shelf, where it was not given; other kinds of damper keep 1. given: bit i for row i of
+ *  its keys. */
+void dw_damper_take_kinds(dw_damper *damper, unsigned long long given, const dw_spreads *spreads);
+
 /** Heat through the wall of a stack, where it is known: at one temperature, or at several for bare steel. */
 void dw_stack_take_kinds(dw_stack *stack, const dw_spreads *spreads);
 
-/** The same for all burners and the stack of a kiln as read. */
+/** The same for all burners, dampers and the stack of a kiln as read. */
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads);
 
 #endif

@@ -96,6 +96,7 @@ typedef enum dw_needs {
     DW_NEEDS_WIND = 1u << 25,        /**< site: wind                                           */
     DW_NEEDS_OUTSIDE_TOP = 1u << 26, /**< stack: ends outside                                  */
     DW_NEEDS_NO_WALL = 1u << 29,     /**< stack: the wall is not given                         */
+    DW_NEEDS_PLATE_SIZE = 1u << 30,  /**< damper: thickness of the shelf, and width of the mouth */
     DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;
 

@@ -170,6 +170,20 @@ double ref_slide_loss(const ref_row *row)
     return dw_damper_slide(&setting, k, NULL, &loss) == DW_OK ? loss.loss : NAN;
 }
 
+/** Loss past a shelf / that of a thin plate. */
+double ref_shelf_factor(const ref_row *row)
+{
+    static const double ratio[] = {0.5, 1.0, 2.0, 4.0}, factor[] = {1.0, 0.83, 0.61, 0.55};
+    const dw_damper_setting setting = {ref_number(row, "open_frac"), 0.001, 1.0};
+    const dw_damper_plate plate = {ref_number(row, "thickness_m"), ref_number(row, "width_m"), ratio, factor, 4};
+    dw_damper_loss thick, thin;
+    if (dw_damper_shelf(&setting, &plate, NULL, &thick) != DW_OK ||
+        dw_damper_slide(&setting, 0.0, NULL, &thin) != DW_OK) {
+        return NAN;
+    }
+    return thick.loss / thin.loss;
+}
+
 /** What a flue or stack is given when nothing else is said. */
 double ref_default_loss(const ref_row *row)
 {

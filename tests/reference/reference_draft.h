@@ -29,6 +29,7 @@ double ref_air_viscosity(const ref_row *row);
 double ref_duct_friction(const ref_row *row);
 double ref_stack_base(const ref_row *row);
 double ref_stack_mean_temperature(const ref_row *row);
+double ref_shelf_factor(const ref_row *row);
 double ref_wind(const ref_row *row);
 double ref_stack_ntu(const ref_row *row);
 double ref_stack_wall_ua(const ref_row *row);

@@ -320,6 +320,7 @@ const ref_quantity ref_flow_quantities[] = {
     {"stack_base_pa", ref_stack_base},
     {"stack_mean_temperature_k", ref_stack_mean_temperature},
     {"wind_pressure_pa", ref_wind},
+    {"shelf_factor", ref_shelf_factor},
     {"stack_ntu", ref_stack_ntu},
     {"stack_wall_ua_w_k", ref_stack_wall_ua},
     {"stack_available_draft_inwc", ref_available_draft},

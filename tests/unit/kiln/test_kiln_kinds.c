@@ -47,6 +47,8 @@ static void every_input_is_a_key(void **state)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_BURNER), input + 10) != DW_NO_ROW;
         if (strncmp(input, "openings.*.", 11) == 0)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_OPENING), input + 11) != DW_NO_ROW;
+        if (strncmp(input, "flues.*.damper.", 15) == 0)
+            known = dw_keys_row(dw_keys_of(DW_OBJECT_DAMPER), input + 15) != DW_NO_ROW;
         if (!known) fail_msg("%s", input);
     }
 }
@@ -168,6 +170,24 @@ static void the_slope_by_pressure_has_the_thin_jet_in_it(void **state)
                  (high.equivalence_ratio - low.equivalence_ratio) / (2.0 * h), 1e-4, 0.0);
 }
 
+static void only_a_shelf_takes_a_scale(void **state)
+{
+    (void)state;
+    dw_flue flue;
+    const unsigned long long scale = 1ULL << dw_keys_row(dw_keys_of(DW_OBJECT_DAMPER), "scale");
+    for (int kind = DW_DAMPER_SLIDE; kind <= DW_DAMPER_SHELF; kind++) {
+        dw_flue_init(&flue);
+        flue.damper.kind = (dw_damper_kind)kind;
+        dw_damper_take_kinds(&flue.damper, scale, spreads());
+        assert_close(flue.damper.scale, 1.0, 0.0, 0.0);
+        dw_damper_take_kinds(&flue.damper, 0, spreads());
+        assert_close(flue.damper.scale, kind == DW_DAMPER_SHELF ? middle("flues.*.damper.scale", "shelf") : 1.0, 0.0,
+                     0.0);
+    }
+    assert_close(middle("flues.*.damper.scale", "slide"), 0.95, 0.0, 0.0);
+    assert_close(middle("flues.*.damper.scale", "narrow slot"), 0.70, 0.0, 0.0);
+}
+
 static void a_wall_takes_its_rows(void **state)
 {
     (void)state;
@@ -221,6 +241,7 @@ int main(void)
         cmocka_unit_test(a_fresh_burner_has_the_defaults_of_the_kind_unknown),
         cmocka_unit_test(a_thin_jet_goes_by_its_pressure),
         cmocka_unit_test(the_slope_by_pressure_has_the_thin_jet_in_it),
+        cmocka_unit_test(only_a_shelf_takes_a_scale),
         cmocka_unit_test(a_wall_takes_its_rows),
         cmocka_unit_test(a_kind_without_effect_is_said_to_have_none),
     };

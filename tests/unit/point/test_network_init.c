@@ -325,6 +325,29 @@ static void with_stack(void)
     kiln.flue[0].downstream_area_m2 = 400.0e-4;
 }
 
+static void shelf_has_a_plenum_behind(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    with_stack();
+    kiln.flue[0].damper.kind = DW_DAMPER_SHELF;
+    kiln.flue[0].damper.open_frac = 0.5;
+    dw_damper_take_kinds(&kiln.flue[0].damper, 0, &kit_data()->spreads);
+    init();
+    /* The area given behind it does not count: 0.95/(0.64718 x 0.5)^2, Cc by Idelchik. */
+    const double thin = 1.0 / pow(0.64718 * 0.5, 2.0);
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 0.95 * thin), 1e-4, 0.0);
+    /* 60 mm over 60 of 120 mm */
+    kiln.flue[0].damper.thickness_m = 0.06;
+    kiln.flue[0].damper.mouth_width_m = 0.12;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 0.95 * 0.83 * thin), 1e-4, 0.0);
+    /* into the room nothing more is lost */
+    kiln.stack.present = false;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 0.95 * 0.83 * thin), 1e-4, 0.0);
+}
+
 static void flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening(void **state)
 {
     (void)state;
@@ -577,6 +600,7 @@ int main(void)
         cmocka_unit_test(flue_is_a_hole_of_its_losses),
         cmocka_unit_test(flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening),
         cmocka_unit_test(stack_is_carried_over),
+        cmocka_unit_test(shelf_has_a_plenum_behind),
         cmocka_unit_test(wind_acts_on_a_stack_that_ends_outside),
         cmocka_unit_test(a_wall_gives_the_heat_loss_of_its_inside),
         cmocka_unit_test(hood_with_a_gap_ends_there_in_the_room),

@@ -104,6 +104,25 @@ static void below_the_table(dw_kiln *k) { table(k, 0.1); }
 static void inside_the_table(dw_kiln *k) { table(k, 0.7); }
 static void above_the_table(dw_kiln *k) { table(k, 0.95); }
 
+static void shelf(dw_kiln *k)
+{
+    k->flue[0].damper.kind = DW_DAMPER_SHELF;
+    dw_damper_take_kinds(&k->flue[0].damper, 0, &kit_data()->spreads);
+}
+
+static void thick_shelf(dw_kiln *k)
+{
+    shelf(k);
+    k->flue[0].damper.thickness_m = 0.07;
+    k->flue[0].damper.mouth_width_m = 0.1;
+}
+
+static void thick_shelf_in_the_roof(dw_kiln *k)
+{
+    thick_shelf(k);
+    k->flue[0].damper.open_frac = 0.4;
+}
+
 static void butterfly(dw_kiln *k, double open_frac)
 {
     k->flue[0].damper.kind = DW_DAMPER_BUTTERFLY;
@@ -221,6 +240,10 @@ static const odd odds[] = {
     {"below the table", below_the_table, {"share that the jet fills here, in proportion"}, false},
     {"inside the table", inside_the_table, {"share that the jet fills here, in a straight line"}, false},
     {"above the table", above_the_table, {"loss in the last row of the damper's table"}, false},
+    {"shelf", shelf, {"flue area / area behind the damper: 0"}, false},
+    {"thick shelf", thick_shelf,
+     {"flue area / area behind the damper: 0", "thickness of the plate / width", "loss past the thick plate"}, false},
+    {"thick shelf in the roof", thick_shelf_in_the_roof, {"loss past the thick plate"}, true},
     {"butterfly", butterfly_half, {"angle of the plate"}, false},
     {"butterfly nearly shut", butterfly_nearly_shut, {"loss of the damper further shut"}, false},
     {"back through the flues", back_through_the_flues,
