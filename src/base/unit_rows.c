@@ -8,6 +8,8 @@
  *
  *   inch       25.4 mm                  international yard and pound agreement, 1959
  *   foot       12 inch
+ *   mile       5280 foot
+ *   knot       1852 m/h                 the international nautical mile, 1929
  *   pound      0.45359237 kg            the same agreement
  *   lbf        pound * 9.80665 m/s2
  *   Btu        2326 J/kg * pound        International Table Btu: 1055.05585262 J
@@ -234,6 +236,13 @@ const dw_unit dw_unit_rows[] = {
     ROW(POWER_PER_VOLUME, "W/L", 1000, 1), ROW(POWER_PER_VOLUME, "kW/L", 1e6, 1),
     ROW(POWER_PER_VOLUME, "Btu/(h ft3)", BTU_N * FOOT3_D, BTU_D * HOUR * FOOT3_N),
     ROW(POWER_PER_VOLUME, "Btu/h/ft3", BTU_N * FOOT3_D, BTU_D * HOUR * FOOT3_N),
+
+    ROW(SPEED, "m/s", 1, 1),
+    ROW(SPEED, "km/h", 1000, HOUR), ROW(SPEED, "km/hr", 1000, HOUR), ROW(SPEED, "kph", 1000, HOUR),
+    ROW(SPEED, "ft/s", FOOT_N, FOOT_D), ROW(SPEED, "ft/min", FOOT_N, FOOT_D * 60),
+    ROW(SPEED, "mph", 5280 * FOOT_N, FOOT_D * HOUR),
+    ROW(SPEED, "kn", 1852, HOUR), ROW(SPEED, "kt", 1852, HOUR),
+    ROW(SPEED, "knot", 1852, HOUR), ROW(SPEED, "knots", 1852, HOUR),
 };
 const size_t dw_unit_row_count = sizeof dw_unit_rows / sizeof dw_unit_rows[0];
 
@@ -277,6 +286,7 @@ const dw_dim_text dw_dim_texts[DW_DIM_COUNT_] = {
     [DW_DIM_VOLTAGE] = {"voltage", "a voltage", "V", "_v", "V, mV", {"mV", "mV"}},
     [DW_DIM_POWER_PER_VOLUME] = {"power per volume", "a power per volume", "W/m3", "_w_m3",
                                  "kW/m3, MW/m3, W/L, Btu/(h ft3)", {"kW/m3", "Btu/(h ft3)"}},
+    [DW_DIM_SPEED] = {"speed", "a speed", "m/s", "_m_s", "m/s, km/h, mph, kn, ft/min", {"m/s", "mph"}},
     [DW_DIM_NUMBER] = {"number", "a plain number", "1", "", "2, 0.85", {"", ""}},
     [DW_DIM_SHARE] = {"share", "a share in per cent", "1", "", "40 %, 2.5 %", {"%", "%"}},
 };

@@ -26,7 +26,7 @@ int dw_unit_is_us(const char *unit)
 {
     static const char *const begin[] = {"in",  "ft",  "foot", "feet", "\"",  "'",   "sq ",  "cu ",
                                         "cf",  "CF",  "psi",  "osi",  "oz",  "lb",  "degF", "deg F",
-                                        "Btu", "BTU", "kBtu", "kBTU", "MMB", "MBH", "therm"};
+                                        "Btu", "BTU", "kBtu", "kBTU", "MMB", "MBH", "therm", "mph"};
     for (size_t i = 0; i < sizeof begin / sizeof begin[0]; i++) {
         if (strncmp(unit, begin[i], strlen(begin[i])) == 0) return 1;
     }

@@ -20,6 +20,7 @@ enum {
     DW_FUEL_MAX = 24,
     DW_BAND_MAX = 12,
     DW_BUTTERFLY_ROW_MAX = 16,
+    DW_THICK_PLATE_ROW_MAX = 8,
     DW_DRILL_MAX = 120,
     DW_LINING_MAX = 12,
     DW_CAP_MAX = 12,
@@ -84,6 +85,9 @@ typedef struct dw_data {
     size_t butterfly_count;
     double butterfly_angle_rad[DW_BUTTERFLY_ROW_MAX];
     double butterfly_loss[DW_BUTTERFLY_ROW_MAX];
+    size_t thick_plate_count;
+    double thick_plate_ratio[DW_THICK_PLATE_ROW_MAX];   /**< thickness / slot                       */
+    double thick_plate_factor[DW_THICK_PLATE_ROW_MAX];
     size_t drill_count;
     dw_drill drill[DW_DRILL_MAX];
     size_t lining_count;

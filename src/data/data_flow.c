@@ -50,6 +50,45 @@ static void read_butterfly(dw_data_reader *reader, const dw_node *root, dw_data 
     }
 }
 
+static void read_thick_plate(dw_data_reader *reader, const dw_node *root, dw_data *data)
+{
+    static const char *const keys[] = {"rows"};
+    static const char *const row_keys[] = {"thickness_per_slot", "factor", "source"};
+    const dw_node *plate = dw_data_member(reader, root, "thick_plate", DW_NODE_MAP);
+    if (plate == NULL) return;
+    (void)dw_data_keys(reader, plate, keys, DW_COUNT_OF(keys));
+    const dw_node *rows = dw_data_member(reader, plate, "rows", DW_NODE_LIST);
+    if (rows == NULL) return;
+
+    for (const dw_node *row = rows->first; row != NULL; row = row->next) {
+        (void)dw_data_keys(reader, row, row_keys, DW_COUNT_OF(row_keys));
+        if (row->kind != DW_NODE_MAP) continue;
+        const size_t i = data->thick_plate_count;
+        if (i == DW_THICK_PLATE_ROW_MAX) {
+            dw_data_fault(reader, row->place, "too-many", "more than %d rows", DW_THICK_PLATE_ROW_MAX);
+            return;
+        }
+        double *ratio = &data->thick_plate_ratio[i], *factor = &data->thick_plate_factor[i];
+        bool good = dw_data_number(reader, row, "thickness_per_slot", DW_DIM_NUMBER, 0.0, 100.0, ratio);
+        good = dw_data_number(reader, row, "factor", DW_DIM_NUMBER, 0.1, 1.0, factor) && good;
+        (void)dw_data_source(reader, row, "source", NULL, 0);
+        if (!good) continue;
+        if (i > 0 && !(*ratio > ratio[-1])) {
+            dw_data_fault(reader, row->place, "not-rising",
+                          "'thickness_per_slot' is not above that of the row before");
+        }
+        /* What closes must lose more: of a given plate, factor x ratio^2 up to here. */
+        if (i > 0 && !(*factor <= factor[-1] && *factor * *ratio * *ratio > factor[-1] * ratio[-1] * ratio[-1])) {
+            dw_data_fault(reader, row->place, "not-falling",
+                          "'factor' rises, or falls so far that a damper would lose less when it closes");
+        }
+        data->thick_plate_count++;
+    }
+    if (data->thick_plate_count < 2) {
+        dw_data_fault(reader, rows->place, "too-few", "a table needs at least two rows");
+    }
+}
+
 /* A list of named values: linings with a roughness, caps with a loss. */
 static void read_named(dw_data_reader *reader, const dw_node *root, const char *list_key,
                        const char *value_key, dw_dim dim, double high, dw_named_value *out,
@@ -84,10 +123,11 @@ static void read_named(dw_data_reader *reader, const dw_node *root, const char *
 
 void dw_data_read_flow(dw_data_reader *reader, const dw_node *root, dw_data *data)
 {
-    static const char *const keys[] = {"butterfly_damper", "linings", "caps"};
+    static const char *const keys[] = {"butterfly_damper", "thick_plate", "linings", "caps"};
     (void)dw_data_keys(reader, root, keys, DW_COUNT_OF(keys));
     if (root->kind != DW_NODE_MAP) return;
     read_butterfly(reader, root, data);
+    read_thick_plate(reader, root, data);
     read_named(reader, root, "linings", "roughness", DW_DIM_LENGTH, 0.05, data->lining,
                DW_LINING_MAX, &data->lining_count);
     read_named(reader, root, "caps", "loss", DW_DIM_NUMBER, 50.0, data->cap, DW_CAP_MAX,

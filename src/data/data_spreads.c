@@ -26,7 +26,10 @@ static const struct known_input {
      {DW_KIND_UNKNOWN, "bricked-up and mudded", "bricked-up dry", "hinged", "lid"}},
     {"openings.*.discharge_coefficient", DW_DIM_NUMBER, 0.3, 1.0, {DW_KIND_UNKNOWN, "thin", "deep"}},
     {"flues.*.floor_loss", DW_DIM_NUMBER, 0.0, 20.0, {DW_KIND_UNKNOWN, "flush", "chequer", "under floor"}},
-    {"stack.wall_conductance", DW_DIM_NUMBER, 0.0, 100.0, {NULL}},
+    {"flues.*.damper.scale", DW_DIM_NUMBER, 0.1, 10.0, {"shelf"}},
+    {"stack.wall_conductance", DW_DIM_NUMBER, 0.01, 100.0,
+     {"single brick", "double brick", "insulating brick", "steel with fibre", "bare steel at 400 degC",
+      "bare steel at 700 degC", "bare steel at 1000 degC"}},
 };
 
 const dw_spread_row *dw_spread_find(const dw_spreads *spreads, const char *input, const char *kind)

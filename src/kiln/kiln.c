@@ -74,7 +74,8 @@ void dw_flue_init(dw_flue *flue)
         .entry_loss = 0.5,
         .floor_loss = NAN,
         .downstream_area_m2 = NAN,
-        .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0},
+        .damper = {.kind = DW_DAMPER_SLIDE, .open_frac = 1.0, .leak_frac = 0.01, .scale = 1.0,
+                   .thickness_m = NAN, .mouth_width_m = NAN},
     };
 }
 
@@ -92,6 +93,7 @@ static void stack_init(dw_stack *stack)
         .heat_loss_ntu = 0.35,
         .heat_loss_ua_w_k = NAN,
         .hood_gap_height_m = NAN,
+        .wind_coeff = NAN,
     };
 }
 
@@ -112,6 +114,7 @@ static void room_init(dw_room *room)
         .female = true,
         .other_flued_appliance = true,
         .corner_volume_m3 = 1.0,
+        .wind_coeff = NAN,
         .purge_fan_m3_s = NAN,
     };
 }
@@ -126,6 +129,7 @@ void dw_kiln_init(dw_kiln *kiln)
         .relative_humidity = 0.5,
         .outside_temperature_k = NAN,
         .room_temperature_k = NAN,
+        .wind_speed_m_s = NAN,
     };
     kiln->chamber = (dw_chamber){
         .width_m = NAN,
@@ -198,6 +202,16 @@ double dw_chamber_volume_m3(const dw_chamber *c, dw_working *w)
     const double depth = dw_law_given(w, DW_WORK_INPUT, "depth", "of the chamber", "m", c->depth_m);
     const double height = dw_law_given(w, DW_WORK_INPUT, "height", "of the chamber", "m", c->height_m);
     return DW_STEP(w, chamber_volume, (width, depth, height));
+}
+
+bool dw_kiln_ends_outside(const dw_kiln *kiln)
+{
+    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
+}
+
+bool dw_stack_loses_by_ua(const dw_stack *stack)
+{
+    return stack->wall != DW_WALL_UNKNOWN || !isnan(stack->heat_loss_ua_w_k);
 }
 
 static void fill(double *value, double derived)
@@ -332,7 +346,8 @@ DW_LAW(share_of_duct, "k", "flue area / area after the damper", "", "definition"
 double dw_flue_downstream_ratio(const dw_kiln *kiln, const dw_flue *flue, dw_working *w)
 {
     const bool given = !isnan(flue->downstream_area_m2);
-    if (flue->downstream_is_plenum || (!given && !kiln->stack.present)) {
+    if (flue->downstream_is_plenum || flue->damper.kind == DW_DAMPER_SHELF ||
+        (!given && !kiln->stack.present)) {
         return dw_law_given(w, DW_WORK_INPUT, "k",
                             "flue area / area behind the damper: 0, since an open space follows", "",
                             0.0);
@@ -427,6 +442,15 @@ double dw_room_leak_area_m2(const dw_room *room, double ventilation_m3_s, dw_wor
     return dw_law_given(w, DW_WORK_INPUT, "A_l", "cracks of the room", "m2", room->leak_area_m2);
 }
 
+/* Judgement: a workshop with doors and windows on several sides feels as much wind pushed in as sucked out. Over
+ * the open top of a stack that is clear of roofs the wind sucks; beside a ridge or a taller wall it may push. */
+static void resolve_wind(dw_kiln *kiln)
+{
+    if (isnan(kiln->site.wind_speed_m_s)) return;
+    fill(&kiln->room.wind_coeff, 0.0);
+    fill(&kiln->stack.wind_coeff, -0.3);
+}
+
 static void resolve_room(dw_kiln *kiln)
 {
     dw_room *room = &kiln->room;
@@ -461,6 +485,7 @@ void dw_kiln_resolve(dw_kiln *kiln)
     resolve_flues(kiln);
     resolve_quench(&kiln->settings);
     resolve_room(kiln);
+    resolve_wind(kiln);
 
     if (kiln->stack.present && kiln->flue_count > 0) {
         double lowest_m = kiln->flue[0].height_m;

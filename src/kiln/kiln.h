@@ -19,6 +19,7 @@
 #include "co_data.h"
 #include "fuel_data.h"
 #include "law.h"
+#include "stack.h"
 
 enum {
     DW_BURNER_MAX = 24,      /**< most burner entries                           */
@@ -35,6 +36,7 @@ enum {
 #define DW_CRACK_EXPONENT_HIGH 1
 #define DW_UNMIXEDNESS_HIGH 0.5
 #define DW_QUENCH_LOW_K 900
+#define DW_WIND_COEFF_HIGH 0.5
 #define DW_QUENCH_HIGH_K 1500
 
 /** Where the kiln stands and what air it breathes. */
@@ -46,6 +48,7 @@ typedef struct dw_site {
     double outside_temperature_k;  /**< NaN: air_temperature_k                                    */
     double room_temperature_k;     /**< NaN: air_temperature_k                                    */
     double room_pressure_pa;       /**< room minus outside at the datum height; default 0         */
+    double wind_speed_m_s;         /**< over the roof, steady; NaN: none                          */
 } dw_site;
 
 /** How the chamber is closed; the order is that of the words in kiln_keys.c. */
@@ -141,13 +144,20 @@ typedef struct dw_opening {
                                       physics/port_flame.h; likely figure alone            */
 } dw_opening;
 
-typedef enum dw_damper_kind { DW_DAMPER_SLIDE, DW_DAMPER_BUTTERFLY, DW_DAMPER_TABLE } dw_damper_kind;
+typedef enum dw_damper_kind {
+    DW_DAMPER_SLIDE,
+    DW_DAMPER_BUTTERFLY,
+    DW_DAMPER_TABLE,
+    DW_DAMPER_SHELF /**< a shelf or brick pushed over the mouth, with a wide space behind */
+} dw_damper_kind;
 
 typedef struct dw_damper {
     dw_damper_kind kind;
     double open_frac;            /**< open share of the flue's area, 0..1                   */
     double leak_frac;            /**< least open share of a real plate; default 0.01        */
-    double scale;                /**< multiplies the loss; default 1                        */
+    double scale;                /**< multiplies the loss; default 1, of a shelf 0.95       */
+    double thickness_m;          /**< shelf: of the plate; NaN: thin                        */
+    double mouth_width_m;        /**< shelf: of the mouth, the way it is pushed; NaN        */
     int row_count;               /**< table: rows used                                      */
     double row_open_frac[DW_DAMPER_ROW_MAX]; /**< table: rising                             */
     double row_loss[DW_DAMPER_ROW_MAX];      /**< table: zeta on full-flue speed, falling   */
@@ -175,6 +185,17 @@ typedef struct dw_flue {
     dw_damper damper;
 } dw_flue;
 
+/** What the wall of a stack is; the order is that of the words in kiln_keys.c. */
+typedef enum dw_stack_wall {
+    DW_WALL_UNKNOWN,
+    DW_WALL_SINGLE_BRICK,
+    DW_WALL_DOUBLE_BRICK,
+    DW_WALL_INSULATING_BRICK,
+    DW_WALL_STEEL_WITH_FIBRE,
+    DW_WALL_BARE_STEEL
+} dw_stack_wall;
+enum { DW_WALL_POINT_MAX = 3 };
+
 typedef struct dw_stack {
     bool present;
     double height_m;               /**< top above its base                                   */
@@ -188,9 +209,13 @@ typedef struct dw_stack {
     double exit_loss;              /**< default 1                                            */
     double relief_area_m2;         /**< draft relief opening at the base; default 0          */
     double relief_discharge_coeff; /**< default 0.62                                         */
-    double heat_loss_ntu;          /**< default 0.35; NaN when ua is given                   */
+    double heat_loss_ntu;          /**< default 0.35; NaN when ua or a wall is given         */
     double heat_loss_ua_w_k;       /**< NaN: use NTU                                         */
+    dw_stack_wall wall;            /**< known: gives the heat loss in place of NTU and UA    */
+    int wall_point_count;          /**< of a known wall, from its kind: 1, or more by gas temperature */
+    dw_stack_wall_point wall_point[DW_WALL_POINT_MAX];
     double hood_gap_height_m;      /**< open gap this far above the base; NaN: none          */
+    double wind_coeff;             /**< of the top, see draft.h; NaN, with a wind -0.3       */
 } dw_stack;
 
 /** Where the gas pressure is read. */
@@ -256,6 +281,7 @@ typedef struct dw_room {
     bool female;                    /**< default true: less blood, so more carboxyhaemoglobin      */
     bool other_flued_appliance;     /**< default true                                              */
     double corner_volume_m3;        /**< where gas collects; default 1                             */
+    double wind_coeff;              /**< of the room, see draft.h; NaN, with a wind 0              */
     double purge_fan_m3_s;          /**< NaN: none                                                 */
 } dw_room;
 
@@ -300,6 +326,12 @@ double dw_kiln_datum_height_m(const dw_kiln *kiln);
 
 /** Inside surface of the chamber: walls, floor and roof [m2]. */
 double dw_chamber_surface_m2(const dw_chamber *chamber);
+
+/** A stack that ends outside: in the weather. */
+bool dw_kiln_ends_outside(const dw_kiln *kiln);
+
+/** Heat loss by UA, given or of a known wall, and not by transfer units. */
+bool dw_stack_loses_by_ua(const dw_stack *stack);
 
 /** Volume of the empty chamber [m3]. */
 double dw_chamber_volume_m3(const dw_chamber *chamber, dw_working *w);

@@ -33,7 +33,8 @@ static bool check_site(checker *c, const dw_site *site)
            gas_range(c, "outside_temperature", site->outside_temperature_k) &&
            gas_range(c, "room_temperature", site->room_temperature_k) &&
            within(c, "room_pressure", site->room_pressure_pa, DW_DIM_PRESSURE_GAUGE,
-                  -site->pressure_pa_abs, site->pressure_pa_abs);
+                  -site->pressure_pa_abs, site->pressure_pa_abs) &&
+           (isnan(site->wind_speed_m_s) || not_negative(c, "wind_speed", site->wind_speed_m_s, DW_DIM_SPEED));
 }
 
 /* Carbon, hydrogen, and oxygen wanted: what the laws of combustion here are made for. */
@@ -235,7 +236,10 @@ static bool check_flue(const checker *c, const dw_kiln *kiln, const dw_flue *flu
         !not_negative(c, "entry_loss", flue->entry_loss, DW_DIM_NUMBER) ||
         (!isnan(flue->floor_loss) && !not_negative(c, "floor_loss", flue->floor_loss, DW_DIM_NUMBER)) ||
         !share(c, "damper.open", damper->open_frac) ||
-        !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER)) {
+        !positive(c, "damper.scale", damper->scale, DW_DIM_NUMBER) ||
+        !(isnan(damper->thickness_m) || not_negative(c, "damper.thickness", damper->thickness_m, DW_DIM_LENGTH)) ||
+        !(isnan(damper->mouth_width_m) ||
+          not_negative(c, "damper.mouth_width", damper->mouth_width_m, DW_DIM_LENGTH))) {
         return false;
     }
     if (!(damper->leak_frac > 0.0 && damper->leak_frac < 1.0)) {
@@ -286,10 +290,27 @@ static bool check_stack(checker *c, const dw_kiln *kiln)
                      "the height of the stack, %s",
                      show(gap_m, DW_DIM_LENGTH).text, show(stack->height_m, DW_DIM_LENGTH).text);
     }
+    for (int i = 0; i < stack->wall_point_count; i++) {
+        if (!positive(c, "wall", stack->wall_point[i].conductance_w_m2_k, DW_DIM_NUMBER)) return false;
+    }
+    if (stack->wall != DW_WALL_UNKNOWN) return stack->wall_point_count > 0 || is_missing(c, "wall");
     if (!isnan(stack->heat_loss_ua_w_k)) {
         return not_negative(c, "heat_loss_ua", stack->heat_loss_ua_w_k, DW_DIM_CONDUCTANCE);
     }
     return not_negative(c, "heat_loss_ntu", stack->heat_loss_ntu, DW_DIM_NUMBER);
+}
+
+static bool check_wind(checker *c, const dw_kiln *kiln)
+{
+    if (isnan(kiln->site.wind_speed_m_s)) return true;
+    look_at(c, "kiln", "stack");
+    if (!within(c, "wind_coefficient", kiln->stack.wind_coeff, DW_DIM_NUMBER, -DW_WIND_COEFF_HIGH,
+                DW_WIND_COEFF_HIGH)) {
+        return false;
+    }
+    look_at(c, "", "room");
+    return within(c, "wind_coefficient", kiln->room.wind_coeff, DW_DIM_NUMBER, -DW_WIND_COEFF_HIGH,
+                  DW_WIND_COEFF_HIGH);
 }
 
 static bool check_settings(checker *c, const dw_kiln *kiln)
@@ -339,6 +360,6 @@ dw_status dw_kiln_check(const dw_kiln *kiln, const dw_species_table *table, char
         look_at(&c, "kiln.flues", kiln->flue[i].name);
         if (!check_flue(&c, kiln, &kiln->flue[i])) return DW_ERR_DOMAIN;
     }
-    if (kiln->stack.present && !check_stack(&c, kiln)) return DW_ERR_DOMAIN;
+    if (kiln->stack.present && (!check_stack(&c, kiln) || !check_wind(&c, kiln))) return DW_ERR_DOMAIN;
     return DW_OK;
 }

@@ -17,9 +17,10 @@ static bool takes_air(const dw_burner *b)
     return b->kind == DW_BURNER_BLOWN ? isnan(b->air_flow_m3_s) : b->air_jet_diameter_m > 0.0;
 }
 
-static bool ends_outside(const dw_kiln *kiln)
+static const char *no_top_outside(const dw_kiln *kiln)
 {
-    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
+    return kiln->stack.present ? "the stack ends at a hood gap in the room"
+                               : "there is no stack, so the flues end in the room";
 }
 
 static const char *burner_lacks(const dw_kiln *kiln, const dw_burner *b, unsigned need)
@@ -63,7 +64,13 @@ static const char *opening_lacks(const dw_opening *o, unsigned need)
 static const char *flue_lacks(const dw_kiln *kiln, const dw_flue *f, unsigned need)
 {
     if (need == DW_NEEDS_NO_FLOOR_LOSS) return f->floor_loss_given ? "floor_loss is given" : NULL;
+    if (need == DW_NEEDS_PLATE_SIZE) {
+        return f->damper.thickness_m > 0.0 && f->damper.mouth_width_m > 0.0
+                   ? NULL
+                   : "it is used only when thickness and mouth_width are both given";
+    }
     if (need != DW_NEEDS_BEHIND || f->damper.kind == DW_DAMPER_SLIDE) return NULL;
+    if (f->damper.kind == DW_DAMPER_SHELF) return "a wide space is behind a shelf";
     if (f->damper.kind == DW_DAMPER_TABLE)
         return "the rows of a damper table include what is behind it";
     return kiln->stack.present ? NULL : "behind a butterfly without a stack is the room";
@@ -100,16 +107,18 @@ static const char *kiln_lacks(const dw_kiln *kiln, unsigned need)
     case DW_NEEDS_NO_HOOD:
         return isnan(kiln->stack.hood_gap_height_m) ? NULL
                                                     : "the open hood gap is where the stack ends";
+    case DW_NEEDS_NO_WALL:
+        return kiln->stack.wall == DW_WALL_UNKNOWN ? NULL : "the wall of the stack is given";
     case DW_NEEDS_BENDS: return kiln->stack.bend_count > 0.0 ? NULL : "bends is 0";
     case DW_NEEDS_NO_PRESSURE:
         return isnan(kiln->site.pressure_pa_abs) ? NULL : "site.pressure is given";
     case DW_NEEDS_OUTSIDE:
     case DW_NEEDS_OUTSIDE_AIR:
-        return ends_outside(kiln) || room->present ? NULL
-               : kiln->stack.present               ? "the stack ends at a hood gap in the room"
-                                     : "there is no stack, so the flues end in the room";
+        return dw_kiln_ends_outside(kiln) || room->present ? NULL : no_top_outside(kiln);
     case DW_NEEDS_MANIFOLD:
         return kiln->operating.gauge == DW_GAUGE_MANIFOLD ? NULL : "gas_pressure is read at the jets (gauge: jet)";
+    case DW_NEEDS_OUTSIDE_TOP: return dw_kiln_ends_outside(kiln) ? NULL : no_top_outside(kiln);
+    case DW_NEEDS_WIND: return kiln->site.wind_speed_m_s > 0.0 ? NULL : "there is no wind_speed";
     case DW_NEEDS_FAN: return room->exhaust_fan_m3_s > 0.0 ? NULL : "there is no exhaust_fan_flow";
     case DW_NEEDS_PERSON:
         return !isnan(room->person_height_m) && !isnan(room->person_mass_kg)
@@ -123,6 +132,7 @@ static const char *lacking(const dw_kiln *kiln, dw_object object, int index, uns
 {
     switch (object) {
     case DW_OBJECT_BURNER: return burner_lacks(kiln, &kiln->burner[index], need);
+    case DW_OBJECT_DAMPER:
     case DW_OBJECT_FLUE: return flue_lacks(kiln, &kiln->flue[index], need);
     case DW_OBJECT_OPENING:
         if (need == DW_NEEDS_ROOM) return kiln->room.present ? NULL : "there is no room";

@@ -18,6 +18,10 @@
 #define ONLY(kind_) (1u << (kind_))
 #define DISCHARGE NUMBER(NUMBER), DEFAULT, RANGE("0.3", "1")
 
+#define WIND_COEFFICIENT                                                                            \
+    RANGE("-" TEXT(DW_WIND_COEFF_HIGH), TEXT(DW_WIND_COEFF_HIGH)),                                  \
+        .needs = DW_NEEDS_OUTSIDE_TOP | DW_NEEDS_WIND
+
 static const char *const burner_kinds[] = {"inspirating", "blown", NULL};
 static const char *const jet_kinds[] = {"unknown",     "thin",  "short",   "plug",
                                         "drill point", "taper", "rounded", NULL};
@@ -26,8 +30,10 @@ static const char *const leak_kinds[] = {"unknown", "bricked-up and mudded", "br
                                          NULL};
 static const char *const floor_kinds[] = {"unknown", "flush", "chequer", "under floor", NULL};
 static const char *const opening_kinds[] = {"hole", "crack", "tall", "joint", NULL};
-static const char *const damper_kinds[] = {"slide", "butterfly", "table", NULL};
+static const char *const damper_kinds[] = {"slide", "butterfly", "table", "shelf", NULL};
 static const char *const sections[] = {"square", "round", NULL};
+static const char *const walls[] = {"unknown",          "single brick",     "double brick",
+                                    "insulating brick", "steel with fibre", "bare steel",   NULL};
 static const char *const activities[] = {"rest", "light", "heavy", "unknown", NULL};
 static const char *const sexes[] = {"male", "female", NULL};
 
@@ -90,6 +96,8 @@ static const dw_key site_keys[] = {
      RANGE("-200 Pa", "200 Pa"), USUAL("-20 Pa", "20 Pa"), .needs = DW_NEEDS_OUTSIDE,
      .help = "pressure of the room minus that outside, at the lowest burner; negative when an "
              "exhaust fan runs"},
+    {"wind_speed", NUMBER(SPEED), OPTIONAL, AT(dw_site, wind_speed_m_s), RANGE("0 m/s", "40 m/s"),
+     .needs = DW_NEEDS_OUTSIDE_TOP, .help = "speed of the wind over the roof; it acts on the stack alone"},
 };
 
 static const dw_key chamber_keys[] = {
@@ -287,8 +295,8 @@ static const dw_key flue_keys[] = {
 
 static const dw_key damper_keys[] = {
     {"kind", .kind = DW_KEY_WORD, DEFAULT, AT(dw_damper, kind), .words = damper_kinds,
-     .help = "slide: a plate that is pushed in; butterfly: a plate that turns; table: rows of "
-             "your own"},
+     .help = "slide: a plate pushed in; butterfly: one that turns; shelf: one pushed over the mouth; "
+             "table: rows"},
     {"open", NUMBER(SHARE), DEFAULT, AT(dw_damper, open_frac), RANGE("0 %", "100 %"),
      .choice = "open", .help = "open share of the flue's area"},
     {"angle", .kind = DW_KEY_ANGLE, .dim = DW_DIM_ANGLE, OPTIONAL, AT(dw_damper, open_frac),
@@ -299,6 +307,12 @@ static const dw_key damper_keys[] = {
      .help = "open share that is left when the damper is shut; every real plate leaks"},
     {"scale", NUMBER(NUMBER), DEFAULT, AT(dw_damper, scale), RANGE("0.1", "10"), USUAL("0.5", "2"),
      .help = "factor on the loss, for fitting to measurements"},
+    {"thickness", NUMBER(LENGTH), OPTIONAL, AT(dw_damper, thickness_m), RANGE("1 mm", "300 mm"),
+     .applies = ONLY(DW_DAMPER_SHELF), .needs = DW_NEEDS_PLATE_SIZE,
+     .help = "thickness of the shelf or brick; used together with mouth_width"},
+    {"mouth_width", NUMBER(LENGTH), OPTIONAL, AT(dw_damper, mouth_width_m), RANGE("1 cm", "2 m"),
+     .applies = ONLY(DW_DAMPER_SHELF), .needs = DW_NEEDS_PLATE_SIZE,
+     .help = "inside width of the mouth, the way the shelf is pushed; used together with thickness"},
     {"rows", .kind = DW_KEY_ROWS, REQUIRED, .applies = ONLY(DW_DAMPER_TABLE),
      .required_for = ONLY(DW_DAMPER_TABLE),
      .help = "for table: pairs [open share, loss on the speed in the full flue], in order of "
@@ -338,14 +352,18 @@ static const dw_key stack_keys[] = {
     {"relief_discharge_coefficient", DISCHARGE, AT(dw_stack, relief_discharge_coeff),
      USUAL("0.6", "0.7"), .needs = DW_NEEDS_RELIEF,
      .help = "discharge coefficient of the relief opening"},
+    {"wall", .kind = DW_KEY_WORD, DEFAULT, AT(dw_stack, wall), .words = walls, .choice = "heat loss",
+     .help = "what the wall of the stack is; gives its heat loss with the size of the stack"},
     {"heat_loss_ntu", NUMBER(NUMBER), DEFAULT, AT(dw_stack, heat_loss_ntu), RANGE("0", "5"),
-     USUAL("0.1", "1"), .choice = "heat loss",
+     USUAL("0.1", "1"), .choice = "heat loss", .needs = DW_NEEDS_NO_WALL,
      .help = "heat loss of the stack as a number of transfer units"},
     {"heat_loss_ua", NUMBER(CONDUCTANCE), OPTIONAL, AT(dw_stack, heat_loss_ua_w_k),
-     RANGE("0 W/K", "5000 W/K"), .choice = "heat loss",
+     RANGE("0 W/K", "5000 W/K"), .choice = "heat loss", .needs = DW_NEEDS_NO_WALL,
      .help = "heat loss of the stack per kelvin, in place of the transfer units"},
     {"hood_gap_height", NUMBER(LENGTH), OPTIONAL, AT(dw_stack, hood_gap_height_m),
      RANGE("0.01 m", "60 m"), .help = "height of an open gap above the base, as under a hood"},
+    {"wind_coefficient", NUMBER(NUMBER), OPTIONAL, AT(dw_stack, wind_coeff), WIND_COEFFICIENT,
+     .help = "share of the wind's speed head on the top of the stack, negative: suction; -0.3 when absent"},
 };
 
 static const dw_key model_keys[] = {
@@ -442,6 +460,8 @@ static const dw_key room_keys[] = {
     {"corner_volume", NUMBER(VOLUME), DEFAULT, AT(dw_room, corner_volume_m3),
      RANGE("0.01 m3", "1000 m3"),
      .help = "volume of a pit, a corner or a space under the roof where unburnt gas would collect"},
+    {"wind_coefficient", NUMBER(NUMBER), OPTIONAL, AT(dw_room, wind_coeff), WIND_COEFFICIENT,
+     .help = "share of the wind's speed head on the room, positive: a door open to the wind; 0 when absent"},
     {"purge_fan_flow", NUMBER(VOLUME_FLOW), OPTIONAL, AT(dw_room, purge_fan_m3_s),
      RANGE("1 m3/h", "10000 m3/h"),
      .help = "flow of a fan that blows air through the kiln before lighting"},

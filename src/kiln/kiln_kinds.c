@@ -95,6 +95,34 @@ void dw_flue_take_kinds(dw_flue *flue, unsigned long long given, const dw_spread
                                        word_of(DW_OBJECT_FLUE, "floor_kind", (int)flue->floor_kind));
 }
 
+/* Kinds of wall whose rows go by the temperature of the gas, and that temperature. */
+static const struct {
+    const char *kind;
+    double temperature_k;
+} steel[DW_WALL_POINT_MAX] = {
+    {"bare steel at 400 degC", 673.15}, {"bare steel at 700 degC", 973.15}, {"bare steel at 1000 degC", 1273.15}};
+
+void dw_stack_take_kinds(dw_stack *stack, const dw_spreads *spreads)
+{
+    static const char input[] = "stack.wall_conductance";
+    const dw_keys *keys = dw_keys_of(DW_OBJECT_STACK);
+    const char *wall = keys->key[dw_keys_row(keys, "wall")].words[stack->wall];
+    const bool by_temperature = stack->wall == DW_WALL_BARE_STEEL;
+    stack->wall_point_count = by_temperature ? DW_WALL_POINT_MAX : stack->wall != DW_WALL_UNKNOWN;
+    for (int i = 0; i < stack->wall_point_count; i++) {
+        stack->wall_point[i] =
+            (dw_stack_wall_point){steel[i].temperature_k,
+                                  dw_kind_default(spreads, input, by_temperature ? steel[i].kind : wall)};
+    }
+}
+
+void dw_damper_take_kinds(dw_damper *damper, unsigned long long given, const dw_spreads *spreads)
+{
+    const int row = dw_keys_row(dw_keys_of(DW_OBJECT_DAMPER), "scale");
+    if (damper->kind != DW_DAMPER_SHELF || (given >> row & 1u) != 0) return;
+    damper->scale = dw_kind_default(spreads, "flues.*.damper.scale", "shelf");
+}
+
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads)
 {
     for (int i = 0; i < kiln->burner_count; i++)
@@ -104,4 +132,7 @@ void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spre
     for (int i = 0; i < kiln->flue_count; i++)
         dw_flue_take_kinds(&kiln->flue[i], given->flue[i], spreads);
     dw_chamber_take_kinds(&kiln->chamber, spreads);
+    for (int i = 0; i < kiln->flue_count; i++)
+        dw_damper_take_kinds(&kiln->flue[i].damper, given->damper[i], spreads);
+    dw_stack_take_kinds(&kiln->stack, spreads);
 }

@@ -35,6 +35,13 @@ void dw_opening_take_kinds(dw_opening *opening, unsigned long long given, const 
 /** Fills the floor_loss of a flue by its kind where it was not given; given as above. */
 void dw_flue_take_kinds(dw_flue *flue, unsigned long long given, const dw_spreads *spreads);
 
+/** Fills the scale of a shelf, where it was not given; other kinds of damper keep 1. given: bit i for row i of
+ *  its keys. */
+void dw_damper_take_kinds(dw_damper *damper, unsigned long long given, const dw_spreads *spreads);
+
+/** Heat through the wall of a stack, where it is known: at one temperature, or at several for bare steel. */
+void dw_stack_take_kinds(dw_stack *stack, const dw_spreads *spreads);
+
 /** The same for all parts of a kiln as read. */
 void dw_kiln_take_kinds(dw_kiln *kiln, const dw_kiln_given *given, const dw_spreads *spreads);
 

@@ -91,6 +91,13 @@ static void match_keys(dw_kiln_reader *reader, object_read *o, const dw_node *ma
     }
 }
 
+/* `wall: unknown` leaves the choice to the others. */
+static bool says_nothing(const dw_key *key, const dw_node *node)
+{
+    return key->kind == DW_KEY_WORD && node->kind == DW_NODE_SCALAR &&
+           strcmp(node->text, "unknown") == 0;
+}
+
 /* Of keys that exclude each other at most one may stay. One from --set takes the place of one from
  * the file. */
 static void settle_choices(dw_kiln_reader *reader, object_read *o)
@@ -101,7 +108,8 @@ static void settle_choices(dw_kiln_reader *reader, object_read *o)
             const dw_key *other = &o->keys->key[k];
             if (o->seen[i] == NULL) break;
             if (o->seen[k] == NULL || other->choice == NULL ||
-                strcmp(other->choice, key->choice) != 0) {
+                strcmp(other->choice, key->choice) != 0 || says_nothing(key, o->seen[i]) ||
+                says_nothing(other, o->seen[k])) {
                 continue;
             }
             if (is_override(o->seen[i]) != is_override(o->seen[k])) {

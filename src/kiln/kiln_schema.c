@@ -12,6 +12,7 @@ _Static_assert(sizeof(dw_leak_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_floor_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_opening_kind) == sizeof(int), "enums of kinds are ints");
 _Static_assert(sizeof(dw_damper_kind) == sizeof(int), "enums of kinds are ints");
+_Static_assert(sizeof(dw_stack_wall) == sizeof(int), "enums of words are ints");
 _Static_assert(sizeof(dw_room_activity) == sizeof(int), "enums of words are ints");
 
 const dw_keys *dw_keys_of(dw_object object) { return &dw_kiln_key_tables[object]; }

@@ -64,7 +64,8 @@ typedef enum dw_need {
     DW_NEED_DEFAULT, /**< a fixed value, set by dw_kiln_init(), or by dw_kiln_resolve() where
                           another key may stand in for it                                   */
     DW_NEED_DERIVED, /**< NaN until dw_kiln_resolve() works it out from other keys          */
-    DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows                              */
+    DW_NEED_OPTIONAL /**< stays absent: NaN, empty, or no rows; or dw_kiln_resolve() sets a fixed
+                          value once another key makes it count                            */
 } dw_need;
 
 /** What must hold in a kiln for a key to have any effect, beyond the kind of its object. The first
@@ -92,12 +93,17 @@ typedef enum dw_needs {
     DW_NEEDS_FAN = 1u << 19,         /**< room: an exhaust fan                                */
     DW_NEEDS_PERSON = 1u << 20,      /**< room: height and mass of the person                 */
     DW_NEEDS_JET = 1u << 22,         /**< burner: lit, or looked at by a rule of thumb        */
-    DW_NEEDS_JET_KIND = 1u << 26,    /**< burner: a coefficient of the jet that is not given   */
-    DW_NEEDS_MANIFOLD = 1u << 24,    /**< operating: the gauge is not at the jets              */
     DW_NEEDS_ROOM = 1u << 23,        /**< opening: a room around the kiln                     */
+    DW_NEEDS_MANIFOLD = 1u << 24,    /**< operating: the gauge is not at the jets              */
+    DW_NEEDS_WIND = 1u << 25,        /**< site: wind                                           */
+    DW_NEEDS_JET_KIND = 1u << 26,    /**< burner: a coefficient of the jet that is not given   */
     DW_NEEDS_NO_LEAK_AREA = 1u << 27, /**< chamber: the leak area is not given                 */
     DW_NEEDS_NO_DISCHARGE = 1u << 28, /**< opening: no discharge coefficient is given          */
-    DW_NEEDS_NO_FLOOR_LOSS = 1u << 29, /**< flue: floor_loss is not given                     */
+    DW_NEEDS_NO_FLOOR_LOSS = 1u << 29, /**< flue: floor_loss is not given                      */
+    DW_NEEDS_PLATE_SIZE = 1u << 30,  /**< damper: thickness of the shelf, and width of the mouth */
+    /* Bits run out: needs of the stack share theirs with those of openings, which are asked apart. */
+    DW_NEEDS_OUTSIDE_TOP = 1u << 23, /**< stack, site: ends outside                            */
+    DW_NEEDS_NO_WALL = 1u << 28,     /**< stack: the wall is not given                         */
     DW_NEEDS_OUTSIDE_AIR = 1u << 21  /**< the same as OUTSIDE, for what does no harm to give  */
 } dw_needs;
 

@@ -69,8 +69,9 @@ static dw_status apply_settings(dw_kiln_reader *reader, dw_tree *tree, const dw_
     return DW_OK;
 }
 
-/* What some keys of the stack say about others: a diameter makes it round, and a heat loss per
- * kelvin takes the place of the transfer units. */
+/* What some keys of the stack say about others: a diameter makes it round, a heat loss per kelvin or a wall
+ * takes the place of the transfer units, and a wall that is not known leaves the
+ * default of those. */
 static void follow_up(dw_kiln_reader *reader, const dw_node *root, dw_kiln_file *file)
 {
     dw_stack *stack = &file->kiln.stack;
@@ -88,7 +89,10 @@ static void follow_up(dw_kiln_reader *reader, const dw_node *root, dw_kiln_file 
         stack->round = true;
         file->given.stack |= section;
     }
-    if (!isnan(stack->heat_loss_ua_w_k)) stack->heat_loss_ntu = NAN;
+    if (dw_stack_loses_by_ua(stack)) stack->heat_loss_ntu = NAN;
+    const unsigned long long ntu = 1ULL << dw_keys_row(keys, "heat_loss_ntu");
+    if (stack->wall == DW_WALL_UNKNOWN && (file->given.stack & ntu) == 0)
+        file->given.stack &= ~(1ULL << dw_keys_row(keys, "wall"));
 }
 
 static bool names_item(const dw_node *item, const char *step, int i)

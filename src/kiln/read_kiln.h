@@ -25,7 +25,7 @@ typedef struct dw_kiln_given {
 } dw_kiln_given;
 
 /** Room for every key of every object. */
-enum { DW_TYPED_MAX = 27 * DW_BURNER_MAX + 15 * DW_OPENING_MAX + 17 * DW_FLUE_MAX + 110 };
+enum { DW_TYPED_MAX = 27 * DW_BURNER_MAX + 15 * DW_OPENING_MAX + 19 * DW_FLUE_MAX + 120 };
 
 /** How one key was given. */
 typedef struct dw_typed {

@@ -25,6 +25,14 @@ static double slide_loss(double f, double k)
     return pow((1.0 + 0.707 * pow(1.0 - f, 0.375)) / f - k, 2.0);
 }
 
+DW_LAW(thick_ratio, "t_s", "thickness of the plate / width of the slot left open", "", "definition",
+       (double th_p, double f, double W_m), th_p / (f * W_m))
+DW_LAW(thick_factor, "F_t", "loss past the thick plate / past a thin one, in a straight line between the rows", "",
+       "idelchik-thick", (double F_1, double F_2, double t_s, double t_1, double t_2),
+       F_1 + (F_2 - F_1) * fmin(fmax((t_s - t_1) / (t_2 - t_1), 0.0), 1.0))
+static const dw_law shelf_loss_law = {"zeta_d", zeta_meaning, "", "idelchik1994",
+                                      "scale*F_t*pow(1.0/(Cc*f) - k, 2.0)"};
+
 DW_LAW(plate_angle, "theta", "angle of the plate", "rad", "definition", (double f), asin(1.0 - f))
 DW_LAW(end_angle, "theta", "angle of the plate, at most where the table ends", "rad",
        "butterfly-extended", (double f_75), asin(1.0 - f_75))
@@ -112,6 +120,42 @@ dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ra
     (void)DW_STEP(w, slide_narrowing, (f));
     finish(setting, f,
            dw_law_step(w, "", NULL, NULL, &slide_loss_law, setting->scale * slide_loss(f, downstream_ratio)),
+           f < LOWEST_PUBLISHED_FRAC || f > HIGHEST_PUBLISHED_FRAC, result);
+    return DW_OK;
+}
+
+/* F_t of a thick plate. */
+static double thick_share(const dw_damper_plate *plate, double f, dw_working *w)
+{
+    const double th_p =
+        dw_law_given(w, DW_WORK_INPUT, "th_p", "thickness of the plate", "m", plate->thickness_m);
+    const double W_m = dw_law_given(w, DW_WORK_INPUT, "W_m", "width of the mouth, the way the plate is pushed",
+                                    "m", plate->mouth_width_m);
+    const double t_s = DW_STEP(w, thick_ratio, (th_p, f, W_m));
+    int i = 1;
+    while (i < plate->row_count - 1 && t_s > plate->ratio[i]) i++;
+    const double t_1 = dw_law_given(w, DW_WORK_DATA, "t_1", "thickness / slot in the table row before", "",
+                                    plate->ratio[i - 1]);
+    const double F_1 = dw_law_given(w, DW_WORK_DATA, "F_1", "factor there", "", plate->factor[i - 1]);
+    const double t_2 =
+        dw_law_given(w, DW_WORK_DATA, "t_2", "thickness / slot in the table row after", "", plate->ratio[i]);
+    const double F_2 = dw_law_given(w, DW_WORK_DATA, "F_2", "factor there", "", plate->factor[i]);
+    return DW_STEP(w, thick_factor, (F_1, F_2, t_s, t_1, t_2));
+}
+
+dw_status dw_damper_shelf(const dw_damper_setting *setting, const dw_damper_plate *plate, dw_working *w,
+                          dw_damper_loss *result)
+{
+    const bool thick = plate != NULL && plate->thickness_m > 0.0 && plate->mouth_width_m > 0.0;
+    if (!thick) return dw_damper_slide(setting, 0.0, w, result);
+    const dw_status status = begin(setting, result);
+    if (status != DW_OK) return status;
+    if (plate->row_count < 2) return DW_ERR_DOMAIN;
+    const double f = open_share(setting->open_frac, setting->leak_frac);
+    (void)DW_STEP(w, slide_narrowing, (f));
+    const double F_t = thick_share(plate, f, w);
+    finish(setting, f,
+           dw_law_step(w, "", NULL, NULL, &shelf_loss_law, setting->scale * F_t * slide_loss(f, 0.0)),
            f < LOWEST_PUBLISHED_FRAC || f > HIGHEST_PUBLISHED_FRAC, result);
     return DW_OK;
 }

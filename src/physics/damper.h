@@ -3,14 +3,14 @@
 
 /**
  * @file damper.h
- * Pressure loss of slide and butterfly dampers and of a damper with a table of its own.
+ * Pressure loss of slide and butterfly dampers, of a shelf over a mouth, and of a damper with a table of its own.
  *
  * Layer: physics. Pure functions, no state, no allocation. Losses are zeta on the speed in the full
  * flue: dp = zeta rho v^2/2, v = m/(rho A_flue). They do not depend on the pressure: work them out
  * once per setting.
  *
  * Where a function is given a working it writes down its steps; NULL: none. Before one of the three
- * losses the working must have what dw_damper_open_share() writes, and of a slide k.
+ * losses the working must have what dw_damper_open_share() writes, and of a slide or shelf k.
  */
 
 #include <stdbool.h>
@@ -58,6 +58,37 @@ double dw_damper_open_share(const dw_damper_setting *setting, dw_working *w);
  */
 DW_MUST_CHECK
 dw_status dw_damper_slide(const dw_damper_setting *setting, double downstream_ratio, dw_working *w,
+                          dw_damper_loss *result);
+
+/** A plate whose thickness counts, and how much less it loses. */
+typedef struct dw_damper_plate {
+    double thickness_m;
+    double mouth_width_m; /**< of the mouth, in the direction in which the plate is pushed   */
+    const double *ratio;  /**< rows: thickness / width of the slot left open, rising         */
+    const double *factor; /**< of the loss of a thin plate, falling                          */
+    int row_count;        /**< >= 2                                                          */
+} dw_damper_plate;
+
+/**
+ * Loss of a shelf or brick that is pushed from the side over the mouth of a flue with a wide space behind it.
+ *
+ *     zeta = F/(Cc f)^2,   F by thickness/(f mouth_width)
+ *
+ * A slide with k = 0, times F: over a slot as narrow as the plate is thick the jet fills the slot again before
+ * it leaves, and loses less. F is linear between its rows and held beyond them.
+ *
+ * @param[in]  setting  not NULL.
+ * @param[in]  plate    NULL, or a thickness or width that is not above 0: a thin plate, F = 1.
+ * @param[in]  w        must have k too.
+ * @param[out] result   doubles NaN on failure; outside_published as for a slide.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN (fewer than two rows)
+ *
+ * @par Holds when  no flow goes round the other edges of the plate.
+ * @par Source      [idelchik1994] diagram 4-14; F worked out from diagram 4-15 [idelchik-thick].
+ * @par Checked by  tests/unit/physics/test_damper.c, tests/reference/damper.csv
+ */
+DW_MUST_CHECK
+dw_status dw_damper_shelf(const dw_damper_setting *setting, const dw_damper_plate *plate, dw_working *w,
                           dw_damper_loss *result);
 
 /**

@@ -18,6 +18,26 @@
  */
 double dw_draft_theoretical_pa(double rho_out_kg_m3, double rho_gas_kg_m3, double height_m);
 
+/**
+ * How much more the wind presses on the room than on the top of the stack [Pa]: what it adds to the draft.
+ *
+ *     p_wind = (Cp_r - Cp_s) rho_out v^2/2
+ *
+ * The coefficients say which share of the speed head v^2/2 each of them feels: positive where wind is stopped,
+ * negative where it sucks. Wind is taken as steady.
+ *
+ * @param[in] rho_out_kg_m3            of the air outside, > 0.
+ * @param[in] speed_m_s                of the wind over the roof, >= 0.
+ * @param[in] room_coeff, stack_coeff  Cp_r, Cp_s; -0.5..+0.5 for what is built.
+ * @param[in] w                        gets p_wind, with the key wind_pressure_pa; must have rho_out, v_w, Cp_r
+ *                                     and Cp_s.
+ *
+ * @par Source      [wind-head]
+ * @par Checked by  tests/unit/physics/test_draft.c, tests/reference/stack.csv
+ */
+double dw_draft_wind_pa(double rho_out_kg_m3, double speed_m_s, double room_coeff, double stack_coeff,
+                        dw_working *w);
+
 /** Rise of the gauge pressure with height [Pa/m], `(rho_room - rho_gas) g`. */
 double dw_draft_gradient_pa_m(double rho_room_kg_m3, double rho_gas_kg_m3, dw_working *w);
 

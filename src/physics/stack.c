@@ -36,6 +36,11 @@ static void set_nan(dw_stack_state *state)
 
 DW_LAW(cooling, "NTU", "cooling of the stack", "", "exchanger-law",
        (double UA, double m_st, double cp_b), UA / (m_st * cp_b))
+DW_LAW(wall_between, "U", "heat through the wall for each m2 and kelvin, in a straight line between the two",
+       "W/(m2 K)", "stack-walls", (double U_1, double U_2, double T_w, double t_1, double t_2),
+       U_1 + (U_2 - U_1) * fmin(fmax((T_w - t_1) / (t_2 - t_1), 0.0), 1.0))
+DW_LAW(wall_loss, "UA", "heat that the stack loses for each kelvin: that of its inside surface", "W/K",
+       "exchanger-law", (double U, double A_st, double D_h, double H_st), U * (4.0 * A_st / D_h) * H_st)
 /* As they are shown; worked out without loss of digits where a stack hardly cools, and with the mass flow of
  * a square metre. */
 static const dw_law mean_temperature_law = {
@@ -54,11 +59,35 @@ static double ntu_of(const dw_stack_law *law, double mass_kg_s, double cp_j_kg_k
     if (!isnan(law->ntu)) {
         return dw_law_given(w, DW_WORK_INPUT, "NTU", "cooling of the stack", "", law->ntu);
     }
-    const double UA = dw_law_given(w, DW_WORK_INPUT, "UA", "heat that the stack loses for each kelvin",
-                                   "W/K", law->ua_w_k);
     const double cp_b = dw_law_given(w, DW_WORK_DATA, "cp_b", "heat capacity of the gas at the base",
                                      "J/(kg K)", cp_j_kg_k);
-    return DW_STEP(w, cooling, (UA, mass_kg_s, cp_b));
+    return DW_STEP(w, cooling, (law->ua_w_k, mass_kg_s, cp_b));
+}
+
+double dw_stack_wall_conductance_w_m2_k(const dw_stack_wall_point *point, int count,
+                                        double gas_temperature_k, dw_working *w)
+{
+    if (count == 1) {
+        return dw_law_given(w, DW_WORK_DATA, "U", "heat through the wall for each m2 and kelvin", "W/(m2 K)",
+                            point[0].conductance_w_m2_k);
+    }
+    int i = 1;
+    while (i < count - 1 && gas_temperature_k > point[i].temperature_k) i++;
+    const double t_1 = dw_law_given(w, DW_WORK_DATA, "t_1", "gas temperature in the row before", "K",
+                                    point[i - 1].temperature_k);
+    const double U_1 = dw_law_given(w, DW_WORK_DATA, "U_1", "heat through the wall there", "W/(m2 K)",
+                                    point[i - 1].conductance_w_m2_k);
+    const double t_2 =
+        dw_law_given(w, DW_WORK_DATA, "t_2", "gas temperature in the row after", "K", point[i].temperature_k);
+    const double U_2 = dw_law_given(w, DW_WORK_DATA, "U_2", "heat through the wall there", "W/(m2 K)",
+                                    point[i].conductance_w_m2_k);
+    return DW_STEP(w, wall_between, (U_1, U_2, gas_temperature_k, t_1, t_2));
+}
+
+double dw_stack_wall_ua_w_k(double conductance_w_m2_k, const dw_stack_law *law, dw_working *w)
+{
+    return DW_STEP(w, wall_loss,
+                   (conductance_w_m2_k, law->area_m2, law->hydraulic_diameter_m, law->height_m));
 }
 
 void dw_stack_gas(const dw_stack_law *law, double mass_kg_s, double base_temperature_k,

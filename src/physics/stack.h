@@ -29,6 +29,12 @@ typedef struct dw_stack_law {
     double pressure_pa_abs;       /**< of the site, > 0 */
 } dw_stack_law;
 
+/** What a wall lets through at a gas temperature. */
+typedef struct dw_stack_wall_point {
+    double temperature_k;        /**< of the gas beside it                              */
+    double conductance_w_m2_k;   /**< heat for each m2 of inside surface and kelvin     */
+} dw_stack_wall_point;
+
 /** One state of a stack. */
 typedef struct dw_stack_state {
     double mean_temperature_k;
@@ -88,9 +94,39 @@ dw_status dw_stack_up(const dw_stack_law *law, double mass_kg_s, double base_tem
 DW_MUST_CHECK
 dw_status dw_stack_down(const dw_stack_law *law, double mass_kg_s, dw_stack_state *state);
 
+/**
+ * Heat that a wall lets through for each m2 of its inside surface and kelvin between gas and outside
+ * [W/(m2 K)], at a gas temperature.
+ *
+ * Linear between the points, and held beyond the first and the last. Of one point it is that of the point,
+ * whatever the temperature: only what radiates much, as bare steel, goes by it.
+ *
+ * @param[in] point              count of them, temperatures rising; not NULL. No checks.
+ * @param[in] gas_temperature_k  T_w, of the gas beside the wall.
+ * @param[in] w                  gets U and, of several points, U_1, t_1, U_2, t_2; must have T_w then.
+ *
+ * @par Source      [stack-walls] worked out; between the points a straight line (assumption).
+ * @par Checked by  tests/unit/physics/test_stack.c, tests/reference/stack.csv
+ */
+double dw_stack_wall_conductance_w_m2_k(const dw_stack_wall_point *point, int count,
+                                        double gas_temperature_k, dw_working *w);
+
+/**
+ * Heat that a stack loses through its wall for each kelvin [W/K]: UA = U P H, with the inside perimeter
+ * P = 4 area/hydraulic diameter.
+ *
+ * @param[in] conductance_w_m2_k  U, >= 0.
+ * @param[in] law                 area, hydraulic diameter and height count; not NULL.
+ * @param[in] w                   gets UA; must have U, A_st, D_h and H_st.
+ *
+ * @par Source      [exchanger-law]
+ * @par Checked by  tests/unit/physics/test_stack.c, tests/reference/stack.csv
+ */
+double dw_stack_wall_ua_w_k(double conductance_w_m2_k, const dw_stack_law *law, dw_working *w);
+
 /** What dw_stack_up() is made of, for its working: the gas in the stack, then its flow and what that loses.
  *  Both write down their steps, the mean temperature and the loss with these keys; the working must have
- *  m_st, T_b, T_top and M_b, and for the flow A_st, D_h, H_st, rough and the parts of loss_sum. No checks. */
+ *  m_st, T_b, T_top and M_b, where the loss is by UA that too, and for the flow A_st, D_h, H_st, rough and the parts of loss_sum. No checks. */
 void dw_stack_gas(const dw_stack_law *law, double mass_kg_s, double base_temperature_k,
                   double molar_mass_kg_mol, double cp_j_kg_k, const char *keys, dw_working *w,
                   dw_stack_state *state);

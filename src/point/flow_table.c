@@ -128,7 +128,7 @@ void dw_network_report(const dw_network_at *at, const dw_network_state *state, d
     r->air_flow_kg_s = s->air_kg_s;
     const double relief_kg_s = fmax(-s->relief_kg_s, 0.0);
     r->spill_kg_s = s->out_kg_s + relief_kg_s;
-    const bool ends_in_room = !dw_network_ends_outside(kiln);
+    const bool ends_in_room = !dw_kiln_ends_outside(kiln);
     r->room_opening_kg_s = s->out_kg_s + (ends_in_room ? 0.0 : relief_kg_s);
     r->room_flue_kg_s = ends_in_room ? s->flue_out_kg_s : 0.0;
 

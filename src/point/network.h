@@ -216,9 +216,6 @@ double dw_network_unlit_area_m2(const dw_burner *burner, const dw_burner *given,
 DW_MUST_CHECK
 dw_status dw_network_take_stack(dw_network *net);
 
-/** Whether what goes up the stack leaves the building: there is one, and no hood gap below its cap. */
-bool dw_network_ends_outside(const dw_kiln *kiln);
-
 /** What it is made of, each with its steps: the air beside the stack, its height or that of the gap, its
  *  diameter, its losses but friction, and the room's pressure against what is beside the stack's base. */
 void dw_network_far_air(const dw_network *net, dw_working *w, double *temperature_k,
@@ -226,6 +223,14 @@ void dw_network_far_air(const dw_network *net, dw_working *w, double *temperatur
 double dw_network_stack_height_m(const dw_network *net, dw_working *w);
 double dw_network_stack_diameter_m(const dw_stack *stack, dw_working *w);
 double dw_network_stack_losses(const dw_network *net, dw_working *w);
+/** Heat that the stack loses for each kelvin, given or through its wall; NaN where it goes by transfer units.
+ *  law: height, area and diameter count. Bare steel is taken with gas of a temperature that is known before the
+ *  flows are: two thirds of the way from the outside to the chamber's gas, which is the mean of a stack that
+ *  loses 0.9 transfer units [judgement]. A step UA of U, A_st, D_h and H_st; the working must have T_gas and
+ *  T_top too. */
+double dw_network_stack_ua_w_k(const dw_network *net, const dw_stack_law *law, dw_working *w);
+/** What the wind adds to that; NaN where none is given, or nothing ends outside. A step p_wind. */
+double dw_network_wind_pa(const dw_network *net, dw_working *w);
 double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w);
 
 /** Prepares flue i and writes down the steps, of A_f and zeta. given: net->kiln, or for a working the kiln

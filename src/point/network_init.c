@@ -62,6 +62,11 @@ static dw_status damper_loss(const dw_data *data, const dw_damper *d, double k, 
     case DW_DAMPER_BUTTERFLY:
         return dw_damper_butterfly(&setting, data->butterfly_angle_rad, data->butterfly_loss,
                                    (int)data->butterfly_count, w, loss);
+    case DW_DAMPER_SHELF: {
+        const dw_damper_plate plate = {d->thickness_m, d->mouth_width_m, data->thick_plate_ratio,
+                                       data->thick_plate_factor, (int)data->thick_plate_count};
+        return dw_damper_shelf(&setting, &plate, w, loss);
+    }
     case DW_DAMPER_TABLE:
         return dw_damper_table(&setting, d->row_open_frac, d->row_loss, d->row_count, w, loss);
     }
@@ -129,8 +134,9 @@ dw_status dw_network_flue_law(const dw_network *net, const dw_kiln *given, int i
     const double zeta_d = loss.loss;
     double zeta;
     if (!net->has_stack) {
-        zeta = d->kind == DW_DAMPER_SLIDE ? DW_STEP(w, slide_into_room, (zeta_e, zeta_d, k))
-                                          : DW_STEP(w, into_room, (zeta_e, zeta_d));
+        const bool pushed = d->kind == DW_DAMPER_SLIDE || d->kind == DW_DAMPER_SHELF;
+        zeta = pushed ? DW_STEP(w, slide_into_room, (zeta_e, zeta_d, k))
+                      : DW_STEP(w, into_room, (zeta_e, zeta_d));
     } else {
         zeta = d->kind == DW_DAMPER_BUTTERFLY ? DW_STEP(w, butterfly_into_duct, (zeta_e, zeta_d, k))
                                               : DW_STEP(w, into_duct, (zeta_e, zeta_d));

@@ -58,6 +58,40 @@ double dw_network_stack_losses(const dw_network *net, dw_working *w)
     return n_b * zeta_b + zeta_c + zeta_x;
 }
 
+DW_LAW(wall_gas, "T_w", "gas beside the wall, about: between the air outside and the chamber's gas", "K", "assumption",
+       (double T_top, double T_gas), T_top + 2.0 / 3.0 * (T_gas - T_top))
+
+double dw_network_stack_ua_w_k(const dw_network *net, const dw_stack_law *law, dw_working *w)
+{
+    const dw_stack *s = &net->kiln->stack;
+    if (!dw_stack_loses_by_ua(s)) return NAN;
+    if (s->wall == DW_WALL_UNKNOWN) {
+        return dw_law_given(w, DW_WORK_INPUT, "UA", "heat that the stack loses for each kelvin", "W/K",
+                            s->heat_loss_ua_w_k);
+    }
+    const double T_w = s->wall_point_count > 1
+                           ? DW_STEP(w, wall_gas, (law->outside_temperature_k, net->gas_temperature_k))
+                           : NAN;
+    return dw_stack_wall_ua_w_k(
+        dw_stack_wall_conductance_w_m2_k(s->wall_point, s->wall_point_count, T_w, w), law, w);
+}
+
+double dw_network_wind_pa(const dw_network *net, dw_working *w)
+{
+    const dw_kiln *kiln = net->kiln;
+    if (isnan(kiln->site.wind_speed_m_s) || !dw_kiln_ends_outside(kiln)) return NAN;
+    const double v_w =
+        dw_law_given(w, DW_WORK_INPUT, "v_w", "speed of the wind", "m/s", kiln->site.wind_speed_m_s);
+    const double Cp_r = dw_law_given(w, DW_WORK_INPUT, "Cp_r", "wind coefficient of the room", "",
+                                     kiln->room.wind_coeff);
+    const double Cp_s = dw_law_given(w, DW_WORK_INPUT, "Cp_s", "wind coefficient of the top of the stack", "",
+                                     kiln->stack.wind_coeff);
+    return dw_draft_wind_pa(net->rho_out_kg_m3, v_w, Cp_r, Cp_s, w);
+}
+
+DW_LAW(in_wind, "dp_room", "the same with the wind on the room and on the top of the stack", "Pa", "definition",
+       (double dp_still, double p_wind), dp_still + p_wind)
+
 double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w)
 {
     if (net->hood_gap) {
@@ -67,21 +101,21 @@ double dw_network_room_minus_far_pa(const dw_network *net, dw_working *w)
     const double p_room =
         dw_law_given(w, DW_WORK_INPUT, "p_room", "room pressure relative to outside at the datum", "Pa",
                      net->kiln->site.room_pressure_pa);
-    return dw_draft_pressure_beside_pa(
+    const bool windy = !isnan(dw_network_wind_pa(net, NULL));
+    const double dp_still = dw_draft_pressure_beside_pa(
         p_room, net->rho_out_kg_m3, net->rho_room_kg_m3, net->base_height_m, net->datum_m,
-        "p_z>dp_room p>p_room rho_1>rho_out rho_2>rho_room z>z_s",
+        windy ? "p_z>dp_still p>p_room rho_1>rho_out rho_2>rho_room z>z_s"
+              : "p_z>dp_room p>p_room rho_1>rho_out rho_2>rho_room z>z_s",
         "room pressure relative to outside at the height of the stack base", w);
-}
-
-bool dw_network_ends_outside(const dw_kiln *kiln)
-{
-    return kiln->stack.present && isnan(kiln->stack.hood_gap_height_m);
+    if (!windy) return dp_still;
+    const double p_wind = dw_network_wind_pa(net, w);
+    return DW_STEP(w, in_wind, (dp_still, p_wind));
 }
 
 dw_status dw_network_take_stack(dw_network *net)
 {
     const dw_stack *s = &net->kiln->stack;
-    net->hood_gap = !dw_network_ends_outside(net->kiln);
+    net->hood_gap = !dw_kiln_ends_outside(net->kiln);
     net->base_height_m = s->base_height_m;
     dw_network_far_air(net, NULL, &net->far_temperature_k, &net->far_density_kg_m3);
     net->room_minus_far_pa = dw_network_room_minus_far_pa(net, NULL);
@@ -91,12 +125,12 @@ dw_status dw_network_take_stack(dw_network *net)
         .hydraulic_diameter_m = dw_network_stack_diameter_m(s, NULL),
         .roughness_m = s->roughness_m,
         .loss_sum = dw_network_stack_losses(net, NULL),
-        .ntu = isnan(s->heat_loss_ua_w_k) ? s->heat_loss_ntu : NAN,
-        .ua_w_k = s->heat_loss_ua_w_k,
+        .ntu = dw_stack_loses_by_ua(s) ? NAN : s->heat_loss_ntu,
         .outside_temperature_k = net->far_temperature_k,
         .outside_density_kg_m3 = net->far_density_kg_m3,
         .pressure_pa_abs = net->pressure_pa_abs,
     };
+    net->stack.ua_w_k = dw_network_stack_ua_w_k(net, &net->stack, NULL);
     return dw_stack_law_check(&net->stack);
 }
 
@@ -105,6 +139,7 @@ void dw_network_report_stack(const dw_network_at *at, const dw_network_state *st
     r->draft_theoretical_pa = 0.0;
     r->draft_stack_base_pa = r->draft_flue_exit_pa = r->stack_flow_kg_s = NAN;
     r->stack_mean_temperature_k = r->stack_base_temperature_k = NAN;
+    r->wind_pressure_pa = dw_network_wind_pa(at->net, NULL);
     if (!at->net->has_stack) return;
     r->draft_theoretical_pa = state->stack.buoyancy_pa;
     r->draft_stack_base_pa = -state->stack_base_pa;

@@ -123,6 +123,8 @@ typedef struct dw_result {
     double draft_flue_exit_pa;         /**< just past the first flue; NaN without a stack      */
     double draft_floor_pa;             /**< -pressure_floor_pa                                 */
     double draft_top_pa;               /**< -pressure_top_pa                                   */
+    double wind_pressure_pa;           /**< of the wind on the room less that on the stack's top, > 0 when it helps
+                                            the draft; NaN without a wind or a stack that ends outside */
     double stack_mean_temperature_k;   /**< NaN without a stack                                */
     double stack_base_temperature_k;   /**< NaN without a stack                                */
     double flue_flow_kg_s;             /**< all flues                                          */

@@ -121,6 +121,18 @@ static const char *stack_flow(const dw_work_point *p)
     return sum;
 }
 
+/* The heat loss goes by the wall, and so by the size of the stack. */
+static bool wall_counts(const dw_work_point *p)
+{
+    return !p->solved->state.down && p->solved->kiln.stack.wall != DW_WALL_UNKNOWN;
+}
+
+static void put_size(const dw_work_point *p)
+{
+    (void)dw_network_stack_height_m(&p->solved->net, p->w);
+    (void)dw_network_stack_diameter_m(&p->solved->kiln.stack, p->w);
+}
+
 /* What fills the stack. */
 static void put_gas(const dw_work_point *p)
 {
@@ -138,6 +150,8 @@ static void put_gas(const dw_work_point *p)
                         s->stack.density_kg_m3, "definition");
         return;
     }
+    if (wall_counts(p)) put_size(p);
+    if (!isnan(at->net->stack.ua_w_k)) (void)dw_network_stack_ua_w_k(at->net, &at->net->stack, w);
     dw_stack_state state;
     dw_stack_gas(&at->net->stack, s->stack_kg_s, s->sums.base_temperature_k,
                  dw_network_mixed_molar_mass(at, s->sums.base_gas_frac, NULL),
@@ -151,8 +165,7 @@ static void put_losses(const dw_work_point *p)
     dw_working *w = p->w;
     const dw_network *net = &p->solved->net;
     dw_stack_state state = p->solved->state.stack;
-    (void)dw_network_stack_height_m(net, w);
-    (void)dw_network_stack_diameter_m(&net->kiln->stack, w);
+    if (!wall_counts(p)) put_size(p);
     dw_work_put(w, DW_WORK_INPUT, "rough", "roughness of the lining", "m", net->stack.roughness_m);
     (void)dw_network_stack_losses(net, w);
     dw_stack_flow(&net->stack, fabs(p->solved->state.stack_kg_s),

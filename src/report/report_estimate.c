@@ -87,7 +87,11 @@ void dw_build_assumptions(const dw_maker *m)
     c.list = dw_report_list(r, root, "assumptions", NULL);
     dw_kiln_listing(m->source->kiln, &m->source->file->given, &m->source->data->species, take_row,
                     &c);
-    dw_tell(r, c.section, "The model leaves out wind, and gas that burns after it has left the chamber.");
+    dw_tell(r, c.section,
+            isnan(m->source->kiln->stack.wind_coeff) || !dw_kiln_ends_outside(m->source->kiln)
+                ? "The model leaves out wind, and gas that burns after it has left the chamber."
+                : "Wind is taken as steady, on the stack alone; real wind comes in gusts. The model leaves out gas "
+                  "that burns after it has left the chamber.");
 }
 
 /* ---- findings ----------------------------------------------------------------------------- */
@@ -125,7 +129,7 @@ static void put_setting(const dw_maker *m)
                    {"setting.chamber_temperature_k", false}, {"setting.site_pressure_pa_abs", false},
                    {"setting.air_temperature_k", false},     {"setting.room_temperature_k", false},
                    {"setting.outside_temperature_k", false}, {"setting.relative_humidity", false},
-                   {"setting.room_pressure_pa", true}};
+                   {"setting.room_pressure_pa", true},       {"setting.wind_speed_m_s", true}};
     dw_report *r = m->report;
     const dw_kiln *kiln = m->source->kiln;
     dw_item *group = dw_report_group(r, dw_report_root(r), "setting", "The setting",
@@ -133,6 +137,7 @@ static void put_setting(const dw_maker *m)
     dw_report_output_text(r, group, "estimate", "setting.fuel", kiln->fuel.name);
     for (size_t i = 0; i < sizeof numbers / sizeof numbers[0]; ++i) {
         const dw_number number = dw_number_setting(m->source, numbers[i].key);
+        if (isnan(number.si)) continue;
         dw_item *item = dw_report_output(r, group, "estimate", numbers[i].key, number.si);
         if (item == NULL) return;
         item->number = number;

@@ -149,7 +149,7 @@ static void notice_places(const maker *m)
                "Everybody out. Light no flame and touch no switch. Shut the gas off if you pass "
                "the valve, and open the doors of the room.");
     }
-    if (!kiln->stack.present || !isnan(kiln->stack.hood_gap_height_m)) {
+    if (!dw_kiln_ends_outside(kiln)) {
         notice(m, DW_WARNING, "flues-end-in-room",
                dw_report_keepf(m->r,
                                "The flues end in the room. All kiln gas is counted as coming "

@@ -86,6 +86,7 @@ static void put_draft(const dw_maker *m)
     (void)put_if(m, s, "draft_flue_exit_pa", x->has_stack);
     (void)put_if(m, s, "draft_stack_base_pa", x->has_stack);
     (void)put_if(m, s, "draft_theoretical_pa", x->has_stack);
+    (void)put_if(m, s, "wind_pressure_pa", !isnan(x->wind_pressure_pa));
     (void)put(m, s, "flue_flow_kg_s");
     (void)put_if(m, s, "stack_flow_kg_s", x->has_stack);
     /* One number where one counts: by openings and by flues apart only where flues end in the room. */

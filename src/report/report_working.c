@@ -1,10 +1,23 @@
 #include "report_working.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "outputs.h"
 
 typedef dw_work_maker maker;
+
+/* A number of the description that was not given, and so is not in the report. */
+static bool is_absent(const maker *m, const dw_output_row *row)
+{
+    double value;
+    if (row->place != DW_IN_KILN || row->kind != DW_OUTPUT_NUMBER || row->read != NULL || row->stride > 0 ||
+        m->source->kiln == NULL) {
+        return false;
+    }
+    memcpy(&value, (const char *)m->source->kiln + row->offset, sizeof value);
+    return isnan(value);
+}
 
 static void put_not_worked(const maker *m)
 {
@@ -16,7 +29,7 @@ static void put_not_worked(const maker *m)
     for (const dw_output_list *const *l = dw_output_lists(m->source->command); *l != NULL; ++l) {
         for (size_t i = 0; i < (*l)->count; ++i) {
             const dw_output_row *row = &(*l)->row[i];
-            if (row->not_worked == NULL) continue;
+            if (row->not_worked == NULL || is_absent(m, row)) continue;
             dw_item *entry = dw_report_group(m->r, list, NULL, NULL, DW_STYLE_SECTION);
             (void)dw_report_text(m->r, entry, "key", NULL, row->key);
             (void)dw_report_text(m->r, entry, "reason", NULL, row->not_worked);

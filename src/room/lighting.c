@@ -339,7 +339,7 @@ static double cold_draft_pa(const look *m)
     dw_working *w = m->w;
     const dw_network *net = &m->solved.net;
     /* A column of room air in a room of the same air neither rises nor falls. */
-    if (!dw_network_ends_outside(&m->solved.kiln)) {
+    if (!dw_kiln_ends_outside(&m->solved.kiln)) {
         dw_work_step_is(w, "lighting.cold_draft_pa", "D_cold",
                         "draft of the cold stack: none, because room air inside a room does not pull", "Pa",
                         "0", 0.0, "draft-law");
@@ -357,7 +357,7 @@ static dw_status draw_cold(look *m, dw_lighting *l, bool *rises)
     dw_solved *s = &m->solved;
     const double pull = l->cold_draft_pa + s->net.room_minus_far_pa;
     *rises = false;
-    if (!dw_network_ends_outside(&s->kiln)) return DW_OK;
+    if (!dw_kiln_ends_outside(&s->kiln)) return DW_OK;
     l->backwards = pull < -1e-9;
     if (!(pull > 1e-9)) return DW_OK;
     const dw_chamber_gas air = {s->net.air.molar_mass_kg_mol, s->net.x_air};

@@ -76,7 +76,7 @@ int dw_room_draw_sign(const dw_kiln *kiln, dw_flow_kind kind)
     case DW_FLOW_RELIEF: return 1;
     /* Into the room, or out of it when it runs backwards. */
     case DW_FLOW_FLUE: return kiln->stack.present ? 0 : -1;
-    case DW_FLOW_STACK: return dw_network_ends_outside(kiln) ? 0 : -1;
+    case DW_FLOW_STACK: return dw_kiln_ends_outside(kiln) ? 0 : -1;
     case DW_FLOW_GAS_JET: /* comes by pipe */
     case DW_FLOW_AIR_JET: /* from a compressor that may stand anywhere */ break;
     }
@@ -269,7 +269,7 @@ static const char *fault_in(const dw_room *r)
 static dw_status settle(search *s, double guess_pa, dw_result *result, dw_room_result *room)
 {
     const dw_site *site = &s->given->site;
-    room->kiln_feels_it = dw_network_ends_outside(s->given);
+    room->kiln_feels_it = dw_kiln_ends_outside(s->given);
     room->pressure_given = site->room_pressure_pa != 0.0;
     if (room->pressure_given || !room->kiln_feels_it) {
         if (!solve_at(s, site->room_pressure_pa, DW_EXTENT_GAS)) {

@@ -139,7 +139,7 @@ static dw_status add_places(spill_maker *m, const dw_model *model)
 {
     const dw_result *r = m->result;
     const dw_kiln *kiln = m->kiln;
-    const bool outside = dw_network_ends_outside(kiln);
+    const bool outside = dw_kiln_ends_outside(kiln);
     for (int i = 0; i < r->flow_count; i++) {
         const dw_flow *f = &r->flow[i];
         switch (f->kind) {

@@ -77,7 +77,7 @@ static bool put(dw_kiln *kiln, dw_doubt_input input, double end)
         }
         return used;
     case DW_DOUBT_STACK_HEAT_LOSS:
-        if (!kiln->stack.present || !isnan(kiln->stack.heat_loss_ua_w_k)) return false;
+        if (!kiln->stack.present || dw_stack_loses_by_ua(&kiln->stack)) return false;
         kiln->stack.heat_loss_ntu = end;
         return true;
     case DW_DOUBT_COUNT: break;

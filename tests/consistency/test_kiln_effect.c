@@ -7,6 +7,7 @@
 
 #include "kiln_effect.h"
 #include "kiln_typed.h"
+#include "kiln_kinds.h"
 #include "kit.h"
 #include "rules.h"
 
@@ -240,6 +241,27 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         (void)snprintf(name, sizeof name, "%s, under a hood", kit_examples[e]);
         try_kiln(name, &kiln, &t);
         kiln = *base;
+        kiln.stack.heat_loss_ntu = kiln.stack.heat_loss_ua_w_k = NAN;
+        kiln.stack.wall = DW_WALL_BARE_STEEL;
+        dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+        (void)snprintf(name, sizeof name, "%s, bare steel", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.site.wind_speed_m_s = 4.0;
+        (void)snprintf(name, sizeof name, "%s, wind", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln.stack.hood_gap_height_m = 0.5 * kiln.stack.height_m;
+        (void)snprintf(name, sizeof name, "%s, wind over a hood", kit_examples[e]);
+        try_kiln(name, &kiln, &t);
+        kiln = *base;
+        kiln.stack.heat_loss_ntu = kiln.stack.heat_loss_ua_w_k = NAN;
+        kiln.stack.wall = DW_WALL_BARE_STEEL;
+        dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+        (void)snprintf(name, sizeof name, "%s, bare steel and more", kit_examples[e]);
+        /* what is moved though the wall is given */
+        kiln.stack.heat_loss_ua_w_k = 9.0;
+        try_kiln(name, &kiln, &t);
+        kiln = *base;
         kiln.stack.relief_area_m2 = 20e-4;
         kiln.flue[0].downstream_area_m2 = 2.0 * kiln.flue[0].area_m2;
         (void)snprintf(name, sizeof name, "%s, with a relief opening", kit_examples[e]);
@@ -248,7 +270,7 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
         (void)snprintf(name, sizeof name, "%s, without its stack", kit_examples[e]);
         outcome bare;
         if (outcome_of(&kiln, &bare)) try_kiln(name, &kiln, &t);
-        for (int kind = DW_DAMPER_BUTTERFLY; kind <= DW_DAMPER_TABLE; kind++) {
+        for (int kind = DW_DAMPER_BUTTERFLY; kind <= DW_DAMPER_SHELF; kind++) {
             kiln.flue[0].damper.kind = (dw_damper_kind)kind;
             kiln.flue[0].damper.row_count = 2;
             kiln.flue[0].damper.row_open_frac[0] = 0.1;
@@ -258,6 +280,10 @@ static void a_number_moves_a_result_when_it_is_said_to(void **state)
             (void)snprintf(name, sizeof name, "%s, damper %d", kit_examples[e], kind);
             if (outcome_of(&kiln, &bare)) try_kiln(name, &kiln, &t);
         }
+        kiln.flue[0].damper.thickness_m = kiln.flue[0].damper.open_frac * 0.15;
+        if (outcome_of(&kiln, &bare)) try_kiln(name, &kiln, &t);
+        kiln.flue[0].damper.mouth_width_m = 0.1;
+        if (outcome_of(&kiln, &bare)) try_kiln(name, &kiln, &t);
     }
     print_message("%d numbers move something, %d are said to be idle\n", t.moving, t.idle);
     assert_int_equal(t.wrong, 0);

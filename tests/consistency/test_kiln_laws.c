@@ -35,7 +35,7 @@ static bool runs_forward(const dw_result *r)
 static bool stack_temperature_is_given(const dw_kiln *kiln)
 {
     return !kiln->stack.present ||
-           (kiln->stack.relief_area_m2 == 0.0 && isnan(kiln->stack.heat_loss_ua_w_k));
+           (kiln->stack.relief_area_m2 == 0.0 && !dw_stack_loses_by_ua(&kiln->stack));
 }
 
 /* Height of the neutral plane, also outside the chamber, where the report gives none. */
@@ -128,6 +128,8 @@ static void hotter_chamber_has_more_theoretical_draft(void **state)
         dw_result a, b;
         kit_random_kiln(&random, &kiln);
         if (!kiln.stack.present) continue;
+        /* Hot steel radiates: what it loses grows faster than its gas gets hotter. */
+        if (kiln.stack.wall == DW_WALL_BARE_STEEL) continue;
         hotter = kiln;
         hotter.operating.chamber_temperature_k += kit_between(&random, 5.0, 150.0);
         if (!solve(&kiln, &a) || !solve(&hotter, &b)) continue;

@@ -106,6 +106,45 @@ double ref_stack_base(const ref_row *row) { return stack(row).base_pa; }
 
 double ref_stack_mean_temperature(const ref_row *row) { return stack(row).mean_temperature_k; }
 
+double ref_wind(const ref_row *row)
+{
+    return dw_draft_wind_pa(ref_number(row, "density_kg_m3"), ref_number(row, "speed_m_s"),
+                            ref_number(row, "room_coeff"), ref_number(row, "stack_coeff"), NULL);
+}
+
+/* Transfer units of a loss by UA, from how much of the excess temperature is left at the top. */
+double ref_stack_ntu(const ref_row *row)
+{
+    const double diameter = ref_number_or(row, "diameter_m", 0.2), out_k = 293.15, base_k = 1273.15;
+    dw_stack_law law = {
+        .height_m = ref_number_or(row, "height_m", 3.6),
+        .area_m2 = ref_circle_m2(diameter),
+        .hydraulic_diameter_m = diameter,
+        .ntu = NAN,
+        .outside_temperature_k = out_k,
+        .outside_density_kg_m3 = 1.2,
+        .pressure_pa_abs = DW_ATM_PA,
+    };
+    const double conductance = ref_number_or(row, "conductance_w_m2_k", NAN);
+    law.ua_w_k = isnan(conductance) ? ref_number(row, "ua_w_k") : dw_stack_wall_ua_w_k(conductance, &law, NULL);
+    dw_stack_state state;
+    if (dw_stack_law_check(&law) != DW_OK ||
+        dw_stack_up(&law, ref_number(row, "mass_kg_h") / 3600.0, base_k, 0.0285, ref_number(row, "cp_j_kg_k"),
+                    &state) != DW_OK) {
+        return NAN;
+    }
+    return -log((state.top_temperature_k - out_k) / (base_k - out_k));
+}
+
+double ref_stack_wall_ua(const ref_row *row)
+{
+    const double diameter = ref_number(row, "diameter_m");
+    const dw_stack_law law = {.height_m = ref_number(row, "height_m"),
+                              .area_m2 = ref_circle_m2(diameter),
+                              .hydraulic_diameter_m = diameter};
+    return dw_stack_wall_ua_w_k(ref_number(row, "conductance_w_m2_k"), &law, NULL);
+}
+
 /** Draft minus friction, with the friction factor that the old k W^2 C H/A^3 (in w.c., lb/s, ft)
  *  amounts to: f = 8 rho k in SI. */
 double ref_available_draft(const ref_row *row)
@@ -130,6 +169,20 @@ double ref_slide_loss(const ref_row *row)
     dw_damper_loss loss;
     const double k = ref_number_or(row, "downstream_ratio", 1.0);
     return dw_damper_slide(&setting, k, NULL, &loss) == DW_OK ? loss.loss : NAN;
+}
+
+/** Loss past a shelf / that of a thin plate. */
+double ref_shelf_factor(const ref_row *row)
+{
+    static const double ratio[] = {0.5, 1.0, 2.0, 4.0}, factor[] = {1.0, 0.83, 0.61, 0.55};
+    const dw_damper_setting setting = {ref_number(row, "open_frac"), 0.001, 1.0};
+    const dw_damper_plate plate = {ref_number(row, "thickness_m"), ref_number(row, "width_m"), ratio, factor, 4};
+    dw_damper_loss thick, thin;
+    if (dw_damper_shelf(&setting, &plate, NULL, &thick) != DW_OK ||
+        dw_damper_slide(&setting, 0.0, NULL, &thin) != DW_OK) {
+        return NAN;
+    }
+    return thick.loss / thin.loss;
 }
 
 /** What a flue or stack is given when nothing else is said. */

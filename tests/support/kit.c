@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "kiln_kinds.h"
 #include "kiln_schema.h"
 #include "test_data.h"
 
@@ -204,6 +205,12 @@ void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
     kiln->site.air_temperature_k = kit_between(r, 258.0, 308.0);
     kiln->site.relative_humidity = kit_uniform(r);
     kiln->site.room_pressure_pa = kit_uniform(r) < 0.2 ? kit_between(r, -8.0, 4.0) : 0.0;
+    if (kiln->site.room_pressure_pa > 1.0) {
+        /* and wind; no more random numbers than before, so that seeds keep their kilns */
+        kiln->site.wind_speed_m_s = 2.0 * kiln->site.room_pressure_pa;
+        kiln->room.wind_coeff = -0.1;
+        kiln->stack.wind_coeff = 0.05 * kiln->site.room_pressure_pa;
+    }
     const int fuel = dw_species_find(&kit_data()->species, fuels[kit_pick(r, 3)]);
     memset(kiln->fuel.x, 0, sizeof kiln->fuel.x);
     kiln->fuel.x[fuel] = 1.0;
@@ -255,6 +262,12 @@ void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
     if (kit_uniform(r) < 0.15) {
         kiln->stack.heat_loss_ntu = NAN;
         kiln->stack.heat_loss_ua_w_k = kit_log_between(r, 1.0, 60.0);
+        if (kiln->stack.heat_loss_ua_w_k < 4.0) {
+            /* by its wall: no more random numbers than before, so that seeds keep their kilns */
+            kiln->stack.wall = 1 + (int)kiln->stack.heat_loss_ua_w_k % 3 * 2;
+            kiln->stack.heat_loss_ua_w_k = NAN;
+            dw_stack_take_kinds(&kiln->stack, &kit_data()->spreads);
+        }
     }
     if (kit_uniform(r) < 0.1) {
         kiln->stack.hood_gap_height_m = kit_between(r, 0.2, 0.9) * kiln->stack.height_m;

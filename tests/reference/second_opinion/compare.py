@@ -49,6 +49,7 @@ LAWS = (
     ("neutral-plane", "its height, or none", ("neutral_plane_m",), 1e-6, 0.01),
     ("draft", "theoretical, stack base, flue exit",
      ("draft_theoretical_pa", "draft_stack_base_pa", "draft_flue_exit_pa"), 1e-6, 0.1),
+    ("wind", "what it adds to the draft", ("wind_pressure_pa",), 1e-9, 0.1),
     ("stack-cooling", "base and mean temperature",
      ("stack_mean_temperature_k", "stack_base_temperature_k"), 1e-6, 1.0),
     ("stall", "everything, stack running down", ("down.",), 1e-6, 1e-3),
@@ -132,6 +133,15 @@ def made_kilns():
                           "      port_temperature_ratio: 3\n")),
         "room pressure without a stack": rewritten(
             "thistledown-raku", ("    elevation: 45 m ", "    room_pressure: -30 Pa\n    elevation: 45 m ")),
+        "shelf over the mouth": rewritten(
+            "juniper-flat", ("        kind: slide\n" + flue,
+                             "        kind: shelf\n        open: 55 %\n        thickness: 30 mm\n"
+                             "        mouth_width: 100 mm\n")),
+        "thin shelf in the roof, no stack": rewritten(
+            "thistledown-raku", ("        kind: slide", "        kind: shelf")),
+        "wind in the room": rewritten(
+            "juniper-flat", ("    elevation:", "    wind_speed: 9 m/s\n    elevation:"),
+            ("operating:\n", "room: {volume: 90 m3, air_changes_per_hour: 2, wind_coefficient: 0.35}\noperating:\n")),
         "three flues of a kind": rewritten(
             "juniper-flat", ("    - name: back flue\n", "    - name: back flue\n      count: 3\n")),
         "butterfly in the roof, no stack": rewritten(
@@ -182,6 +192,19 @@ def fixed_cases():
     for value in ("2 W/K", "20 W/K", "60 W/K"):
         vary(juniper, f"stack.heat_loss_ua={value}")
     vary(tram, "stack.heat_loss_ua=40 W/K")
+    for wall in ("single brick", "double brick", "insulating brick", "steel with fibre", "bare steel"):
+        vary(juniper, f"stack.wall={wall}")
+    for value in ("500 degC", "800 degC", "1300 degC"):
+        vary(juniper, "stack.wall=bare steel", f"operating.chamber_temperature={value}")
+    vary(juniper, "stack.wall=bare steel", "stack.hood_gap_height=2 m")
+    vary(juniper, "stack.wall=single brick", "stack.relief_opening=150 cm2")
+    vary(tram, "stack.wall=bare steel", "site.outside_temperature=-10 degC")
+    for value in ("3 m/s", "20 km/h", "15 mph"):
+        vary(juniper, f"site.wind_speed={value}")
+    vary(juniper, "site.wind_speed=10 m/s", "stack.wind_coefficient=0.2")
+    vary(juniper, "site.wind_speed=12 m/s", "stack.wind_coefficient=0.5")                # down the stack
+    vary(juniper, "site.wind_speed=12 kn", "stack.wind_coefficient=0.1", "stack.relief_opening=150 cm2",
+         "site.outside_temperature=-5 degC")
     for value in ("0", "2.5"):
         vary(juniper, f"stack.heat_loss_ntu={value}")
     vary(juniper, "stack.bends=3", "stack.bend_loss=0.8", "stack.exit_loss=0.6", "stack.roughness=8 mm")

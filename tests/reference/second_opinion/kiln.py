@@ -79,6 +79,16 @@ def butterfly_loss(f):
     return table(75) * slide_loss(f, 1) / slide_loss(f75, 1)
 
 
+def thick_share(ratio):
+    """Loss past a thick plate / past a thin one, by thickness / slot: straight lines, held beyond."""
+    return float(np.interp(ratio, (0.5, 1.0, 2.0, 4.0), (1.0, 0.83, 0.61, 0.55)))
+
+
+# Heat through walls of stacks, W/(m2 K); of bare steel at three gas temperatures.
+WALLS = {"single brick": 5.0, "double brick": 3.1, "insulating brick": 1.65, "steel with fibre": 4.0}
+STEEL = ((673.15, 973.15, 1273.15), (7.7, 12.0, 19.0))
+
+
 def table_loss(f, rows):
     """Effective open share 1/(1 + sqrt(zeta)) linear between rows and down to nought."""
     at = [(0.0, 0.0)] + [(x, 1 / (1 + np.sqrt(z))) for x, z in rows]
@@ -364,6 +374,11 @@ class Kiln:
         if kind == "slide":
             # a plenum takes all of the jet's speed: the exit loss is in it
             return before + scale * slide_loss(f, k) + exit_loss * k * k
+        if kind == "shelf":
+            # a slide into a wide space, of a plate whose thickness may count
+            sizes = flue.get("damper.thickness_m"), flue.get("damper.mouth_width_m")
+            share = 1.0 if None in sizes else thick_share(sizes[0] / (f * sizes[1]))
+            return before + scale * share * slide_loss(f, 0.0)
         if kind == "butterfly":
             return (before + scale * butterfly_loss(f) + (1 - k)**2
                     + exit_loss * k * k)
@@ -419,6 +434,25 @@ class Kiln:
         m = gases.molar_mass(self.table, x)
         return m, t, gases.mixture_cp(self.table, x, t) / m
 
+    def heat_loss_ua(self, perimeter, height, t_far):
+        """W/K of the stack; None where transfer units are given."""
+        wall = self.inputs.get("kiln.stack.wall", "unknown")
+        if wall == "unknown":
+            return self.inputs.get("kiln.stack.heat_loss_ua_w_k")
+        if wall == "bare steel":
+            u = float(np.interp(t_far + (self.t_gas - t_far) * 2 / 3, *STEEL))
+        else:
+            u = WALLS[wall]
+        return u * perimeter * height
+
+    def wind(self):
+        """What the wind presses more on the room than on the top of the stack."""
+        i = self.inputs
+        speed = i.get("kiln.site.wind_speed_m_s", 0.0)
+        if speed == 0.0:
+            return 0.0
+        return (i.get("room.wind_coefficient", 0.0) - i["kiln.stack.wind_coefficient"]) * self.rho_out * speed**2 / 2
+
     def relief(self, p_base):
         """Room air into the stack base; negative when gas spills."""
         i = self.inputs
@@ -437,7 +471,7 @@ class Kiln:
         if gap:
             height = i["kiln.stack.hood_gap_height_m"]
         rho_far, t_far = (self.rho_room, self.t_room) if gap else (self.rho_out, self.t_out)
-        room = 0.0 if gap else (i["kiln.site.room_pressure_pa"]
+        room = 0.0 if gap else (i["kiln.site.room_pressure_pa"] + self.wind()
                                 + (self.rho_out - self.rho_room) * G * (self.base - self.datum))
         cap = 0.0 if gap else i["kiln.stack.cap_loss"]
         local = (i["kiln.stack.bends"] * i["kiln.stack.bend_loss"] + cap
@@ -449,9 +483,9 @@ class Kiln:
         else:
             m = max(up, 0.0)
             molar, self.t_base, cp = self.mix_at_base(flue_out, max(relief, 0.0))
-            ntu = i.get("kiln.stack.heat_loss_ntu")
-            if ntu is None:
-                ntu = i["kiln.stack.heat_loss_ua_w_k"] / (max(m, 1e-9) * cp)
+            perimeter = 4 * side if i["kiln.stack.section"] == "square" else np.pi * side
+            ua = self.heat_loss_ua(perimeter, height, t_far)
+            ntu = i["kiln.stack.heat_loss_ntu"] if ua is None else ua / (max(m, 1e-9) * cp)
             share = 1.0 if ntu == 0 else -np.expm1(-ntu) / ntu
             t = t_far + (self.t_base - t_far) * share
             rho = self.density(molar, t)
@@ -460,6 +494,8 @@ class Kiln:
         loss = (local + churchill(reynolds, rough) * height / side) * m * m / (2 * rho * area**2)
         self.seen = dict(stack_flow_kg_s=up, stack_mean_temperature_k=t,
                          stack_base_temperature_k=self.t_base, draft_theoretical_pa=drive)
+        if "kiln.site.wind_speed_m_s" in i and not gap:
+            self.seen["wind_pressure_pa"] = self.wind()
         return (-loss if self.down else loss - drive) - (p_base + room)
 
     # ---- the balances ----------------------------------------------------------------------------
@@ -515,7 +551,7 @@ class Kiln:
 
         # the gap falls with p_base, except with a heat loss by UA: there the first crossing is the
         # largest flow
-        steps = 93 if "kiln.stack.heat_loss_ua_w_k" in self.inputs else 2
+        steps = 93 if self.heat_loss_ua(1.0, 1.0, self.t_out) is not None else 2
         ends = np.linspace(-400.0, 60.0, steps)
         before = gap(ends[0])
         for low, high in zip(ends[:-1], ends[1:]):

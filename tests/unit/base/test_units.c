@@ -152,6 +152,12 @@ static const known rows[] = {
     {DW_DIM_POWER_PER_VOLUME, "kW/m3|W/L", 1e3, 0},
     {DW_DIM_POWER_PER_VOLUME, "MW/m3|kW/L", 1e6, 0},
     {DW_DIM_POWER_PER_VOLUME, "Btu/(h ft3)|Btu/h/ft3", 10.349707168842024, 0},
+    {DW_DIM_SPEED, "m/s", 1, 0},
+    {DW_DIM_SPEED, "km/h|km/hr|kph", 0.27777777777777778, 0},
+    {DW_DIM_SPEED, "ft/s", 0.3048, 0},
+    {DW_DIM_SPEED, "ft/min", 0.00508, 0},
+    {DW_DIM_SPEED, "mph", 0.44704, 0},
+    {DW_DIM_SPEED, "kn|kt|knot|knots", 0.51444444444444444, 0},
 };
 enum { ROW_COUNT = sizeof rows / sizeof rows[0] };
 

@@ -72,6 +72,9 @@ static void other_kinds_are_named(void **state)
     refused("40 %", DW_DIM_NUMBER, "is a percentage, expected a plain number");
     refused("40 %", DW_DIM_LENGTH, "is a percentage, expected a length");
     refused("20 kPa", DW_DIM_LENGTH, "is a pressure, expected a length");
+    refused("5 m", DW_DIM_SPEED, "is a length, expected a speed");
+    refused("5 m/s", DW_DIM_VOLUME_FLOW, "is a speed, expected a volume flow");
+    refused("5", DW_DIM_SPEED, "m/s, km/h, mph, kn");
     refused("12 V", DW_DIM_POWER, "is a voltage, expected a power");
     refused("20", DW_DIM_LENGTH, "'20' has no unit, expected a length: m, cm, mm, in, ft");
     refused("0", DW_DIM_PRESSURE_GAUGE, "has no unit");

@@ -87,6 +87,13 @@ static const mapping mappings[] = {
     {"Btu/cf", "Btu/ft3"},
     {"BTU/cf", "Btu/ft3"},
     {"lb/lbmol", "g/mol"},
+    {"km/hr", "km/h"},
+    {"kph", "km/h"},
+    {"mph", "mile/h"},
+    {"kn", "international_knot"},
+    {"kt", "international_knot"},
+    {"knot", "international_knot"},
+    {"knots", "international_knot"},
 };
 
 /* `7 in w.c.` and its like: the length and the column. */

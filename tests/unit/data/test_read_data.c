@@ -128,6 +128,12 @@ static void built_in_data_loads(void **state)
     }
 
     assert_int_equal(data->butterfly_count, 9);
+    assert_int_equal(data->thick_plate_count, 4);
+    static const double ratio[4] = {0.5, 1.0, 2.0, 4.0}, factor[4] = {1.0, 0.83, 0.61, 0.55};
+    for (int i = 0; i < 4; i++) {
+        assert_close(data->thick_plate_ratio[i], ratio[i], 0.0, 0.0);
+        assert_close(data->thick_plate_factor[i], factor[i], 0.0, 0.0);
+    }
     assert_close(data->butterfly_angle_rad[4], 0.523598775598299, 1e-14, 0.0);
     assert_close(data->butterfly_loss[4], 3.91, 0.0, 0.0);
     assert_string_equal(data->lining[0].name, "brick");
@@ -200,6 +206,12 @@ typedef struct slip {
 static const slip slips[] = {
     /* the file as such */
     {"flow.yaml", "butterfly_damper:", "@[butterfly_damper:", "", ""},
+    {"flow.yaml", "{thickness_per_slot: 1, f", "@{thickness_per_slot: 0.4, f", "not-rising", "'thickness_per_slot'"},
+    {"flow.yaml", "factor: 0.83", "factor: @1.2", "out-of-range", "'factor' is 1.2"},
+    {"flow.yaml", "{thickness_per_slot: 4, factor: 0.55", "@{thickness_per_slot: 4, factor: 0.62", "not-falling",
+     "'factor' rises"},
+    {"flow.yaml", "{thickness_per_slot: 4, factor: 0.55", "@{thickness_per_slot: 2.1, factor: 0.55", "not-falling",
+     "would lose less when it closes"},
     {"drills.yaml", "\nsizes:", "\n@sizs:", "unknown-key", "did you mean 'sizes'"},
     {"drills.yaml", "\nsizes:\n", "\nsizes: @{a: 1}\nrest:\n", "wrong-kind", "'sizes' is a map"},
     /* species */

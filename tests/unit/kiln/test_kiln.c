@@ -333,6 +333,12 @@ SPOIL(sunk_stack, kiln->stack.base_height_m = -5.2)
 SPOIL(rough_stack, kiln->stack.roughness_m = 0.041)
 SPOIL(gap_above_top, kiln->stack.hood_gap_height_m = 3.7)
 SPOIL(no_heat_loss, kiln->stack.heat_loss_ntu = NAN)
+SPOIL(wind_from_nowhere, kiln->site.wind_speed_m_s = -1.0)
+SPOIL(wall_of_wind, (kiln->site.wind_speed_m_s = 3.0, kiln->stack.wind_coeff = 0.51))
+SPOIL(room_of_wind, (kiln->site.wind_speed_m_s = 3.0, kiln->room.wind_coeff = -0.52))
+SPOIL(calm, (kiln->stack.wind_coeff = 0.51, kiln->room.wind_coeff = -0.52))
+SPOIL(wall_without_rows, kiln->stack.wall = DW_WALL_BARE_STEEL)
+SPOIL(wall_of_nothing, (kiln->stack.wall = DW_WALL_SINGLE_BRICK, kiln->stack.wall_point_count = 1))
 SPOIL(negative_ua, kiln->stack.heat_loss_ua_w_k = -1.0)
 
 static void rows_that_turn(dw_kiln *kiln)
@@ -414,6 +420,12 @@ static const struct {
     {rough_stack, "'kiln.stack.roughness' is 41 mm, expected at most a fifth"},
     {gap_above_top, "'kiln.stack.hood_gap_height' is 3.7 m"},
     {no_heat_loss, "'kiln.stack.heat_loss_ntu' is missing"},
+    {wind_from_nowhere, "'kiln.site.wind_speed' is -1 m/s, expected 0 or more"},
+    {wall_of_wind, "'kiln.stack.wind_coefficient' is 0.51, expected -0.5 to 0.5"},
+    {room_of_wind, "'room.wind_coefficient' is -0.52, expected -0.5 to 0.5"},
+    {calm, ""},
+    {wall_without_rows, "'kiln.stack.wall' is missing"},
+    {wall_of_nothing, "'kiln.stack.wall' is 0, expected more than 0"},
     {negative_ua, "'kiln.stack.heat_loss_ua' is -1 W/K, expected 0 or more"},
 };
 

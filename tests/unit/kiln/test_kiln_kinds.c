@@ -47,8 +47,10 @@ static void every_input_is_a_key(void **state)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_BURNER), input + 10) != DW_NO_ROW;
         if (strncmp(input, "openings.*.", 11) == 0)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_OPENING), input + 11) != DW_NO_ROW;
-        if (strncmp(input, "flues.*.", 8) == 0)
+        if (strncmp(input, "flues.*.", 8) == 0 && strncmp(input + 8, "damper.", 7) != 0)
             known = dw_keys_row(dw_keys_of(DW_OBJECT_FLUE), input + 8) != DW_NO_ROW;
+        if (strncmp(input, "flues.*.damper.", 15) == 0)
+            known = dw_keys_row(dw_keys_of(DW_OBJECT_DAMPER), input + 15) != DW_NO_ROW;
         if (!known) fail_msg("%s", input);
     }
 }
@@ -311,6 +313,54 @@ static void the_slope_by_pressure_has_the_thin_jet_in_it(void **state)
                  (high.equivalence_ratio - low.equivalence_ratio) / (2.0 * h), 1e-4, 0.0);
 }
 
+static void only_a_shelf_takes_a_scale(void **state)
+{
+    (void)state;
+    dw_flue flue;
+    const unsigned long long scale = 1ULL << dw_keys_row(dw_keys_of(DW_OBJECT_DAMPER), "scale");
+    for (int kind = DW_DAMPER_SLIDE; kind <= DW_DAMPER_SHELF; kind++) {
+        dw_flue_init(&flue);
+        flue.damper.kind = (dw_damper_kind)kind;
+        dw_damper_take_kinds(&flue.damper, scale, spreads());
+        assert_close(flue.damper.scale, 1.0, 0.0, 0.0);
+        dw_damper_take_kinds(&flue.damper, 0, spreads());
+        assert_close(flue.damper.scale, kind == DW_DAMPER_SHELF ? middle("flues.*.damper.scale", "shelf") : 1.0, 0.0,
+                     0.0);
+    }
+    assert_close(middle("flues.*.damper.scale", "slide"), 0.95, 0.0, 0.0);
+    assert_close(middle("flues.*.damper.scale", "narrow slot"), 0.70, 0.0, 0.0);
+}
+
+static void a_wall_takes_its_rows(void **state)
+{
+    (void)state;
+    static const struct {
+        dw_stack_wall wall;
+        double low, high; /* W/(m2 K), as config/spreads.yaml has them */
+    } cases[] = {{DW_WALL_SINGLE_BRICK, 5.0, 5.0},     {DW_WALL_DOUBLE_BRICK, 3.1, 3.1},
+                 {DW_WALL_INSULATING_BRICK, 1.65, 1.65}, {DW_WALL_STEEL_WITH_FIBRE, 4.0, 4.0},
+                 {DW_WALL_BARE_STEEL, 7.7, 19.0}};
+    dw_kiln kiln;
+    dw_kiln_init(&kiln);
+    dw_stack_take_kinds(&kiln.stack, spreads());
+    assert_int_equal(kiln.stack.wall_point_count, 0);
+    assert_false(dw_stack_loses_by_ua(&kiln.stack));
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        dw_stack *s = &kiln.stack;
+        s->wall = cases[i].wall;
+        dw_stack_take_kinds(s, spreads());
+        assert_true(dw_stack_loses_by_ua(s));
+        assert_int_equal(s->wall_point_count, cases[i].low < cases[i].high ? 3 : 1);
+        assert_close(s->wall_point[0].conductance_w_m2_k, cases[i].low, 0.0, 0.0);
+        assert_close(s->wall_point[s->wall_point_count - 1].conductance_w_m2_k, cases[i].high, 0.0, 0.0);
+    }
+    /* bare steel, last */
+    assert_close(kiln.stack.wall_point[1].conductance_w_m2_k, 12.0, 0.0, 0.0);
+    assert_close(kiln.stack.wall_point[0].temperature_k, 673.15, 0.0, 0.0);
+    assert_close(kiln.stack.wall_point[1].temperature_k, 973.15, 0.0, 0.0);
+    assert_close(kiln.stack.wall_point[2].temperature_k, 1273.15, 0.0, 0.0);
+}
+
 static void a_kind_without_effect_is_said_to_have_none(void **state)
 {
     (void)state;
@@ -337,6 +387,8 @@ int main(void)
         cmocka_unit_test(a_fresh_burner_has_the_defaults_of_the_kind_unknown),
         cmocka_unit_test(a_thin_jet_goes_by_its_pressure),
         cmocka_unit_test(the_slope_by_pressure_has_the_thin_jet_in_it),
+        cmocka_unit_test(only_a_shelf_takes_a_scale),
+        cmocka_unit_test(a_wall_takes_its_rows),
         cmocka_unit_test(a_kind_without_effect_is_said_to_have_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

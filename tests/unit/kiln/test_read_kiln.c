@@ -391,6 +391,41 @@ static void an_override_takes_the_place_of_its_rival(void **state)
     done(r);
 }
 
+/* A wall takes the place of the other heat losses, and they of it; one that is not known leaves them. */
+static void a_wall_is_a_heat_loss(void **state)
+{
+    (void)state;
+    static const dw_setting wall[] = {{"stack.wall", "double brick"}},
+                            ua[] = {{"stack.wall", "bare steel"}, {"stack.heat_loss_ua", "9 W/K"}},
+                            unknown[] = {{"stack.wall", "unknown"}};
+    const unsigned long long bit = 1ULL << dw_keys_row(dw_keys_of(DW_OBJECT_STACK), "wall");
+    reading *r = read_with(full, wall, 1);
+    assert_read(r);
+    assert_true(isnan(r->file.kiln.stack.heat_loss_ntu) && isnan(r->file.kiln.stack.heat_loss_ua_w_k));
+    assert_int_equal(r->file.kiln.stack.wall, DW_WALL_DOUBLE_BRICK);
+    assert_int_equal(r->file.kiln.stack.wall_point_count, 1);
+    assert_true((r->file.given.stack & bit) != 0);
+    done(r);
+    r = read_with(full, ua, 2);
+    assert_false(r->status == DW_OK);
+    done(r);
+    r = read_with(full, unknown, 1);
+    assert_read(r);
+    assert_close(r->file.kiln.stack.heat_loss_ntu, 0.31, 1e-12, 0.0);
+    assert_true((r->file.given.stack & bit) != 0);
+    done(r);
+    /* Nothing of the kind given: the default counts, and is listed. */
+    char bare[sizeof full];
+    const char *at = strstr(full, ", heat_loss_ntu: 0.31");
+    assert_non_null(at);
+    (void)snprintf(bare, sizeof bare, "%.*s%s", (int)(at - full), full, at + strlen(", heat_loss_ntu: 0.31"));
+    r = read_with(bare, unknown, 1);
+    assert_read(r);
+    assert_close(r->file.kiln.stack.heat_loss_ntu, 0.35, 1e-12, 0.0);
+    assert_false((r->file.given.stack & bit) != 0);
+    done(r);
+}
+
 static void stack_can_be_taken_away(void **state)
 {
     (void)state;
@@ -559,6 +594,7 @@ int main(void)
         cmocka_unit_test(blown_air_may_be_a_flow_or_a_bore),
         cmocka_unit_test(overrides_apply_in_order_with_or_without_kiln),
         cmocka_unit_test(an_override_takes_the_place_of_its_rival),
+        cmocka_unit_test(a_wall_is_a_heat_loss),
         cmocka_unit_test(stack_can_be_taken_away),
         cmocka_unit_test(names_with_dots_work_in_paths),
         cmocka_unit_test(rounded_shares_are_scaled_and_said),

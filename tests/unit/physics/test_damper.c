@@ -43,6 +43,48 @@ static void slide_matches_hand_values(void **state)
     assert_close(slide(1.0, 0.01, 1.0, 0.3).loss, 0.49, 1e-14, 0.0);
 }
 
+static dw_damper_loss shelf(double open_frac, double scale, double thickness_m, double width_m)
+{
+    static const double ratio[] = {0.5, 1.0, 2.0, 4.0}, factor[] = {1.0, 0.83, 0.61, 0.55};
+    const dw_damper_setting setting = {open_frac, 0.01, scale};
+    const dw_damper_plate plate = {thickness_m, width_m, ratio, factor, 4};
+    dw_damper_loss loss;
+    assert_int_equal(dw_damper_shelf(&setting, &plate, NULL, &loss), DW_OK);
+    return loss;
+}
+
+static void shelf_is_a_slide_into_a_plenum_that_loses_less_when_it_is_thick(void **state)
+{
+    (void)state;
+    /* 20 mm over a mouth of 160 mm: slots of 80, 20, 10, 5 and 2.5 mm, and half way between 20 and 10 mm of ratio */
+    static const double open[] = {0.5, 0.125, 0.0625, 0.03125, 0.015625, 0.125 / 1.5};
+    static const double factor[] = {1.0, 0.83, 0.61, 0.55, 0.55, 0.72};
+    for (int i = 0; i < 6; i++) {
+        const dw_damper_loss thick = shelf(open[i], 1.1, 0.02, 0.16);
+        assert_close(thick.loss, 1.1 * factor[i] * slide(open[i], 0.01, 1.0, 0.0).loss, 1e-12, 0.0);
+        assert_close(thick.open_frac, open[i], 0.0, 0.0);
+        assert_int_equal(thick.outside_published, open[i] < 0.1);
+    }
+    assert_true(shelf(0.0, 1.0, 0.02, 0.16).at_leak);
+    assert_close(shelf(0.0, 1.0, 0.02, 0.16).loss, 0.55 * slide(0.01, 0.01, 1.0, 0.0).loss, 1e-12, 0.0);
+    /* Without both sizes it is thin. */
+    assert_close(shelf(0.1, 1.0, NAN, 0.16).loss, slide(0.1, 0.01, 1.0, 0.0).loss, 0.0, 0.0);
+    assert_close(shelf(0.1, 1.0, 0.02, NAN).loss, slide(0.1, 0.01, 1.0, 0.0).loss, 0.0, 0.0);
+    /* What closes loses more. */
+    double before = 0.0;
+    for (double f = 1.0; f > 0.012; f *= 0.97) {
+        const double now = shelf(f, 1.0, 0.03, 0.12).loss;
+        assert_true(now > before);
+        before = now;
+    }
+    const dw_damper_setting setting = {0.1, 0.01, 1.0};
+    const dw_damper_plate one_row = {0.02, 0.16, angles, losses, 1};
+    dw_damper_loss loss;
+    assert_int_equal(dw_damper_shelf(&setting, &one_row, NULL, &loss), DW_ERR_DOMAIN);
+    assert_int_equal(dw_damper_shelf(NULL, &one_row, NULL, &loss), DW_ERR_ARG);
+    assert_int_equal(dw_damper_shelf(&setting, &one_row, NULL, NULL), DW_ERR_ARG);
+}
+
 static void slide_shut_is_its_leak(void **state)
 {
     (void)state;
@@ -227,6 +269,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slide_matches_hand_values),
+        cmocka_unit_test(shelf_is_a_slide_into_a_plenum_that_loses_less_when_it_is_thick),
         cmocka_unit_test(slide_shut_is_its_leak),
         cmocka_unit_test(losses_fall_as_dampers_open),
         cmocka_unit_test(butterfly_goes_through_its_rows),

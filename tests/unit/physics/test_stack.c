@@ -70,6 +70,25 @@ static void downward_flow_matches_hand_values(void **state)
     assert_close(s.density_kg_m3, 1.183, 0.0, 0.0);
 }
 
+static void a_wall_is_taken_at_its_gas_temperature(void **state)
+{
+    (void)state;
+    const dw_stack_wall_point steel[3] = {{673.15, 7.7}, {973.15, 12.0}, {1273.15, 19.0}};
+    /* 100 K above the first row: 7.7 + 4.3/3; 250 K above the second: 12 + 7 x 5/6 */
+    assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, 773.15, NULL), 9.133333333333333, 1e-12, 0.0);
+    assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, 1223.15, NULL), 17.833333333333333, 1e-12, 0.0);
+    for (int i = 0; i < 3; i++) {
+        assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, steel[i].temperature_k, NULL),
+                     steel[i].conductance_w_m2_k, 1e-14, 0.0);
+    }
+    assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, 300.0, NULL), 7.7, 1e-14, 0.0);
+    assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, 1700.0, NULL), 19.0, 1e-14, 0.0);
+    /* One point holds at any temperature. */
+    assert_close(dw_stack_wall_conductance_w_m2_k(steel, 1, 1700.0, NULL), 7.7, 0.0, 0.0);
+    /* U P H: 5 x (4 x 0.0529/0.23) x 4.3, whose perimeter is four sides of 0.23 m */
+    assert_close(dw_stack_wall_ua_w_k(5.0, &busy, NULL), 5.0 * 0.92 * 4.3, 1e-12, 0.0);
+}
+
 static void no_heat_loss_keeps_the_base_temperature(void **state)
 {
     (void)state;
@@ -223,6 +242,7 @@ int main(void)
         cmocka_unit_test(upward_flow_matches_hand_values),
         cmocka_unit_test(friction_is_never_taken_below_the_floor),
         cmocka_unit_test(downward_flow_matches_hand_values),
+        cmocka_unit_test(a_wall_is_taken_at_its_gas_temperature),
         cmocka_unit_test(no_heat_loss_keeps_the_base_temperature),
         cmocka_unit_test(ua_is_ntu_times_heat_capacity_flow),
         cmocka_unit_test(base_pressure_rises_with_flow_at_given_ntu),

@@ -5,6 +5,7 @@
 
 #include "constants.h"
 #include "damper.h"
+#include "kiln_kinds.h"
 #include "kit.h"
 #include "network.h"
 
@@ -361,6 +362,29 @@ static void with_stack(void)
     kiln.flue[0].downstream_area_m2 = 400.0e-4;
 }
 
+static void shelf_has_a_plenum_behind(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    with_stack();
+    kiln.flue[0].damper.kind = DW_DAMPER_SHELF;
+    kiln.flue[0].damper.open_frac = 0.5;
+    dw_damper_take_kinds(&kiln.flue[0].damper, 0, &kit_data()->spreads);
+    init();
+    /* The area given behind it does not count: 0.95/(0.64718 x 0.5)^2, Cc by Idelchik. */
+    const double thin = 1.0 / pow(0.64718 * 0.5, 2.0);
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 0.95 * thin), 1e-4, 0.0);
+    /* 60 mm over 60 of 120 mm */
+    kiln.flue[0].damper.thickness_m = 0.06;
+    kiln.flue[0].damper.mouth_width_m = 0.12;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 0.95 * 0.83 * thin), 1e-4, 0.0);
+    /* into the room nothing more is lost */
+    kiln.stack.present = false;
+    init();
+    assert_close(net.flue[0].coeff, 1.0 / sqrt(0.5 + 0.95 * 0.83 * thin), 1e-4, 0.0);
+}
+
 static void flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening(void **state)
 {
     (void)state;
@@ -442,6 +466,71 @@ static void stack_is_carried_over(void **state)
     assert_close(law->hydraulic_diameter_m, sqrt(4.0 * 0.04 / DW_PI), 1e-15, 0.0);
     assert_true(isnan(law->ntu));
     assert_close(law->ua_w_k, 17.0, 0.0, 0.0);
+}
+
+static void wind_acts_on_a_stack_that_ends_outside(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    with_stack();
+    init();
+    assert_true(isnan(dw_network_wind_pa(&net, NULL)));
+    const double still_pa = net.room_minus_far_pa;
+    kiln.site.wind_speed_m_s = 6.0;
+    dw_kiln given = kiln;
+    dw_kiln_resolve(&kiln);
+    init();
+    /* 0 for the room and -0.3 for the top, where neither is given */
+    const double wind_pa = 0.3 * net.rho_out_kg_m3 * 18.0;
+    assert_close(dw_network_wind_pa(&net, NULL), wind_pa, 1e-14, 0.0);
+    assert_close(net.room_minus_far_pa, still_pa + wind_pa, 1e-12, 0.0);
+    given.room.wind_coeff = -0.4;
+    given.stack.wind_coeff = 0.2;
+    kiln = given;
+    dw_kiln_resolve(&kiln);
+    init();
+    assert_close(net.room_minus_far_pa, still_pa - 0.6 * net.rho_out_kg_m3 * 18.0, 1e-12, 0.0);
+    /* A gap is in the room, and without a stack there is nothing above the roof. */
+    kiln.stack.hood_gap_height_m = 0.7;
+    init();
+    assert_true(isnan(dw_network_wind_pa(&net, NULL)));
+    assert_close(net.room_minus_far_pa, 0.0, 0.0, 0.0);
+    kit_plain_kiln(&kiln);
+    kiln.site.wind_speed_m_s = 6.0;
+    dw_kiln_resolve(&kiln);
+    init();
+    assert_true(isnan(dw_network_wind_pa(&net, NULL)));
+}
+
+static void a_wall_gives_the_heat_loss_of_its_inside(void **state)
+{
+    (void)state;
+    kit_plain_kiln(&kiln);
+    with_stack();
+    kiln.stack.heat_loss_ntu = NAN;
+    kiln.stack.wall = DW_WALL_DOUBLE_BRICK;
+    dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+    init();
+    /* 3.1 W/(m2 K) times four sides of 0.2 m, 4 m high */
+    assert_true(isnan(net.stack.ntu));
+    assert_close(net.stack.ua_w_k, 3.1 * 0.8 * 4.0, 1e-12, 0.0);
+    kiln.stack.round = true;
+    init();
+    assert_close(net.stack.ua_w_k, 3.1 * DW_PI * sqrt(4.0 * 0.04 / DW_PI) * 4.0, 1e-12, 0.0);
+    /* up to the gap alone */
+    kiln.stack.round = false;
+    kiln.stack.hood_gap_height_m = 0.7;
+    init();
+    assert_close(net.stack.ua_w_k, 3.1 * 0.8 * 0.7, 1e-12, 0.0);
+    /* Bare steel: outside 293.15 K, chamber's gas 1538.15 and 100 K: 830 K of the 1245 more, so 1123.15 K, half
+     * way from 12 to 19. */
+    kiln.stack.hood_gap_height_m = NAN;
+    kiln.stack.wall = DW_WALL_BARE_STEEL;
+    kiln.operating.chamber_temperature_k = 1538.15 - 100.0;
+    kiln.settings.gas_minus_reading_dk = 100.0;
+    dw_stack_take_kinds(&kiln.stack, &kit_data()->spreads);
+    init();
+    assert_close(net.stack.ua_w_k, 15.5 * 0.8 * 4.0, 1e-12, 0.0);
 }
 
 static void hood_with_a_gap_ends_there_in_the_room(void **state)
@@ -549,6 +638,9 @@ int main(void)
         cmocka_unit_test(floor_and_setting_lose_besides_the_mouth),
         cmocka_unit_test(flue_into_a_stack_keeps_its_speed_and_a_butterfly_pays_the_widening),
         cmocka_unit_test(stack_is_carried_over),
+        cmocka_unit_test(shelf_has_a_plenum_behind),
+        cmocka_unit_test(wind_acts_on_a_stack_that_ends_outside),
+        cmocka_unit_test(a_wall_gives_the_heat_loss_of_its_inside),
         cmocka_unit_test(hood_with_a_gap_ends_there_in_the_room),
         cmocka_unit_test(what_the_check_takes_is_made_ready),
         cmocka_unit_test(what_cannot_be_is_refused_by_name),

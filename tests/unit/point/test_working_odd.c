@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "kiln_kinds.h"
 #include "kit.h"
 #include "work_check.h"
 #include "working_point.h"
@@ -153,6 +154,25 @@ static void below_the_table(dw_kiln *k) { table(k, 0.1); }
 static void inside_the_table(dw_kiln *k) { table(k, 0.7); }
 static void above_the_table(dw_kiln *k) { table(k, 0.95); }
 
+static void shelf(dw_kiln *k)
+{
+    k->flue[0].damper.kind = DW_DAMPER_SHELF;
+    dw_damper_take_kinds(&k->flue[0].damper, 0, &kit_data()->spreads);
+}
+
+static void thick_shelf(dw_kiln *k)
+{
+    shelf(k);
+    k->flue[0].damper.thickness_m = 0.07;
+    k->flue[0].damper.mouth_width_m = 0.1;
+}
+
+static void thick_shelf_in_the_roof(dw_kiln *k)
+{
+    thick_shelf(k);
+    k->flue[0].damper.open_frac = 0.4;
+}
+
 static void butterfly(dw_kiln *k, double open_frac)
 {
     k->flue[0].damper.kind = DW_DAMPER_BUTTERFLY;
@@ -218,6 +238,39 @@ static void two_dampers(dw_kiln *k)
     k->flue[1].damper.open_frac = 0.25;
 }
 
+static void behind_a_wall(dw_kiln *k, dw_stack_wall wall)
+{
+    k->stack.wall = wall;
+    dw_stack_take_kinds(&k->stack, &kit_data()->spreads);
+}
+
+static void brick_wall(dw_kiln *k) { behind_a_wall(k, DW_WALL_SINGLE_BRICK); }
+
+static void bare_steel(dw_kiln *k)
+{
+    behind_a_wall(k, DW_WALL_BARE_STEEL);
+    k->operating.chamber_temperature_k = 1100.0;
+}
+
+static void wind(dw_kiln *k)
+{
+    k->site.wind_speed_m_s = 4.0;
+    k->room.wind_coeff = 0.1;
+}
+
+static void wind_down_the_stack(dw_kiln *k)
+{
+    k->site.wind_speed_m_s = 20.0;
+    k->stack.wind_coeff = 0.5;
+}
+
+static void bare_steel_to_a_gap(dw_kiln *k)
+{
+    behind_a_wall(k, DW_WALL_BARE_STEEL);
+    k->stack.hood_gap_height_m = 1.1;
+    k->stack.round = true;
+}
+
 static const odd odds[] = {
     {"pressure given", given_pressure, {"pressure of the air here, absolute"}, false},
     {"shutter closed", closed_shutter, {"air drawn in: none, because the shutter is closed"}, false},
@@ -249,11 +302,23 @@ static const odd odds[] = {
     {"below the table", below_the_table, {"share that the jet fills here, in proportion"}, false},
     {"inside the table", inside_the_table, {"share that the jet fills here, in a straight line"}, false},
     {"above the table", above_the_table, {"loss in the last row of the damper's table"}, false},
+    {"shelf", shelf, {"flue area / area behind the damper: 0"}, false},
+    {"thick shelf", thick_shelf,
+     {"flue area / area behind the damper: 0", "thickness of the plate / width", "loss past the thick plate"}, false},
+    {"thick shelf in the roof", thick_shelf_in_the_roof, {"loss past the thick plate"}, true},
     {"butterfly", butterfly_half, {"angle of the plate"}, false},
     {"butterfly nearly shut", butterfly_nearly_shut, {"loss of the damper further shut"}, false},
     {"back through the flues", back_through_the_flues,
      {"What comes back through a flue", "density of the gas at the stack base", "back through 'back flue'"},
      false},
+    {"brick wall", brick_wall, {"heat through the wall for each m2 and kelvin", "heat that the stack loses for each kelvin: that of its inside"},
+     false},
+    {"bare steel", bare_steel,
+     {"gas beside the wall, about", "heat through the wall for each m2 and kelvin, in a straight line",
+      "heat that the stack loses for each kelvin: that of its inside"}, false},
+    {"bare steel to a gap", bare_steel_to_a_gap, {"gas beside the wall, about"}, false},
+    {"wind", wind, {"how much more the wind presses on the room", "the same with the wind on the room"}, false},
+    {"wind down the stack", wind_down_the_stack, {"the same with the wind", "What comes back through a flue"}, false},
     {"down the stack", down_the_stack, {"What comes back through a flue"}, false},
     {"relief", relief, {"area of the relief opening", "room air into the stack base"}, false},
     {"relief pushes", relief_pushes, {"gas out of the relief opening"}, false},
