@@ -15,6 +15,7 @@
  *   cal        4.1868 J                 International Table calorie, which goes with that Btu
  *   water      a column of 1000 kg/m3 under 9.80665 m/s2, the conventional inch: 249.08891 Pa.
  *              By water at 4 degC it would be 0.003 % less, by water at 60 degF 0.1 % less.
+ *              An inch of it a foot is a twelfth of its weight.
  *   mercury    a column of 13595.1 kg/m3 under 9.80665 m/s2
  *
  * A degree Fahrenheit is 5/9 K and 0 degF is 459.67 of them above absolute zero.
@@ -234,6 +235,13 @@ const dw_unit dw_unit_rows[] = {
     ROW(POWER_PER_VOLUME, "W/L", 1000, 1), ROW(POWER_PER_VOLUME, "kW/L", 1e6, 1),
     ROW(POWER_PER_VOLUME, "Btu/(h ft3)", BTU_N * FOOT3_D, BTU_D * HOUR * FOOT3_N),
     ROW(POWER_PER_VOLUME, "Btu/h/ft3", BTU_N * FOOT3_D, BTU_D * HOUR * FOOT3_N),
+
+    ROW(AREA_PER_POWER, "m2/W", 1, 1), ROW(AREA_PER_POWER, "m2/kW", 1, 1000),
+    ROW(AREA_PER_POWER, "cm2/W", 1, 1e4), ROW(AREA_PER_POWER, "cm2/kW", 1, 1e7),
+    ROW(AREA_PER_POWER, "in2/(kBtu/h)", INCH_N * INCH_N * BTU_D * HOUR, INCH_D * INCH_D * BTU_N * 1000),
+
+    ROW(PRESSURE_PER_LENGTH, "Pa/m", 1, 1),
+    ROW(PRESSURE_PER_LENGTH, "in w.c./ft", GRAVITY_N * 1000, GRAVITY_D * 12),
 };
 const size_t dw_unit_row_count = sizeof dw_unit_rows / sizeof dw_unit_rows[0];
 
@@ -277,6 +285,10 @@ const dw_dim_text dw_dim_texts[DW_DIM_COUNT_] = {
     [DW_DIM_VOLTAGE] = {"voltage", "a voltage", "V", "_v", "V, mV", {"mV", "mV"}},
     [DW_DIM_POWER_PER_VOLUME] = {"power per volume", "a power per volume", "W/m3", "_w_m3",
                                  "kW/m3, MW/m3, W/L, Btu/(h ft3)", {"kW/m3", "Btu/(h ft3)"}},
+    [DW_DIM_AREA_PER_POWER] = {"area per power", "an area per power", "m2/W", "_m2_w",
+                               "cm2/kW, in2/(kBtu/h)", {"cm2/kW", "in2/(kBtu/h)"}},
+    [DW_DIM_PRESSURE_PER_LENGTH] = {"pressure per length", "a pressure per length", "Pa/m", "_pa_m",
+                                    "Pa/m, in w.c./ft", {"Pa/m", "in w.c./ft"}},
     [DW_DIM_NUMBER] = {"number", "a plain number", "1", "", "2, 0.85", {"", ""}},
     [DW_DIM_SHARE] = {"share", "a share in per cent", "1", "", "40 %, 2.5 %", {"%", "%"}},
 };

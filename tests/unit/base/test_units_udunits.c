@@ -87,6 +87,8 @@ static const mapping mappings[] = {
     {"Btu/cf", "Btu/ft3"},
     {"BTU/cf", "Btu/ft3"},
     {"lb/lbmol", "g/mol"},
+    {"in2/(kBtu/h)", "in2 h/kBtu"},
+    {"in w.c./ft", "inch H2O/ft"},
 };
 
 /* `7 in w.c.` and its like: the length and the column. */
