@@ -13,7 +13,8 @@
 #   --live           random states against NASA CEA, Cantera, CoolProp and fluids: build/live.csv
 #   --second-opinion every example and random kilns against a second program, in Python:
 #                    build/second_opinion.csv
-#   --report         what the numbers were checked against: build/proof.txt and proof.html
+#   --report         what the numbers were checked against: build/proof.txt and proof.html; standard
+#                    kilns beside common practice: build/practice.csv
 #   --coverage       all tests in build-coverage/, the lines they run, by folder
 #   --wasm           the program for WebAssembly in build-wasm/, and all golden cases with it
 #   --bench          the benchmarks (figures only mean something on a quiet machine)
@@ -323,13 +324,14 @@ mode_second_opinion() {
   fi
 }
 
-# The deviation of every check value, and one page made of them. What other programs were asked
+# The deviation of every check value, and one page made of them; then standard kilns beside what practice
+# takes as usual, where being outside is no failure. What other programs were asked
 # before (build/live.csv, build/second_opinion.csv) goes into it.
 mode_report() {
   dw_need python3
   folder=$root/build
   if ! dw_configure "$folder" -DBUILD_TESTING=ON -DDW_WERROR=ON -DCMAKE_BUILD_TYPE=Release ||
-    ! dw_compile "$folder" --target test_reference test_equilibrium_cea \
+    ! dw_compile "$folder" --target dw_cli test_reference test_equilibrium_cea \
       test_units_udunits; then
     book 1 "build in $folder"
     return 0
@@ -344,6 +346,10 @@ mode_report() {
   code=0
   python3 -B "$root/tests/reference/proof.py" "$folder" </dev/null || code=$?
   book "$code" "the proof table"
+  code=0
+  python3 -B "$root/tests/reference/practice/practice.py" --program "$folder/src/damperwise" \
+    --csv "$folder/practice.csv" </dev/null || code=$?
+  book "$code" "the practice table"
 }
 
 mode_coverage() {

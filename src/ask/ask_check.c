@@ -1,6 +1,4 @@
 /* The question about a description: its inputs, and rules of thumb. */
-#include <math.h>
-
 #include "questions.h"
 #include "rules.h"
 
@@ -15,8 +13,7 @@ static dw_status build(dw_asking *a)
         return DW_OK;
     }
     dw_rule_finding findings[DW_RULE_FINDING_MAX];
-    (void)dw_rules_look(a->engine->data, &a->kiln->resolved,
-                        result->solved ? result->heat_input_net_w : NAN, a->w, findings);
+    (void)dw_rules_look(a->engine->data, &a->kiln->resolved, result, a->w, findings);
     return dw_working_status(a->w);
 }
 

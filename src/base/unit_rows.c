@@ -17,6 +17,7 @@
  *   cal        4.1868 J                 International Table calorie, which goes with that Btu
  *   water      a column of 1000 kg/m3 under 9.80665 m/s2, the conventional inch: 249.08891 Pa.
  *              By water at 4 degC it would be 0.003 % less, by water at 60 degF 0.1 % less.
+ *              An inch of it a foot is a twelfth of its weight.
  *   mercury    a column of 13595.1 kg/m3 under 9.80665 m/s2
  *
  * A degree Fahrenheit is 5/9 K and 0 degF is 459.67 of them above absolute zero.
@@ -243,6 +244,13 @@ const dw_unit dw_unit_rows[] = {
     ROW(SPEED, "mph", 5280 * FOOT_N, FOOT_D * HOUR),
     ROW(SPEED, "kn", 1852, HOUR), ROW(SPEED, "kt", 1852, HOUR),
     ROW(SPEED, "knot", 1852, HOUR), ROW(SPEED, "knots", 1852, HOUR),
+
+    ROW(AREA_PER_POWER, "m2/W", 1, 1), ROW(AREA_PER_POWER, "m2/kW", 1, 1000),
+    ROW(AREA_PER_POWER, "cm2/W", 1, 1e4), ROW(AREA_PER_POWER, "cm2/kW", 1, 1e7),
+    ROW(AREA_PER_POWER, "in2/(kBtu/h)", INCH_N * INCH_N * BTU_D * HOUR, INCH_D * INCH_D * BTU_N * 1000),
+
+    ROW(PRESSURE_PER_LENGTH, "Pa/m", 1, 1),
+    ROW(PRESSURE_PER_LENGTH, "in w.c./ft", GRAVITY_N * 1000, GRAVITY_D * 12),
 };
 const size_t dw_unit_row_count = sizeof dw_unit_rows / sizeof dw_unit_rows[0];
 
@@ -287,6 +295,10 @@ const dw_dim_text dw_dim_texts[DW_DIM_COUNT_] = {
     [DW_DIM_POWER_PER_VOLUME] = {"power per volume", "a power per volume", "W/m3", "_w_m3",
                                  "kW/m3, MW/m3, W/L, Btu/(h ft3)", {"kW/m3", "Btu/(h ft3)"}},
     [DW_DIM_SPEED] = {"speed", "a speed", "m/s", "_m_s", "m/s, km/h, mph, kn, ft/min", {"m/s", "mph"}},
+    [DW_DIM_AREA_PER_POWER] = {"area per power", "an area per power", "m2/W", "_m2_w",
+                               "cm2/kW, in2/(kBtu/h)", {"cm2/kW", "in2/(kBtu/h)"}},
+    [DW_DIM_PRESSURE_PER_LENGTH] = {"pressure per length", "a pressure per length", "Pa/m", "_pa_m",
+                                    "Pa/m, in w.c./ft", {"Pa/m", "in w.c./ft"}},
     [DW_DIM_NUMBER] = {"number", "a plain number", "1", "", "2, 0.85", {"", ""}},
     [DW_DIM_SHARE] = {"share", "a share in per cent", "1", "", "40 %, 2.5 %", {"%", "%"}},
 };

@@ -39,6 +39,8 @@ typedef enum dw_dim {
     DW_DIM_VOLTAGE,           /**< V                                            */
     DW_DIM_POWER_PER_VOLUME,  /**< W/m3                                       */
     DW_DIM_SPEED,             /**< m/s                                          */
+    DW_DIM_AREA_PER_POWER,    /**< m2/W                                         */
+    DW_DIM_PRESSURE_PER_LENGTH, /**< Pa/m                                      */
     DW_DIM_NUMBER,            /**< 1, plain: counts, coefficients, exponents; % is refused */
     DW_DIM_SHARE,             /**< 1; text: `40 %`; a bare number is refused    */
     DW_DIM_COUNT_

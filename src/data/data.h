@@ -25,7 +25,7 @@ enum {
     DW_LINING_MAX = 12,
     DW_CAP_MAX = 12,
     DW_SOURCE_MAX = 160,
-    DW_RULE_MAX = 12,
+    DW_RULE_MAX = 20,
     DW_TEXT_SIZE = 240
 };
 
@@ -71,6 +71,8 @@ typedef struct dw_rule {
     double low, high;             /**< usual interval in SI                                     */
     dw_dim dim;
     char text[DW_TEXT_SIZE];      /**< what it says, one sentence                               */
+    char when_low[DW_TEXT_SIZE];  /**< what it usually means to be below it; "" when not said   */
+    char when_high[DW_TEXT_SIZE]; /**< the same above it                                        */
     char source[32];
 } dw_rule;
 

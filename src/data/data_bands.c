@@ -110,6 +110,12 @@ static const struct {
     {"stack_to_flue_area", DW_DIM_NUMBER},
     {"gas_pressure_pa", DW_DIM_PRESSURE_GAUGE},
     {"leak_per_surface", DW_DIM_NUMBER},
+    {"flue_area_per_net_power_m2_w", DW_DIM_AREA_PER_POWER},
+    {"primary_air_low_pressure", DW_DIM_SHARE},
+    {"primary_air_high_pressure", DW_DIM_SHARE},
+    {"primary_air_blown", DW_DIM_SHARE},
+    {"neutral_plane_to_chamber_height", DW_DIM_NUMBER},
+    {"draft_per_stack_height_pa_m", DW_DIM_PRESSURE_PER_LENGTH},
 };
 
 /* Index into known_rules; -1 after a fault. */
@@ -127,13 +133,22 @@ static int known_rule(dw_data_reader *reader, const dw_node *node)
     return -1;
 }
 
+/* What it usually means to be outside a rule; not every rule says so. */
+static void read_meaning(dw_data_reader *reader, const dw_node *node, const char *key,
+                         char out[DW_TEXT_SIZE])
+{
+    if (dw_node_get(node, key) != NULL) (void)dw_data_text(reader, node, key, out, DW_TEXT_SIZE);
+}
+
 static void read_rule(dw_data_reader *reader, const dw_node *node, dw_data *data)
 {
-    static const char *const keys[] = {"key", "low", "high", "text", "source"};
+    static const char *const keys[] = {"key", "low", "high", "text", "when_low", "when_high", "source"};
     dw_rule *rule = &data->rule[data->rule_count];
     (void)dw_data_keys(reader, node, keys, DW_COUNT_OF(keys));
     if (node->kind != DW_NODE_MAP) return;
     (void)dw_data_text(reader, node, "text", rule->text, sizeof rule->text);
+    read_meaning(reader, node, "when_low", rule->when_low);
+    read_meaning(reader, node, "when_high", rule->when_high);
     (void)dw_data_source(reader, node, "source", rule->source, sizeof rule->source);
     const int index = known_rule(reader, node);
     if (index < 0 || !dw_data_text(reader, node, "key", rule->key, sizeof rule->key)) return;
@@ -148,6 +163,7 @@ static void read_rule(dw_data_reader *reader, const dw_node *node, dw_data *data
         if (strcmp(data->rule[i].key, rule->key) == 0) {
             dw_data_fault(reader, node->place, "listed-twice", "rule '%s' is listed twice",
                           rule->key);
+            break;
         }
     }
     data->rule_count++;

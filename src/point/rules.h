@@ -15,6 +15,7 @@
 #include "data.h"
 #include "kiln.h"
 #include "law.h"
+#include "result.h"
 
 /** How a kiln stands to a rule. */
 typedef enum dw_rule_state {
@@ -27,7 +28,7 @@ typedef enum dw_rule_state {
 typedef struct dw_rule_finding {
     const dw_rule *rule;   /**< borrowed from the data                                   */
     int burner;            /**< entry it is about; -1: the whole kiln                    */
-    double value;          /**< SI; NaN when unknown                                     */
+    double value;          /**< SI; NaN when unknown, or low or high beyond all numbers  */
     dw_rule_state state;
 } dw_rule_finding;
 
@@ -46,18 +47,26 @@ enum { DW_RULE_FINDING_MAX = DW_RULE_MAX * DW_BURNER_MAX };
  *     stack_to_flue_area              stack / all flues
  *     gas_pressure_pa                 at each lit burner's jet, gauge
  *     leak_per_surface                leak area / inside surface
+ *     flue_area_per_net_power_m2_w    all flues / net heat input
+ *     primary_air_low_pressure        air of the burners / what the gas needs, where all lit burners are inspirating
+ *                                     and at a gas pressure of at most 5 kPa
+ *     primary_air_high_pressure       the same, all above it
+ *     primary_air_blown               the same, all lit burners blown
+ *     neutral_plane_to_chamber_height height of the neutral plane above the floor / chamber height; low without a
+ *                                     value when every opening pushes out, high when every one draws in
+ *     draft_per_stack_height_pa_m     draft at the base of the stack / height of a stack without a gap
  *
  * A rule with another key is left out. Plugged burners are left out.
  *
  * @param[in]  data              not NULL.
  * @param[in]  kiln              resolved; not NULL.
- * @param[in]  heat_input_net_w  of an operating point; NaN when there is none.
+ * @param[in]  point             the operating point; NULL when there is none.
  * @param[in]  w                 NULL, or takes the ratios that have a law: "Rules of thumb".
  * @param[out] findings          room for DW_RULE_FINDING_MAX.
  * @return how many findings there are.
  * @par Checked by  tests/unit/point/test_rules.c
  */
-size_t dw_rules_look(const dw_data *data, const dw_kiln *kiln, double heat_input_net_w, dw_working *w,
+size_t dw_rules_look(const dw_data *data, const dw_kiln *kiln, const dw_result *point, dw_working *w,
                      dw_rule_finding *findings);
 
 #endif

@@ -160,11 +160,26 @@ static const char *rule_label(const dw_rule *rule)
         {"stack_to_flue_area", "stack area / flue area"},
         {"gas_pressure_pa", "gas pressure"},
         {"leak_per_surface", "leak area / inside surface"},
+        {"flue_area_per_net_power_m2_w", "flue area / net heat input"},
+        {"primary_air_low_pressure", "primary air at low gas pressure"},
+        {"primary_air_high_pressure", "primary air at high gas pressure"},
+        {"primary_air_blown", "primary air of blown burners"},
+        {"neutral_plane_to_chamber_height", "height of the neutral plane / chamber height"},
+        {"draft_per_stack_height_pa_m", "draft at the stack base / stack height"},
     };
     for (size_t i = 0; i < sizeof labels / sizeof labels[0]; ++i) {
         if (strcmp(rule->key, labels[i].key) == 0) return labels[i].label;
     }
     return rule->key;
+}
+
+/* What it usually means that a kiln is outside the rule; NULL when it is not, or nothing is said. */
+static const char *rule_meaning(const dw_rule_finding *f)
+{
+    const char *meaning = f->state == DW_RULE_LOW    ? f->rule->when_low
+                          : f->state == DW_RULE_HIGH ? f->rule->when_high
+                                                     : "";
+    return meaning[0] != '\0' ? meaning : NULL;
 }
 
 static void put_rule_text(dw_report *r, dw_item *prose, const dw_report_source *source,
@@ -177,16 +192,25 @@ static void put_rule_text(dw_report *r, dw_item *prose, const dw_report_source *
         [DW_RULE_HIGH] = "{0} {1} is above the usual {3#} to {4}. {2} This is common practice, not "
                          "a law; check the inputs.",
         [DW_RULE_UNKNOWN] = "{0}: not available for this kiln. {2}"};
+    /* Only the neutral plane is outside without a number. */
+    static const char *const beyond[] = {
+        [DW_RULE_LOW] = "{0}: none, every opening pushes gas out (usual {3#} to {4}). {2} This is common "
+                        "practice, not a law; check the inputs.",
+        [DW_RULE_HIGH] = "{0}: none, every opening draws air in (usual {3#} to {4}). {2} This is common "
+                         "practice, not a law; check the inputs."};
     const bool outside = f->state == DW_RULE_LOW || f->state == DW_RULE_HIGH;
     dw_item *line = dw_report_line(r, prose, NULL, outside ? "WARNING" : "usual",
-                                   patterns[f->state]);
+                                   outside && isnan(f->value) ? beyond[f->state]
+                                                              : patterns[f->state]);
     const char *label = rule_label(f->rule);
     if (f->burner >= 0) {
         label = dw_report_keepf(r, "%s: %s", source->kiln->burner[f->burner].name, label);
     }
     dw_add_text(r, line, label);
     dw_add_number(r, line, rule_number(f->rule, f->value));
-    dw_add_text(r, line, f->rule->text);
+    const char *meaning = rule_meaning(f);
+    dw_add_text(r, line, meaning == NULL ? f->rule->text
+                                         : dw_report_keepf(r, "%s %s", f->rule->text, meaning));
     dw_add_number(r, line, rule_number(f->rule, f->rule->low));
     dw_add_number(r, line, rule_number(f->rule, f->rule->high));
 }
@@ -207,6 +231,7 @@ static void put_rule_json(dw_report *r, dw_item *list, const dw_report_source *s
     (void)dw_report_text(r, entry, "state", NULL, state_word(f->state));
     (void)dw_report_text(r, entry, "standing", NULL, "common practice");
     (void)dw_report_text(r, entry, "text", NULL, f->rule->text);
+    (void)dw_report_text(r, entry, "meaning", NULL, rule_meaning(f));
     (void)dw_report_text(r, entry, "source", NULL, f->rule->source);
 }
 
@@ -223,8 +248,7 @@ static void put_rules(dw_report *r, const dw_report_source *source, const dw_res
         dw_report_fail(r);
         return;
     }
-    const size_t count = dw_rules_look(source->data, source->kiln,
-                                       result->solved ? result->heat_input_net_w : NAN, NULL, findings);
+    const size_t count = dw_rules_look(source->data, source->kiln, result, NULL, findings);
     dw_item *root = dw_report_root(r);
     dw_item *prose = dw_report_group(
         r, root, NULL, "Compared with rules of thumb (common practice)", DW_STYLE_PROSE);
@@ -242,8 +266,8 @@ static void put_rules(dw_report *r, const dw_report_source *source, const dw_res
     }
     if (!result->solved) {
         dw_item *line = dw_report_line(r, prose, NULL, "note",
-                                       "This setting has no solution, so its heat input is not "
-                                       "compared: {0}.");
+                                       "This setting has no solution, so its heat input, air and "
+                                       "draft are not compared: {0}.");
         dw_add_text(r, line, result->reason);
     }
     free(findings);

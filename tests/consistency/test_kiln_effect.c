@@ -46,7 +46,7 @@ static bool outcome_of(const dw_kiln *kiln, outcome *out)
     memcpy(out->value, values, sizeof values);
     dw_kiln resolved = *kiln;
     dw_kiln_resolve(&resolved);
-    const size_t rules = dw_rules_look(kit_data(), &resolved, r.heat_input_net_w, NULL, finding);
+    const size_t rules = dw_rules_look(kit_data(), &resolved, &r, NULL, finding);
     for (size_t i = 0; i < rules; i++)
         out->value[out->count++] = finding[i].value;
     return true;

@@ -158,6 +158,13 @@ static const known rows[] = {
     {DW_DIM_SPEED, "ft/min", 0.00508, 0},
     {DW_DIM_SPEED, "mph", 0.44704, 0},
     {DW_DIM_SPEED, "kn|kt|knot|knots", 0.51444444444444444, 0},
+    {DW_DIM_AREA_PER_POWER, "m2/W", 1, 0},
+    {DW_DIM_AREA_PER_POWER, "m2/kW", 1e-3, 0},
+    {DW_DIM_AREA_PER_POWER, "cm2/W", 1e-4, 0},
+    {DW_DIM_AREA_PER_POWER, "cm2/kW", 1e-7, 0},
+    {DW_DIM_AREA_PER_POWER, "in2/(kBtu/h)", 2.201377296028823e-06, 0},
+    {DW_DIM_PRESSURE_PER_LENGTH, "Pa/m", 1, 0},
+    {DW_DIM_PRESSURE_PER_LENGTH, "in w.c./ft", 817.2208333333333, 0},
 };
 enum { ROW_COUNT = sizeof rows / sizeof rows[0] };
 

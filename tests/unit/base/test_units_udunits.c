@@ -94,6 +94,8 @@ static const mapping mappings[] = {
     {"kt", "international_knot"},
     {"knot", "international_knot"},
     {"knots", "international_knot"},
+    {"in2/(kBtu/h)", "in2 h/kBtu"},
+    {"in w.c./ft", "inch H2O/ft"},
 };
 
 /* `7 in w.c.` and its like: the length and the column. */

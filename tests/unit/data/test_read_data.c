@@ -156,6 +156,13 @@ static void built_in_data_loads(void **state)
     assert_close(data->rule[0].high, 310.0e3, 1e-12, 0.0);
     assert_int_equal(data->rule[0].dim, DW_DIM_POWER_PER_VOLUME);
     assert_string_equal(data->rule[0].source, "potters-practice");
+    assert_string_equal(data->rule[0].when_low, "");
+    assert_string_equal(data->rule[0].when_high, "");
+    const dw_rule *flues = &data->rule[9];
+    assert_string_equal(flues->key, "flue_area_per_net_power_m2_w");
+    assert_close(flues->low, 1.5e-7, 1e-12, 0.0);
+    assert_memory_equal(flues->when_low, "There is less flue", 18);
+    assert_memory_equal(flues->when_high, "There is more flue", 18);
 
     assert_int_equal(data->drill_count, 106);
     assert_string_equal(data->drill[105].size, "Z");
@@ -541,7 +548,7 @@ static const crowd crowds[] = {
      "more than 12 bands", DW_BAND_MAX + 1},
     {"bands.yaml", "rules:\n",
      "  - {key: gas_pressure_pa, low: 1 kPa, high: 1%d kPa, text: t, source: invented}\n",
-     "more than 12 rules", DW_RULE_MAX + 1},
+     "more than 20 rules", DW_RULE_MAX + 1},
     {"sources.yaml", "sources:\n", "  - {key: k%d, title: t, provenance: read}\n",
      "more than 160 sources", DW_SOURCE_MAX + 1},
     {"drills.yaml", "source: drill-sizes\nsizes:\n", "  - [x, 1%d mm]\n", "'x' is not a drill",

@@ -240,7 +240,7 @@ static void sources_are_known(void **state)
         kit_example(kit_examples[i], &file);
         work x = work_of(&file.kiln);
         dw_rule_finding findings[DW_RULE_FINDING_MAX];
-        (void)dw_rules_look(data, &x.kiln, 1e5, x.w, findings);
+        (void)dw_rules_look(data, &x.kiln, &x.result, x.w, findings);
         assert_int_equal(dw_working_status(x.w), DW_OK);
         assert_int_equal(work_check_sources(x.w, data), 0);
         dw_working_destroy(x.w);

@@ -139,7 +139,7 @@ static void heat_is_not_judged_without_a_solution(void **state)
     dw_strbuf out;
     dw_strbuf_init(&out);
     assert_int_equal(dw_write_text(r, DW_UNITS_METRIC, &out), DW_OK);
-    assert_non_null(strstr(out.text, "heat input is not"));
+    assert_non_null(strstr(out.text, "heat input, air and"));
     assert_null(strstr(out.text, "68.8"));
     dw_strbuf_free(&out);
     json_t *j = json_of(r);
@@ -210,6 +210,58 @@ static void leaks_that_nobody_gave_are_asked_for(void **state)
     file.kiln.chamber.leak_kind = DW_LEAK_UNKNOWN;
     file.kiln.opening_count = 0;
     asks("");
+}
+
+/* Beyond the rule it says what that usually means, and so it does where no number can be beyond. */
+static void what_it_means_to_be_outside_is_said_outside_alone(void **state)
+{
+    (void)state;
+    add_rule("neutral_plane_to_chamber_height", 0.2, 0.7, DW_DIM_NUMBER);
+    dw_rule *rule = &data.rule[data.rule_count - 1];
+    strcpy(rule->when_low, "It pushes.");
+    strcpy(rule->when_high, "It draws.");
+    const double inside = 0.5 * file.kiln.chamber.height_m;
+    const struct {
+        dw_neutral neutral;
+        double plane_m;
+        const char *means, *line;
+    } rows[] = {
+        {DW_NEUTRAL_INSIDE, inside, NULL, "chamber height 0.5 (usual 0.2 to 0.7). Most kilns do so.\n"},
+        {DW_NEUTRAL_INSIDE, 0.1 * inside, "It pushes.", "0.05 is below the usual 0.2 to 0.7. Most kilns do so. It pushes. This is"},
+        {DW_NEUTRAL_INSIDE, 1.8 * inside, "It draws.", "0.9 is above the usual 0.2 to 0.7. Most kilns do so. It draws. This is"},
+        {DW_NEUTRAL_ALL_OUT, NAN, "It pushes.", "none, every opening pushes gas out (usual 0.2 to 0.7). Most kilns do so. It pushes. This is"},
+        {DW_NEUTRAL_ALL_IN, NAN, "It draws.", "none, every opening draws air in (usual 0.2 to 0.7). Most kilns do so. It draws. This is"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; ++i) {
+        result.neutral = rows[i].neutral;
+        result.neutral_plane_m = rows[i].plane_m;
+        dw_report *r = built(NULL);
+        dw_strbuf out;
+        dw_strbuf_init(&out);
+        assert_int_equal(dw_write_text(r, DW_UNITS_METRIC, &out), DW_OK);
+        char flat[4096] = "";
+        size_t n = 0;
+        for (const char *c = out.text; *c != '\0' && n + 1 < sizeof flat; ++c) {
+            if (*c == '\n' && c[1] == ' ') {
+                flat[n++] = ' ';
+                while (c[1] == ' ') ++c;
+            } else {
+                flat[n++] = *c;
+            }
+        }
+        if (strstr(flat, rows[i].line) == NULL) fail_msg("'%s' is not in\n%s", rows[i].line, flat);
+        dw_strbuf_free(&out);
+        json_t *j = json_of(r);
+        const json_t *entry = json_array_get(json_object_get(j, "rules"), 3);
+        const json_t *means = json_object_get(entry, "meaning");
+        if (rows[i].means == NULL) {
+            assert_true(json_is_null(means));
+        } else {
+            assert_string_equal(json_string_value(means), rows[i].means);
+        }
+        assert_int_equal(json_is_null(json_object_get(entry, "value")), isnan(rows[i].plane_m));
+        json_decref(j);
+    }
 }
 
 static void the_list_of_keys_has_them_all(void **state)
@@ -339,6 +391,7 @@ int main(void)
         cmocka_unit_test_setup(the_pressure_at_the_jets_is_told_where_the_gauge_is_elsewhere, setup),
         cmocka_unit_test_setup(a_jet_of_unknown_kind_brings_the_question, setup),
         cmocka_unit_test_setup(leaks_that_nobody_gave_are_asked_for, setup),
+        cmocka_unit_test_setup(what_it_means_to_be_outside_is_said_outside_alone, setup),
         cmocka_unit_test(the_list_of_keys_has_them_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
