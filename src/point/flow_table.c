@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "draft.h"
+#include "stack.h"
 
 /* Less than this out of one opening is no spill worth a line [kg/s]: 0.04 kg an hour. */
 static const double spill_from_kg_s = 1e-5;

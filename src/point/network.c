@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#include "draft.h"
+#include "stack.h"
 
 /* Far side of a flue, without a stack the room. The connection to the base holds chamber gas, or
  * outside air when the stack runs backwards. */

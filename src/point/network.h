@@ -17,15 +17,14 @@
  * leaves, and is turned round for the report.
  */
 
-#include "draft.h"
+#include "stack.h"
 #include "injector.h"
 #include "jet.h"
-#include "joint.h"
+#include "friction.h"
 #include "kiln.h"
 #include "moist_air.h"
 #include "opening.h"
 #include "operating_point.h"
-#include "stack.h"
 
 /** Heat capacity ratio of compressed air at room temperature [recalled]. */
 #define DW_AIR_HEAT_CAPACITY_RATIO 1.40

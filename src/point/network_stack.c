@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "constants.h"
-#include "draft.h"
+#include "stack.h"
 #include "network.h"
 
 void dw_network_far_air(const dw_network *net, dw_working *w, double *temperature_k,

@@ -6,7 +6,7 @@
 
 #include "chamber_gas.h"
 #include "density.h"
-#include "draft.h"
+#include "stack.h"
 #include "format.h"
 #include "fuel.h"
 #include "network.h"

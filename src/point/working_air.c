@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "constants.h"
-#include "draft.h"
+#include "stack.h"
 #include "fuel.h"
 #include "working_steps.h"
 

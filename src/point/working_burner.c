@@ -1,7 +1,7 @@
 /* The working of the burners: what the jets bring, and the air that comes with it. */
 #include <math.h>
 
-#include "draft.h"
+#include "stack.h"
 #include "working_steps.h"
 
 /* How the symbols of a jet of gas (g) or compressed air (a) are called. */

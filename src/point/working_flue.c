@@ -1,7 +1,7 @@
 /* The working of dampers and flues: what drives the gas, and what flows. */
 #include <math.h>
 
-#include "draft.h"
+#include "stack.h"
 #include "working_steps.h"
 
 static void put_flow(const dw_work_point *p, int i, const dw_flow *f)

@@ -1,7 +1,7 @@
 /* The working of holes, cracks, joints, tall openings and the leak. */
 #include <math.h>
 
-#include "draft.h"
+#include "stack.h"
 #include "working_steps.h"
 
 static void put_one_height(const dw_work_point *p, int i)

@@ -1,7 +1,7 @@
 /* The working of the stack: what gathers at its base, what it pulls, what it loses. */
 #include <math.h>
 
-#include "draft.h"
+#include "stack.h"
 #include "working_steps.h"
 
 /* The sum of the flues that go forward, as a formula. */

@@ -6,8 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "draft.h"
-#include "flammability.h"
+#include "stack.h"
+#include "flame.h"
 #include "fuel.h"
 #include "room.h"
 #include "working_steps.h"

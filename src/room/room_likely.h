@@ -19,7 +19,7 @@
  * @par Checked by  tests/unit/room/test_room_likely.c, tests/consistency/test_room_laws.c
  */
 
-#include "port_flame.h"
+#include "flame.h"
 #include "room.h"
 
 /** Where a share comes from. */

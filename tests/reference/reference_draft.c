@@ -9,14 +9,12 @@
 #include <string.h>
 
 #include "damper.h"
-#include "draft.h"
-#include "duct.h"
-#include "joint.h"
+#include "stack.h"
+#include "friction.h"
 #include "kiln.h"
 #include "moist_air.h"
 #include "opening.h"
 #include "oxygen.h"
-#include "stack.h"
 
 #define RAD_PER_DEG (DW_PI / 180.0)
 

@@ -1,7 +1,7 @@
 /* What the rows of cfk.csv, room_air.csv, flammability.csv and co_limits.csv are computed with.
  * The tables speak in the units of their sources: mL/min, mmHg, minutes, m3/h. */
 
-#include "port_flame.h"
+#include "flame.h"
 #include "reference.h"
 
 #include <math.h>
@@ -10,7 +10,6 @@
 
 #include "carboxyhaemoglobin.h"
 #include "cohb_linear.h"
-#include "flammability.h"
 #include "read_data.h"
 #include "room_air.h"
 

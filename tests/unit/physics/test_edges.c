@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "damper.h"
-#include "flammability.h"
+#include "flame.h"
 #include "glaze_iron.h"
 #include "injector.h"
 #include "iso6976.h"

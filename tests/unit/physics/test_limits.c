@@ -7,7 +7,7 @@
 #include "carboxyhaemoglobin.h"
 #include "constants.h"
 #include "damper.h"
-#include "duct.h"
+#include "friction.h"
 #include "fuel_volume.h"
 #include "jet.h"
 #include "kit.h"

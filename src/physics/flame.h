@@ -1,16 +1,17 @@
-#ifndef DW_FLAMMABILITY_H
-#define DW_FLAMMABILITY_H
+#ifndef DW_FLAME_H
+#define DW_FLAME_H
 
 /**
- * @file flammability.h
- * When a mixture of gases with air can burn, and how long filling and purging takes.
+ * @file flame.h
+ * What burns in air: limits of flammability, and the gas that meets room air at an opening.
  *
- * Layer: physics. Pure functions, no state, no allocation. Limits are mole fractions in air.
+ * Layer: physics. No state, no allocation.
  */
 
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "elements.h"
 #include "law.h"
 
 /** Widest range of the temperature rule [K]: -50 to 750 degC. Above, anything that leaks burns. */
@@ -80,5 +81,44 @@ double dw_flammable_ratio_hot(double ratio, double slope_per_k, double temperatu
  */
 double dw_fill_time_s(double limit_x, double volume_m3, double gas_m3_s, const char *keys, const char *names,
                       const char *meaning, dw_working *w);
+
+/* ---- gas at an opening --------------------------------------------------------------- */
+
+/** Time [s] in which CO would burn as fast as it begins to; infinite without oxygen or water. */
+double dw_co_burns_in_s(double temperature_k, double pressure_pa_abs, double x_h2o, double x_o2, dw_working *w);
+
+/** The mixture that burns fastest. */
+typedef struct dw_port_flame {
+    double temperature_k;   /**< of the mixture before it burns; NaN: none is hot enough       */
+    double air_mol_mol;     /**< moles of room air in it to a mole of kiln gas                 */
+    double x_h2o, x_o2;     /**< in it                                                         */
+    double tau_s;           /**< infinite: nothing burns                                       */
+} dw_port_flame;
+
+/** Gas and air that meet at a hole. All borrowed. */
+typedef struct dw_port_meeting {
+    const dw_species_table *table;
+    const double *x_gas, *x_air;         /**< mole fractions over the table                    */
+    double gas_temperature_k, air_temperature_k;
+    double pressure_pa_abs;
+} dw_port_meeting;
+
+/**
+ * Looks for it. A working gets the steps from x_CO, T_gas, T_room and p_air to tau.
+ *
+ * @param[out] flame  not NULL; set on success.
+ * @retval DW_OK, DW_ERR_ARG, DW_ERR_DOMAIN (a temperature is outside 200..6000 K, a gas of the law is not in the table)
+ */
+DW_MUST_CHECK
+dw_status dw_port_flame_find(const dw_port_meeting *meeting, dw_working *w, dw_port_flame *flame);
+
+/** How far a mixture of a temperature is hot enough to burn, 0..1. */
+double dw_port_hot(double temperature_k, dw_working *w);
+
+/** Share of CO that burns at a hole: 0..0.9. */
+double dw_port_burnt_frac(const dw_port_flame *flame, double width_m, double speed_m_s);
+
+/** The laws for columns: Da from d, v and tau; fast from Da; burnt from hot and fast. */
+extern const dw_law *const dw_port_da_law, *const dw_port_fast_law, *const dw_port_burnt_law;
 
 #endif
