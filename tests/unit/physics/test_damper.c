@@ -45,7 +45,8 @@ static void slide_matches_hand_values(void **state)
 
 static dw_damper_loss shelf(double open_frac, double scale, double thickness_m, double width_m)
 {
-    static const double ratio[] = {0.5, 1.0, 2.0, 4.0}, factor[] = {1.0, 0.83, 0.61, 0.55};
+    /* The fifth row is not one of them. */
+    static const double ratio[] = {0.5, 1.0, 2.0, 4.0, 5.0}, factor[] = {1.0, 0.83, 0.61, 0.55, 0.1};
     const dw_damper_setting setting = {open_frac, 0.01, scale};
     const dw_damper_plate plate = {thickness_m, width_m, ratio, factor, 4};
     dw_damper_loss loss;
@@ -70,6 +71,10 @@ static void shelf_is_a_slide_into_a_plenum_that_loses_less_when_it_is_thick(void
     /* Without both sizes it is thin. */
     assert_close(shelf(0.1, 1.0, NAN, 0.16).loss, slide(0.1, 0.01, 1.0, 0.0).loss, 0.0, 0.0);
     assert_close(shelf(0.1, 1.0, 0.02, NAN).loss, slide(0.1, 0.01, 1.0, 0.0).loss, 0.0, 0.0);
+    assert_close(shelf(0.1, 1.0, 0.02, 0.0).loss, slide(0.1, 0.01, 1.0, 0.0).loss, 0.0, 0.0);
+    /* The limits of the published range belong to it. */
+    assert_false(shelf(0.1, 1.0, 0.02, 0.16).outside_published);
+    assert_false(shelf(0.95, 1.0, 0.02, 0.16).outside_published);
     /* What closes loses more. */
     double before = 0.0;
     for (double f = 1.0; f > 0.012; f *= 0.97) {
@@ -81,6 +86,10 @@ static void shelf_is_a_slide_into_a_plenum_that_loses_less_when_it_is_thick(void
     const dw_damper_plate one_row = {0.02, 0.16, angles, losses, 1};
     dw_damper_loss loss;
     assert_int_equal(dw_damper_shelf(&setting, &one_row, NULL, &loss), DW_ERR_DOMAIN);
+    const dw_damper_plate two_rows = {0.02, 0.16, angles, losses, 2};
+    assert_int_equal(dw_damper_shelf(&setting, &two_rows, NULL, &loss), DW_OK);
+    assert_int_equal(dw_damper_shelf(&setting, NULL, NULL, &loss), DW_OK);
+    assert_close(loss.loss, slide(0.1, 0.01, 1.0, 0.0).loss, 0.0, 0.0);
     assert_int_equal(dw_damper_shelf(NULL, &one_row, NULL, &loss), DW_ERR_ARG);
     assert_int_equal(dw_damper_shelf(&setting, &one_row, NULL, NULL), DW_ERR_ARG);
 }

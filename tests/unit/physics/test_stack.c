@@ -113,7 +113,8 @@ static void downward_flow_matches_hand_values(void **state)
 static void a_wall_is_taken_at_its_gas_temperature(void **state)
 {
     (void)state;
-    const dw_stack_wall_point steel[3] = {{673.15, 7.7}, {973.15, 12.0}, {1273.15, 19.0}};
+    /* The fourth is not one of them. */
+    const dw_stack_wall_point steel[4] = {{673.15, 7.7}, {973.15, 12.0}, {1273.15, 19.0}, {1500.0, 60.0}};
     /* 100 K above the first row: 7.7 + 4.3/3; 250 K above the second: 12 + 7 x 5/6 */
     assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, 773.15, NULL), 9.133333333333333, 1e-12, 0.0);
     assert_close(dw_stack_wall_conductance_w_m2_k(steel, 3, 1223.15, NULL), 17.833333333333333, 1e-12, 0.0);
