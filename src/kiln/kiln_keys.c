@@ -476,11 +476,7 @@ static const dw_key room_keys[] = {
 #define FITS(keys_)                                                                                \
     _Static_assert(sizeof(keys_) / sizeof((keys_)[0]) <= DW_KEY_MAX, "one bit for each key")
 
-FITS(kiln_keys);
-FITS(burner_keys);
-FITS(opening_keys);
-FITS(stack_keys);
-FITS(room_keys);
+FITS(kiln_keys); FITS(burner_keys); FITS(opening_keys); FITS(stack_keys); FITS(room_keys);
 
 const dw_keys dw_kiln_key_tables[DW_OBJECT_COUNT] = {
     [DW_OBJECT_FILE] = TABLE(file_keys, dw_kiln, DW_NO_ROW, DW_NO_GIVEN),
@@ -499,8 +495,6 @@ const dw_keys dw_kiln_key_tables[DW_OBJECT_COUNT] = {
 
 const dw_short_name dw_kiln_short_names[] = {
     {"damper", "kiln.flues.*.damper.open"},
-    {"gas_pressure", "operating.gas_pressure"},
-    {"air_pressure", "operating.air_pressure"},
-    {"temperature", "operating.chamber_temperature"},
-    {NULL, NULL},
+    {"gas_pressure", "operating.gas_pressure"}, {"air_pressure", "operating.air_pressure"},
+    {"temperature", "operating.chamber_temperature"}, {NULL, NULL},
 };
