@@ -26,11 +26,23 @@ static void spaces(dw_strbuf *out, size_t count)
     for (size_t i = 0; i < count; ++i) dw_strbuf_add(out, " ", 1);
 }
 
+/* How many bytes at the beginning are plain ASCII, and go out as they are. */
+static size_t plain_run(const char *text, size_t length)
+{
+    size_t n = 0;
+    while (n < length && text[n] >= ' ' && text[n] <= '~') ++n;
+    return n;
+}
+
 /* Bytes of a name or sentence; glue becomes a space, what could steer a terminal an escape. */
 static void put_clean(dw_strbuf *out, const char *text, size_t length)
 {
     char piece[DW_VISIBLE_SIZE];
     for (size_t i = 0; i < length;) {
+        const size_t plain = plain_run(text + i, length - i);
+        dw_strbuf_add(out, text + i, plain);
+        i += plain;
+        if (i == length) break;
         if (text[i] == DW_GLUE) {
             dw_strbuf_add(out, " ", 1);
             ++i;
