@@ -53,9 +53,9 @@ void dw_breath_limit_table(const dw_breath *b, const char *title, const size_t *
     }
 }
 
-DW_LAW(even_begin, "t_0", "beginning", "s", "definition", (double T_all, double k, double n_t),
-       T_all * (k - 1.0) / n_t)
-DW_LAW(even_end, "t_1", "end", "s", "definition", (double T_all, double k, double n_t), T_all * k / n_t)
+/* As they are shown; the steps' own ends are the values. */
+static const dw_law even_begin_law = {"t_0", "beginning", "s", "definition", "T_all*(k - 1.0)/n_t"};
+static const dw_law even_end_law = {"t_1", "end", "s", "definition", "T_all*k/n_t"};
 DW_LAW(dose_after, "D_1", "dose breathed to the end of the stretch", "ppm s", "definition",
        (double D_0, double C_m, double t_1, double t_0), D_0 + C_m * (t_1 - t_0))
 
