@@ -264,7 +264,7 @@ void kit_random_kiln_without_joints(kit_random *r, dw_kiln *kiln)
         kiln->stack.heat_loss_ua_w_k = kit_log_between(r, 1.0, 60.0);
         if (kiln->stack.heat_loss_ua_w_k < 4.0) {
             /* by its wall: no more random numbers than before, so that seeds keep their kilns */
-            kiln->stack.wall = 1 + (int)kiln->stack.heat_loss_ua_w_k % 3 * 2;
+            kiln->stack.wall = (dw_stack_wall)(1 + (int)kiln->stack.heat_loss_ua_w_k % 3 * 2);
             kiln->stack.heat_loss_ua_w_k = NAN;
             dw_stack_take_kinds(&kiln->stack, &kit_data()->spreads);
         }
