@@ -55,8 +55,10 @@ double dw_lean_limit_factor(double slope_per_k, double temperature_k)
 double dw_lean_limit(const double *x, const double *limit_x, size_t count, double slope_per_k,
                      double temperature_k, const char *keys, dw_working *w)
 {
-    const double whole = dw_flammable_limit(x, limit_x, count) *
-                         dw_lean_limit_factor(slope_per_k, temperature_k) / burning_part(x, limit_x, count);
+    const double part = burning_part(x, limit_x, count);
+    if (!(part > 0.0)) return NAN;
+    const double whole =
+        dw_flammable_limit(x, limit_x, count) * dw_lean_limit_factor(slope_per_k, temperature_k) / part;
     if (isnan(whole)) return NAN;
     return dw_law_step(w, keys, "n>sum(a_f/l_f)", NULL, &lean_limit_law, whole);
 }

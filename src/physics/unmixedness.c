@@ -128,10 +128,10 @@ dw_status dw_unmixedness_points(double z_mean, double z_stoich, double spread, d
 static bool hint(const double *z, double z_stoich, int i, double off[2][DW_GUESS_COUNT],
                  double next[DW_GUESS_COUNT])
 {
-    const double near = 1.0 / (z[i] - z_stoich);
-    if (i < 1 || !(near * (z[i - 1] - z_stoich) > 0.0)) return false;
+    if (i < 1 || !((z[i] - z_stoich) * (z[i - 1] - z_stoich) > 0.0)) return false;
     memcpy(next, off[0], sizeof off[0]);
-    if (i < 2 || !(near * (z[i - 2] - z_stoich) > 0.0)) return true;
+    if (i < 2 || !((z[i] - z_stoich) * (z[i - 2] - z_stoich) > 0.0)) return true;
+    const double near = 1.0 / (z[i] - z_stoich);
     const double last = 1.0 / (z[i - 1] - z_stoich), before = 1.0 / (z[i - 2] - z_stoich);
     const double on = (near - last) / (last - before);
     for (int k = 0; k < DW_GUESS_COUNT; k++) next[k] += on * (off[0][k] - off[1][k]);
