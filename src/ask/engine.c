@@ -49,7 +49,7 @@ dw_status dw_case_read(const dw_engine *engine, const char *file, const char *te
     if (engine == NULL || file == NULL || text == NULL || (settings == NULL && setting_count > 0)) {
         return DW_ERR_ARG;
     }
-    dw_case *c = calloc(1, sizeof *c);
+    dw_case *c = malloc(sizeof *c);
     if (c == NULL) return DW_ERR_NOMEM;
     const dw_status status = dw_read_kiln(engine->data, file, text, length, settings,
                                           setting_count, diag, &c->file);

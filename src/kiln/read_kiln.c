@@ -1,6 +1,7 @@
 #include "read_kiln.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -250,11 +251,12 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
         return DW_ERR_ARG;
     }
     dw_tree *tree = NULL;
-    dw_kiln_file *made = calloc(1, sizeof *made);
-    dw_kiln *without = calloc(1, sizeof *without);
+    /* Of the lists only what is filled is ever touched: a process that reads one kiln feels it. */
+    dw_kiln_file *made = malloc(sizeof *made);
+    dw_kiln *without = setting_count > 0 ? calloc(1, sizeof *without) : NULL;
     /* An array of pointers is what is meant. NOLINTNEXTLINE(bugprone-sizeof-expression) */
-    const dw_node **typed_node = calloc(DW_TYPED_MAX, sizeof *typed_node);
-    dw_status status = made != NULL && without != NULL && typed_node != NULL
+    const dw_node **typed_node = malloc(DW_TYPED_MAX * sizeof *typed_node);
+    dw_status status = made != NULL && (without != NULL || setting_count == 0) && typed_node != NULL
                            ? dw_tree_read(file, text, length, diag, &tree)
                            : DW_ERR_NOMEM;
     if (status != DW_OK) {
@@ -263,6 +265,7 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
         free(made);
         return status;
     }
+    memset(made, 0, offsetof(dw_kiln_file, typed));
     dw_kiln_init(&made->kiln);
     dw_kiln_reader reader = {
         .data = data, .diag = diag, .given = &made->given, .file = made, .typed_node = typed_node};
@@ -279,10 +282,10 @@ dw_status dw_read_kiln(const dw_data *data, const char *file, const char *text, 
                         "%d more errors are not shown", reader.error_count - DW_KILN_ERROR_MAX);
         }
         if (reader.error_count == 0) {
-            mark_repeated(made, without);
+            if (without != NULL) mark_repeated(made, without);
             note_idle_keys(&reader);
             doubt_openings(&reader, root);
-            *out = *made;
+            memcpy(out, made, offsetof(dw_kiln_file, typed) + (size_t)made->typed_count * sizeof made->typed[0]);
         } else {
             status = DW_ERR_INPUT;
         }

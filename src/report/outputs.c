@@ -72,7 +72,7 @@ const dw_output_row *dw_output_find(const char *command, const char *key)
         for (size_t i = 0; i < (*list)->count; ++i) {
             const dw_output_row *row = &(*list)->row[i];
             if (row->kind == DW_OUTPUT_SHOWN) continue;
-            if (fits(row->key, key)) return row;
+            if ((row->key[0] == key[0] || row->key[0] == '*') && fits(row->key, key)) return row;
             if (sweep && column != NULL && row->in_sweep && strcmp(row->key, column) == 0) return row;
         }
     }
