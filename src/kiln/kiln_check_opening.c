@@ -11,7 +11,7 @@ static bool check_ends(const checker *c, const dw_kiln *kiln, const dw_opening *
                  show(opening->from_m, DW_DIM_LENGTH).text, show(opening->to_m, DW_DIM_LENGTH).text);
 }
 
-/* Rounding of the difference of its ends is no fault. */
+/* The difference of its ends is rounded; that much is not a fault. */
 static bool check_joint(const checker *c, const dw_kiln *kiln, const dw_opening *joint)
 {
     if (!positive(c, "width", joint->width_m, DW_DIM_LENGTH) ||

@@ -40,8 +40,8 @@ static const struct {
      "How does the door close? A door of bricks with mud in its joints leaks about a third of what one of dry "
      "bricks does. Give chamber.leak_kind: bricked-up and mudded, bricked-up dry, hinged, or lid."},
     {gaps_unknown, "kiln.openings",
-     "Which gaps are 2 mm wide or more? Try the shank of a 2 mm drill all round the door, at the arch and at the "
-     "burner blocks. Give each gap that lets it in as an opening of the kind joint, with its width, its depth "
+     "Which gaps are 2 mm wide or more? With the kiln cold, try the shank of a 2 mm drill all round the door, at the "
+     "arch and at the burner blocks. Give each gap that lets it in as an opening of the kind joint, with its width, its depth "
      "through the wall and its length. Narrower gaps let hardly anything through."},
     {gaps_counted_twice, "kiln.chamber.leak_area",
      "What is left of the leaks beside the joints that you gave? The assumed leak area holds all gaps of the "

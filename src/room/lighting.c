@@ -429,7 +429,7 @@ dw_status dw_lighting_look(const dw_model *model, const dw_kiln *kiln, const dw_
     dw_status status = look_at_all(m, result, lighting);
     lighting->solved = status == DW_OK;
     if (status == DW_ERR_DOMAIN || status == DW_ERR_NO_CONVERGE) {
-        /* No answer about the cold kiln is no fault of the hot one. */
+        /* The hot kiln is answered even where the cold one is not. */
         *lighting = (dw_lighting){.solved = false};
         (void)snprintf(lighting->reason, sizeof lighting->reason, "%s", m->reason);
         status = DW_OK;
